@@ -1,0 +1,152 @@
+// Figures: named values derived from an installation under a law, each computed at most once, by demand.
+//
+// A figure is a pure function of (installation, law, subject). It reads other figures through Evaluation::get, notes
+// its arithmetic only when somebody asks for it, and says "missing, because" where a fact is absent or contradictory.
+// The list of figures stands in figures.def. Nothing here throws or prints.
+#pragma once
+
+#include <fmt/format.h>
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "installation/derived.hpp"
+#include "raceward/law.hpp"
+#include "raceward/rule.hpp"
+
+namespace raceward::figure {
+
+using installation::Index;
+
+/// A computed figure. `count` is in steps of the figure's unit's dimension.
+struct Value {
+  std::int64_t count = 0;
+  MissingId missing = 0;             ///< 0: known
+  CitationId cite = no_citation;     ///< row or parameter that it was taken from, where it was
+  Subject place{};                   ///< element that it is about, where that is not the subject
+
+  explicit operator bool() const { return missing == 0; }
+};
+
+/// A fact that is missing or contradictory: an attribute of an element, or a child element.
+struct Fact {
+  Subject element;
+  installation::Offset source = 0;   ///< of the element in the file; 0: take the subject's
+  std::string_view name;             ///< attribute or element as written in documents: "trade-size", "support"
+  std::string_view expects;          ///< "a length such as 36in"
+  std::string_view who;              ///< who could supply it
+  std::string why;                   ///< empty for a plain absence; else the contradiction or ambiguity
+
+  friend bool operator==(const Fact&, const Fact&) = default;
+};
+
+/// Sets of facts, interned. Only undetermined verdicts touch it.
+class MissingPool {
+ public:
+  MissingPool();
+  MissingId add(Fact fact);
+  MissingId both(MissingId a, MissingId b);
+  /// Facts of a set, in order of place in the file.
+  [[nodiscard]] std::vector<const Fact*> facts(MissingId id) const;
+
+ private:
+  std::vector<Fact> facts_;
+  std::vector<std::vector<std::uint32_t>> sets_;
+};
+
+enum class Id : std::uint16_t {
+#define RACEWARD_FIGURE(identifier, name, subject, unit, reads, about) identifier,
+#include "figure/figures.def"
+#undef RACEWARD_FIGURE
+};
+inline constexpr std::size_t figure_count = 0
+#define RACEWARD_FIGURE(identifier, name, subject, unit, reads, about) +1
+#include "figure/figures.def"
+#undef RACEWARD_FIGURE
+    ;
+
+/// The arithmetic of a figure, a line a step, with the values put in; and the citations of what it used.
+struct Working {
+  std::vector<std::string> lines;
+  std::vector<CitationId> cites;
+  std::vector<std::pair<Id, Subject>> done;  ///< figures already explained, so that each is explained once
+};
+
+class Evaluation;
+using Function = Value (*)(Evaluation&, Subject);
+
+/// What is known of a figure without computing it.
+struct Info {
+  Id id;
+  std::string_view name;     ///< "raceway-fill"
+  SubjectKind subject;       ///< several figures serve every place kind: see applies_to
+  Unit unit;                 ///< how it is shown
+  std::string_view reads;    ///< attributes and elements that it reads: "raceway@type raceway@trade-size support"
+  std::string_view about;    ///< one sentence: what it is
+  Function compute;
+};
+std::span<const Info> all();
+const Info* find(std::string_view name);
+inline const Info& info(Id id) { return all()[static_cast<std::size_t>(id)]; }
+
+/// One check's figures over one installation under one law. Not shared between threads: one for each.
+class Evaluation {
+ public:
+  Evaluation(const Installation& installation, const Law& law);
+
+  const Installation& in;
+  const installation::Model& model;
+  const Law& law;
+  MissingPool missing;
+
+  /// The figure of a subject, from memory where it was computed before.
+  Value get(Id id, Subject subject);
+  /// The figure again with its arithmetic and that of every figure it reads, in the order of need.
+  Value explain(Id id, Subject subject, Working& working);
+
+  /// True while somebody asks for the arithmetic. Write: if (e.noting()) e.note("{} + {} = {}", a, b, c);
+  [[nodiscard]] bool noting() const { return working_ != nullptr; }
+  template <class... Args>
+  void note(fmt::format_string<Args...> text, Args&&... args) {
+    if (working_) working_->lines.push_back(fmt::format(text, std::forward<Args>(args)...));
+  }
+  void used(CitationId cite);
+
+  /// A value, or a missing one. `cite` is noted as used.
+  static Value value(std::int64_t count, CitationId cite = no_citation) { return Value{count, 0, cite, {}}; }
+  Value lacks(Subject element, std::string_view name, std::string_view expects, std::string_view who,
+              std::string why = {}, installation::Offset source = 0);
+  static Value lacks(MissingId missing) { return Value{0, missing, no_citation, {}}; }
+
+  /// A parameter or a table of the law; where the law has none, the answer is missing and says so (ask with lacks_law).
+  Value lacks_law(std::string_view what);
+
+  /// "section 358.30(A)" for working lines.
+  [[nodiscard]] std::string cited(CitationId cite) const;
+
+ private:
+  struct Memo {
+    std::vector<Value> values;
+    std::vector<std::uint8_t> state;  // 0 not yet, 1 being computed, 2 done
+  };
+  std::vector<Memo> memos_;
+  Working* working_ = nullptr;
+};
+
+/// Who could supply a fact, in the words that reports use.
+inline constexpr std::string_view installer = "the installer, on site";
+inline constexpr std::string_view installer_tape = "the installer, with a tape measure";
+inline constexpr std::string_view designer = "whoever planned the circuit";
+inline constexpr std::string_view marking = "the marking on the part, or its maker's data";
+
+#define RACEWARD_FIGURE(identifier, name, subject, unit, reads, about) Value identifier(Evaluation&, Subject);
+namespace compute {
+#include "figure/figures.def"
+}
+#undef RACEWARD_FIGURE
+
+}  // namespace raceward::figure

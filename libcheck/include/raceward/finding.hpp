@@ -1,0 +1,98 @@
+// What a check says, as plain data. Reports are made from this and from nothing else.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "raceward/law.hpp"
+#include "raceward/quantity.hpp"
+#include "raceward/rule.hpp"
+#include "raceward/subject.hpp"
+
+namespace raceward {
+
+/// A place in a file. Lines and columns count from 1; columns count bytes. 0 where there is no such place.
+struct Place {
+  std::string file;
+  std::uint32_t line = 0;
+  std::uint32_t column = 0;
+};
+
+/// A fact that is missing or contradictory, and where to write it.
+struct Need {
+  std::string fact;       ///< attribute or element, "trade-size"
+  std::string element;    ///< "raceway R3"
+  std::string expects;    ///< unit or words expected, "a length such as 36in"
+  std::string who;        ///< who could supply it, "the installer, with a tape measure"
+  std::string why;        ///< empty for a plain absence; else the contradiction or ambiguity
+  Place place;
+
+  friend bool operator==(const Need& a, const Need& b) {
+    return a.fact == b.fact && a.element == b.element && a.why == b.why;
+  }
+};
+
+/// A verdict worth reading.
+struct Finding {
+  enum class Kind : std::uint8_t { violates, undetermined, advised };
+  std::string rule;
+  Kind kind = Kind::violates;
+  std::string subject;     ///< id of the element in the file, or of the derived subject ("section:B1:R3")
+  std::string where;       ///< in words: "raceway R3, box B2 to box B4"
+  Place place;
+  std::string message;
+  std::vector<Citation> cites;
+  bool has_measured = false;
+  Amount measured;
+  bool has_limit = false;
+  Amount limit;
+  std::vector<std::string> working;  ///< the arithmetic, a line a step, values put in
+  std::vector<Need> needs;
+  std::string cure;
+};
+
+/// Counts of verdicts of one rule.
+struct LedgerLine {
+  std::string rule;
+  std::string title;
+  RuleSetting::Force force = RuleSetting::Force::required;
+  std::uint64_t complies = 0;
+  std::uint64_t violates = 0;
+  std::uint64_t undetermined = 0;
+  std::uint64_t not_applicable = 0;
+};
+
+/// Something that was not checked, and why.
+struct NotChecked {
+  std::string what;   ///< "rule bend-radius", "attribute box@cover (12 times)", "element attest (3 times)"
+  std::string why;
+};
+
+/// A named figure of one subject, for the `figures` command.
+struct FigureLine {
+  std::string subject;
+  std::string where;
+  std::string figure;
+  bool known = false;
+  Amount value;
+  std::vector<std::string> working;
+  std::vector<Citation> sources;
+  std::vector<Need> needs;
+};
+
+/// Everything a check found. Findings are sorted by file place, then rule, then subject; nothing in it depends on
+/// thread count or on the order of elements in memory.
+struct Report {
+  std::string installation;  ///< id of the installation
+  std::string file;
+  std::string ruleset;       ///< id
+  std::vector<std::string> layers;
+  std::vector<Finding> findings;
+  std::vector<LedgerLine> ledger;       ///< sorted by rule
+  std::vector<NotChecked> not_checked;
+  std::vector<std::string> cautions;
+  std::uint64_t element_count = 0;
+};
+
+}  // namespace raceward

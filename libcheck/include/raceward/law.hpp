@@ -1,0 +1,117 @@
+// Law as data: numbers with their source, as a resolved ruleset holds them.
+//
+// Figures and rules read a Law; they never see the files it came from. A Law is immutable once
+// resolved and safe to read from any number of threads.
+#pragma once
+
+#include <cstdint>
+#include <initializer_list>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "raceward/export.h"
+#include "raceward/quantity.hpp"
+
+namespace raceward {
+
+/// How a value came to us.
+enum class Basis : std::uint8_t {
+  read,             ///< read in the named source
+  derived,          ///< computed from values read in the named source
+  memory,           ///< recalled, not proved by a source
+  common_practice,  ///< the trade's habit, no code behind it
+};
+RACEWARD_API std::string_view name_of(Basis basis);
+
+/// Where a requirement or a value stands.
+struct Citation {
+  std::string document;  ///< "NFPA 70"
+  std::string edition;   ///< "2023"
+  std::string section;   ///< "358.30(A)", "Chapter 9 Table 4"
+  Basis basis = Basis::memory;
+  std::string source;    ///< what was read, in words; empty for memory and common practice
+
+  friend bool operator==(const Citation&, const Citation&) = default;
+};
+
+/// Index of a citation in Law::citations.
+using CitationId = std::uint32_t;
+inline constexpr CitationId no_citation = 0xffffffffu;
+
+/// One number of law, or a switch written as a word ("yes").
+struct Parameter {
+  std::string name;  ///< "nipple-length"
+  Amount value;
+  std::string text;  ///< the value as written
+  CitationId cite = no_citation;
+};
+
+/// A column of a table: a key (matched as text), a quantity, or plain text.
+struct Column {
+  enum class Kind : std::uint8_t { key, quantity, text };
+  std::string name;
+  Kind kind = Kind::text;
+  Unit unit = Unit::one;  ///< of a quantity column
+};
+
+/// A table of law. Key columns come first; rows keep the file's order; each row has its own citation.
+class RACEWARD_API Table {
+ public:
+  std::string name;
+  std::vector<Column> columns;
+
+  /// A row number, or none.
+  static constexpr std::uint32_t none = 0xffffffffu;
+
+  Table() = default;
+  /// Adds a row. REQUIRES: as many cells as columns; quantity cells hold counts in steps of the column's unit, and
+  /// `blank` where the table says nothing. Answers false where the keys are already there.
+  bool add_row(const std::vector<std::string>& keys, const std::vector<std::int64_t>& quantities,
+               const std::vector<std::string>& texts, CitationId cite);
+
+  /// The row whose keys are exactly these, in column order; `none` where there is none. O(1) on average.
+  [[nodiscard]] std::uint32_t find(std::initializer_list<std::string_view> keys) const;
+  [[nodiscard]] std::uint32_t row_count() const;
+  /// Index of the column of that name, for amount() or text(); `none` where there is none.
+  [[nodiscard]] std::uint32_t column(std::string_view name) const;
+
+  static constexpr std::int64_t blank = INT64_MIN;
+  [[nodiscard]] std::string_view key(std::uint32_t row, std::uint32_t column) const;
+  [[nodiscard]] std::int64_t count(std::uint32_t row, std::uint32_t column) const;  ///< or `blank`
+  [[nodiscard]] std::string_view text(std::uint32_t row, std::uint32_t column) const;
+  [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
+
+ private:
+  std::vector<std::uint32_t> slots_;       // open addressing over the joined keys
+  std::vector<std::vector<std::string>> texts_;  // per row: a text a column, empty for quantities
+  std::vector<std::vector<std::int64_t>> counts_;
+  std::vector<CitationId> cites_;
+};
+
+/// What a ruleset says of one rule.
+struct RuleSetting {
+  enum class Force : std::uint8_t { required, advised, off };
+  std::string rule;  ///< the rule's id
+  Force force = Force::required;
+  std::vector<CitationId> cites;
+};
+
+/// A resolved ruleset: what figures and rules may read.
+struct RACEWARD_API Law {
+  std::string id;                    ///< "nec-2023"
+  std::string title;
+  std::vector<std::string> layers;   ///< ids, base first
+  std::vector<Citation> citations;
+  std::vector<Parameter> parameters; ///< sorted by name
+  std::vector<Table> tables;         ///< sorted by name
+  std::vector<RuleSetting> rules;    ///< sorted by rule id
+
+  /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.
+  [[nodiscard]] const Parameter* parameter(std::string_view name) const;
+  [[nodiscard]] const Table* table(std::string_view name) const;
+  [[nodiscard]] const RuleSetting* rule(std::string_view id) const;
+  [[nodiscard]] const Citation& citation(CitationId id) const { return citations[id]; }
+};
+
+}  // namespace raceward

@@ -1,0 +1,225 @@
+// Exact quantities: what a file or a table says is held as it was written.
+//
+//   Length gap = *parse_length("3ft 6in");        // 1 066 800 000 000 pm
+//   Length limit = inches(36);
+//   if (gap > limit) ...                          // decided by integers
+//   Area a = gap * limit;                         // Length * Length is an Area
+//   gap > parse_angle("90deg");                   // does not compile
+//
+// A quantity is a count of a fixed, SI-exact step (1 in = 25.4 mm exactly). Sums that
+// would overflow stay at the largest or smallest count ("saturate") and never wrap round.
+// Everything here is a value, thread-safe, and does not allocate unless it returns a string.
+#pragma once
+
+#include <compare>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "raceward/export.h"
+
+namespace raceward {
+
+/// The dimensions that a wiring installation needs. The value is stable: it crosses the C ABI.
+enum class Dimension : std::uint8_t {
+  none,         ///< a count or a pure number, steps of 1e-9
+  length,       ///< steps of 1 pm
+  area,         ///< steps of 1e-8 mm2 (0.0001 in2 is 645 160 steps ... exact)
+  volume,       ///< steps of 1e-6 mm3
+  angle,        ///< steps of 1e-6 degree
+  current,      ///< steps of 1 uA
+  voltage,      ///< steps of 1 uV
+  temperature,  ///< steps of 1/18000 K counted from 0 degree Celsius: exact in C and F
+  power,        ///< steps of 1 uW (also volt-amperes)
+  resistance,   ///< steps of 1 nOhm
+};
+
+__extension__ using wide_int = __int128;
+
+namespace detail {
+constexpr std::int64_t saturate(wide_int v) {
+  constexpr wide_int top = std::numeric_limits<std::int64_t>::max();
+  return static_cast<std::int64_t>(v > top ? top : v < -top ? -top : v);
+}
+}  // namespace detail
+
+/// A count of steps of one dimension. Comparing or adding across dimensions does not compile.
+template <Dimension D>
+class Quantity {
+ public:
+  static constexpr Dimension dimension = D;
+
+  constexpr Quantity() = default;
+  static constexpr Quantity steps(std::int64_t n) { return Quantity(n); }
+
+  /// The raw count of steps.
+  [[nodiscard]] constexpr std::int64_t count() const { return count_; }
+
+  friend constexpr auto operator<=>(Quantity, Quantity) = default;
+  friend constexpr Quantity operator+(Quantity a, Quantity b) {
+    return Quantity(detail::saturate(wide_int{a.count_} + b.count_));
+  }
+  friend constexpr Quantity operator-(Quantity a, Quantity b) {
+    return Quantity(detail::saturate(wide_int{a.count_} - b.count_));
+  }
+  friend constexpr Quantity operator-(Quantity a) { return Quantity(detail::saturate(-wide_int{a.count_})); }
+  friend constexpr Quantity operator*(Quantity a, std::int64_t n) {
+    return Quantity(detail::saturate(wide_int{a.count_} * n));
+  }
+  friend constexpr Quantity operator*(std::int64_t n, Quantity a) { return a * n; }
+  constexpr Quantity& operator+=(Quantity b) { return *this = *this + b; }
+  constexpr Quantity& operator-=(Quantity b) { return *this = *this - b; }
+
+ private:
+  explicit constexpr Quantity(std::int64_t n) : count_(n) {}
+  std::int64_t count_ = 0;
+};
+
+using Number = Quantity<Dimension::none>;
+using Length = Quantity<Dimension::length>;
+using Area = Quantity<Dimension::area>;
+using Volume = Quantity<Dimension::volume>;
+using Angle = Quantity<Dimension::angle>;
+using Current = Quantity<Dimension::current>;
+using Voltage = Quantity<Dimension::voltage>;
+using Temperature = Quantity<Dimension::temperature>;
+using Power = Quantity<Dimension::power>;
+using Resistance = Quantity<Dimension::resistance>;
+
+constexpr Number number(std::int64_t n) { return Number::steps(n * 1'000'000'000); }
+constexpr Length inches(std::int64_t n) { return Length::steps(n * 25'400'000'000); }
+constexpr Length feet(std::int64_t n) { return Length::steps(n * 304'800'000'000); }
+constexpr Length millimetres(std::int64_t n) { return Length::steps(n * 1'000'000'000); }
+constexpr Angle degrees(std::int64_t n) { return Angle::steps(n * 1'000'000); }
+constexpr Current amperes(std::int64_t n) { return Current::steps(n * 1'000'000); }
+constexpr Voltage volts(std::int64_t n) { return Voltage::steps(n * 1'000'000); }
+
+/// Products of dimensions. An area or a volume that no step can hold exactly is rounded down.
+RACEWARD_API Area operator*(Length a, Length b);
+RACEWARD_API Volume operator*(Area a, Length b);
+/// Three lengths at once: exact wherever the true product is a whole number of steps.
+RACEWARD_API Volume box_volume(Length a, Length b, Length c);
+RACEWARD_API Power operator*(Voltage v, Current a);
+
+/// How a exceeds, equals or falls short of `factor` times b, decided exactly in 128-bit integers.
+template <Dimension D>
+constexpr std::strong_ordering compare_scaled(Quantity<D> a, Number factor, Quantity<D> b) {
+  const wide_int left = wide_int{a.count()} * 1'000'000'000;
+  const wide_int right = wide_int{b.count()} * factor.count();
+  return left < right   ? std::strong_ordering::less
+         : left > right ? std::strong_ordering::greater
+                        : std::strong_ordering::equal;
+}
+
+/// a / b as a pure number, rounded to the nearest step (for showing, not for deciding). b must not be zero.
+template <Dimension D>
+constexpr Number ratio(Quantity<D> a, Quantity<D> b) {
+  const wide_int scaled = wide_int{a.count()} * 1'000'000'000;
+  const wide_int half = (b.count() < 0 ? -wide_int{b.count()} : wide_int{b.count()}) / 2;
+  return Number::steps(detail::saturate((scaled + (scaled < 0 ? -half : half)) / b.count()));
+}
+
+/// Units that a document, a table or a report may write. The value is stable: it crosses the C ABI.
+enum class Unit : std::uint8_t {
+  one,         ///< "" : a count or a pure number
+  percent,     ///< "%"
+  inch,        ///< "in"
+  foot,        ///< "ft"
+  millimetre,  ///< "mm"
+  centimetre,  ///< "cm"
+  metre,       ///< "m"
+  square_inch,         ///< "in2"
+  square_millimetre,   ///< "mm2"
+  square_centimetre,   ///< "cm2"
+  cubic_inch,          ///< "in3"
+  cubic_millimetre,    ///< "mm3"
+  cubic_centimetre,    ///< "cm3"
+  millilitre,          ///< "mL"
+  degree,      ///< "deg"
+  ampere,      ///< "A"
+  milliampere, ///< "mA"
+  volt,        ///< "V"
+  kilovolt,    ///< "kV"
+  celsius,     ///< "C"
+  fahrenheit,  ///< "F"
+  watt,        ///< "W"
+  kilowatt,    ///< "kW"
+  volt_ampere, ///< "VA"
+  kilovolt_ampere,  ///< "kVA"
+  ohm,         ///< "ohm"
+  milliohm,    ///< "mohm"
+};
+
+RACEWARD_API Dimension dimension_of(Unit unit);
+/// The unit's symbol as written in documents ("in2"); empty for a pure number.
+RACEWARD_API std::string_view symbol_of(Unit unit);
+/// The unit of a symbol; nothing where the symbol is unknown.
+RACEWARD_API std::optional<Unit> unit_of(std::string_view symbol);
+
+/// A quantity whose dimension is known at run time only, with the unit it should be shown in.
+struct Amount {
+  std::int64_t count = 0;  ///< steps of the unit's dimension
+  Unit unit = Unit::one;   ///< how to show it
+
+  friend constexpr bool operator==(const Amount&, const Amount&) = default;
+};
+
+template <Dimension D>
+constexpr Amount show(Quantity<D> q, Unit unit) {
+  return Amount{q.count(), unit};
+}
+
+/// The amount as a quantity of dimension D. REQUIRES: dimension_of(a.unit) == D.
+template <Dimension D>
+constexpr Quantity<D> as(const Amount& a) {
+  return Quantity<D>::steps(a.count);
+}
+
+/// Why a text is not a quantity: one sentence without a final period, fit to follow "length \"3 foo\": ".
+struct QuantityError {
+  std::string what;
+  std::size_t offset = 0;  ///< byte in the text where reading stopped
+};
+
+/// A parsed value or the reason why there is none.
+template <class T>
+class Parsed {
+ public:
+  Parsed(T value) : value_(value), ok_(true) {}                      // NOLINT(google-explicit-constructor)
+  Parsed(QuantityError error) : error_(std::move(error)) {}          // NOLINT(google-explicit-constructor)
+  explicit operator bool() const { return ok_; }
+  const T& operator*() const { return value_; }
+  const T* operator->() const { return &value_; }
+  [[nodiscard]] const QuantityError& error() const { return error_; }
+
+ private:
+  T value_{};
+  QuantityError error_;
+  bool ok_ = false;
+};
+
+/// Reads a number with its unit, of the wanted dimension: "36in", "3ft 6in", "3 1/2in", "3-1/2in", "900mm",
+/// "20A", "86F", "90deg", "40%" (Dimension::none takes "40%" and bare numbers; every other dimension needs a unit).
+/// Spaces between number and unit are allowed. Values that the step cannot hold exactly, that overflow a
+/// thousandth of the range, "nan", "inf", hexadecimal and exponents above 15 are errors. Never looks at the locale.
+RACEWARD_API Parsed<Amount> parse_amount(std::string_view text, Dimension wanted);
+
+RACEWARD_API Parsed<Number> parse_number(std::string_view text);
+RACEWARD_API Parsed<Length> parse_length(std::string_view text);
+RACEWARD_API Parsed<Area> parse_area(std::string_view text);
+RACEWARD_API Parsed<Volume> parse_volume(std::string_view text);
+RACEWARD_API Parsed<Angle> parse_angle(std::string_view text);
+RACEWARD_API Parsed<Current> parse_current(std::string_view text);
+RACEWARD_API Parsed<Voltage> parse_voltage(std::string_view text);
+RACEWARD_API Parsed<Temperature> parse_temperature(std::string_view text);
+RACEWARD_API Parsed<Power> parse_power(std::string_view text);
+
+/// The number alone, in the amount's unit, as a plain decimal with a point: exact where it has at most nine
+/// decimals, else rounded to nine. Never an exponent, never the locale's separator.
+RACEWARD_API std::string decimal_of(const Amount& amount);
+/// Number and unit as a person writes them: "36 in", "12.25 in2", "31.5 %", "20 A".
+RACEWARD_API std::string text_of(const Amount& amount);
+
+}  // namespace raceward

@@ -1,0 +1,109 @@
+// The interface that every rule is written against, ours and an outsider's alike.
+//
+//   // Finds raceways filled beyond the limit for their number of conductors.
+//   #include <raceward/rule.hpp>
+//   namespace {
+//   using namespace raceward;
+//   enum : std::uint32_t { fill, limit };
+//   constexpr std::string_view figures[] = {"raceway-fill", "raceway-fill-limit"};
+//   Verdict judge(const Context& c) { return c.at_most(fill, limit); }
+//   }
+//   extern const Rule raceway_fill;
+//   const Rule raceway_fill{.id = "raceway-fill", ..., .figures = figures, .judge = judge};
+//
+// A rule is a value without state. It sees figures and parameters of one subject at a time, by the positions in its
+// own lists; it never sees the document, the reports or another rule. Judging allocates nothing unless the verdict
+// is worth reading. A rule may be called from several threads at once.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "raceward/export.h"
+#include "raceward/law.hpp"
+#include "raceward/quantity.hpp"
+#include "raceward/subject.hpp"
+
+namespace raceward {
+
+enum class Outcome : std::uint8_t { complies, violates, undetermined, not_applicable };
+RACEWARD_API std::string_view name_of(Outcome outcome);
+
+/// Index of a set of missing facts that the engine keeps; 0 means that nothing is missing.
+using MissingId = std::uint32_t;
+
+/// A figure as a rule sees it: a value, or the facts that are missing for it.
+struct Reading {
+  Amount amount;
+  MissingId missing = 0;
+  CitationId cite = no_citation;  ///< the row or parameter that the value was taken from, if any
+  Subject place;                  ///< the element that the value is about, e.g. the support after a gap
+
+  explicit operator bool() const { return missing == 0; }
+};
+
+/// What a rule says of one subject. Made by the functions of Context.
+struct Verdict {
+  Outcome outcome = Outcome::undetermined;
+  std::uint32_t message = 0;  ///< position in Rule::messages (violates) or a reason (not_applicable)
+  bool has_measured = false;
+  bool has_limit = false;
+  Reading measured;
+  Reading limit;
+  MissingId missing = 0;
+};
+
+/// What the engine shows a rule of one subject.
+class RACEWARD_API Context {
+ public:
+  Context(const Context&) = delete;
+  Context& operator=(const Context&) = delete;
+
+  [[nodiscard]] virtual Subject subject() const = 0;
+  /// The figure at that position of Rule::figures, for the subject. A position out of range, or a figure that does
+  /// not belong to this kind of subject, reads as missing and is reported as the rule's fault.
+  [[nodiscard]] virtual Reading figure(std::uint32_t position) const = 0;
+  /// The parameter at that position of Rule::parameters.
+  [[nodiscard]] virtual Reading parameter(std::uint32_t position) const = 0;
+  /// Both sets of missing facts together.
+  [[nodiscard]] virtual MissingId both(MissingId a, MissingId b) const = 0;
+
+  /// Complies where measured <= limit. Undetermined where either is missing. `message` is used where it violates.
+  [[nodiscard]] Verdict at_most(const Reading& measured, const Reading& limit, std::uint32_t message = 0) const;
+  [[nodiscard]] Verdict at_least(const Reading& measured, const Reading& limit, std::uint32_t message = 0) const;
+  [[nodiscard]] Verdict at_most(std::uint32_t measured, std::uint32_t limit, std::uint32_t message = 0) const;
+  [[nodiscard]] Verdict at_least(std::uint32_t measured, std::uint32_t limit, std::uint32_t message = 0) const;
+
+  [[nodiscard]] static Verdict complies();
+  [[nodiscard]] static Verdict complies(const Reading& measured, const Reading& limit);
+  [[nodiscard]] static Verdict violates(std::uint32_t message, const Reading& measured, const Reading& limit);
+  [[nodiscard]] static Verdict violates(std::uint32_t message, const Reading& measured);
+  [[nodiscard]] static Verdict undetermined(MissingId missing);
+  /// `reason` is a position in Rule::reasons.
+  [[nodiscard]] static Verdict not_applicable(std::uint32_t reason = 0);
+
+ protected:
+  Context() = default;
+  ~Context() = default;
+};
+
+/// A rule: what it asks, of what, and how it judges. All texts are for people and live as long as the program.
+struct Rule {
+  std::string_view id;         ///< by what is asked, never a clause number: "raceway-fill"
+  std::string_view title;      ///< one sentence: what must hold
+  std::string_view why;        ///< one or two sentences: what goes wrong otherwise
+  SubjectKind subject = SubjectKind::installation;
+  std::span<const std::string_view> figures;     ///< names of the figures it reads
+  std::span<const std::string_view> parameters;  ///< names of the parameters it reads
+  /// Sentences for *violates*; {where}, {measured} and {limit} are filled in.
+  std::span<const std::string_view> messages;
+  /// Sentences for *not applicable*.
+  std::span<const std::string_view> reasons;
+  /// What would cure it, in words. Remedies that were tried are another matter.
+  std::string_view cure;
+  Verdict (*judge)(const Context&) = nullptr;
+};
+
+}  // namespace raceward

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
@@ -125,6 +126,18 @@ class Evaluation {
   /// A parameter or a table of the law; where the law has none, the answer is missing and says so (ask with lacks_law).
   Value lacks_law(std::string_view what);
 
+  /// What a family of figures prepares once for a whole check (row look-ups, a pass over the graph): a T of this
+  /// evaluation, default-constructed at first use. O(number of such families).
+  template <class T>
+  T& once() {
+    static constexpr char tag = 0;
+    for (auto& [key, held] : prepared_) {
+      if (key == &tag) return *static_cast<T*>(held.get());
+    }
+    prepared_.emplace_back(&tag, std::make_shared<T>());
+    return *static_cast<T*>(prepared_.back().second.get());
+  }
+
   /// "section 358.30(A)" for working lines.
   [[nodiscard]] std::string cited(CitationId cite) const;
 
@@ -134,6 +147,7 @@ class Evaluation {
     std::vector<std::uint8_t> state;  // 0 not yet, 1 being computed, 2 done
   };
   std::vector<Memo> memos_;
+  std::vector<std::pair<const void*, std::shared_ptr<void>>> prepared_;
   Working* working_ = nullptr;
 };
 

@@ -1,0 +1,331 @@
+// What takes room in a box: conductors by how they stop there, clamps, fittings, devices, grounding conductors.
+#include "figure/box_contents.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "figure/run_contents.hpp"
+
+namespace raceward::figure {
+
+namespace {
+
+using namespace installation;
+
+/// The law's allowances, looked up once for a check.
+struct Allowances {
+  bool ready = false;
+  std::array<std::int64_t, size_count> volume{};  // per ConductorSize; Table::blank where the table has none
+  std::array<CitationId, size_count> cite{};
+  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *blocks, *canopy;
+  std::string_view lacking;
+};
+
+const Allowances& allowances(Evaluation& e) {
+  auto& a = e.once<Allowances>();
+  if (a.ready) return a;
+  a.ready = true;
+  a.volume.fill(Table::blank);
+  a.cite.fill(no_citation);
+  const Table* table = e.law.table("conductor-allowance");
+  if (table == nullptr) {
+    a.lacking = "conductor-allowance";
+    return a;
+  }
+  const auto column = table->column("volume");
+  const auto sizes = terms_of(ConductorSize{});
+  for (std::size_t i = 0; i < sizes.size(); ++i) {
+    const auto row = table->find({sizes[i].spelling});
+    if (row == Table::none || column == Table::none) continue;
+    a.volume[i + 1] = table->count(row, column);
+    a.cite[i + 1] = table->cite(row);
+  }
+  const auto take = [&](std::string_view name) {
+    const Parameter* p = e.law.parameter(name);
+    if (p == nullptr) a.lacking = name;
+    return p;
+  };
+  a.loops = take("loop-allowances");
+  a.clamps = take("clamp-allowances");
+  a.fittings = take("support-fitting-allowances");
+  a.devices = take("device-allowances");
+  a.first_count = take("egc-first-count");
+  a.first_allowances = take("egc-first-allowances");
+  a.further = take("egc-further-allowance");
+  a.blocks = take("terminal-block-allowances");
+  a.canopy = take("canopy-wire-count");
+  return a;
+}
+
+/// factor (a pure number in steps) times a volume; exact for the quarters and whole numbers that codes use.
+Volume times(const Parameter* factor, Volume volume) {
+  const wide_int product = wide_int{factor->value.count} * volume.count();
+  return Volume::steps(detail::saturate(product / 1'000'000'000));
+}
+
+class Counter {
+ public:
+  Counter(Evaluation& e, Subject box)
+      : e_(e), box_(box), place_(e.model.places[box.index]), a_(allowances(e)) {}
+
+  BoxContents count() {
+    if (!a_.lacking.empty()) {
+      out_.missing = e_.lacks_law(a_.lacking).missing;
+      return out_;
+    }
+    ambiguous_routes();
+    for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
+    note_conductors();
+    const auto devices = devices_in(box_.index);
+    if (out_.entries == 0 && devices.count == 0 && out_.missing == 0) return out_;
+    grounding();
+    fittings();
+    for (Index i = devices.first; i < devices.end(); ++i) device(e_.model.devices[by_box_->order[i]]);
+    if (e_.noting()) e_.note("room needed: {} in all", text_of(show(out_.needed, Unit::cubic_inch)));
+    return out_;
+  }
+
+ private:
+  void lack(Subject element, std::string_view name, std::string_view expects, std::string_view who,
+            std::string why = {}, Offset source = 0) {
+    out_.missing = e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
+  }
+
+  void ambiguous_routes() {
+    for (const Adjacent& next : e_.in.graph.at(box_.index)) {
+      const Index ambiguity = e_.in.routes.block_ambiguity[e_.in.graph.block[next.raceway]];
+      if (ambiguity == none) continue;
+      const Index stop = e_.in.routes.ambiguities[ambiguity].stop;
+      lack({SubjectKind::circuit, e_.model.runs[e_.in.routes.ambiguities[ambiguity].run].circuit}, "via",
+           "the raceways that the run takes", designer,
+           fmt::format("more than one way leads to {}, so the conductors may pass this box or not",
+                       e_.model.places[e_.model.stops[stop].place].id),
+           e_.model.stops[stop].source);
+      return;
+    }
+  }
+
+  void conductors_of(const Visit& visit) {
+    const RunContents& run = run_contents(e_).runs[visit.run];
+    out_.missing = e_.missing.both(out_.missing, run.missing);
+    const Stop* stop = visit.stop == none ? nullptr : &e_.model.stops[visit.stop];
+    const bool both_ways = visit.arrives && visit.leaves;
+    for (const bool grounding : {false, true}) {
+      const Range items = grounding ? run.grounding : run.other;
+      if (items.count == 0) continue;
+      StopTreatment treatment = StopTreatment::through;
+      if (stop != nullptr) {
+        treatment = grounding && stop->grounding != StopTreatment::unstated ? stop->grounding : stop->ungrounded;
+      }
+      const std::string_view fact = grounding ? "grounding" : "conductors";
+      if (treatment == StopTreatment::unstated) {
+        lack(box_, fact, "terminated, spliced, through or looped", installer, {}, stop->source);
+        continue;
+      }
+      const bool unbroken = treatment == StopTreatment::through || treatment == StopTreatment::looped;
+      if (unbroken && !both_ways) {
+        lack(box_, fact, "terminated or spliced", installer,
+             "the run ends here, so its conductors cannot pass unbroken", stop != nullptr ? stop->source : 0);
+        continue;
+      }
+      for (Index i = items.first; i < items.end(); ++i) {
+        enter(run_contents(e_).items[i], grounding, treatment, both_ways);
+      }
+    }
+  }
+
+  void enter(const SizeCount& item, bool grounding, StopTreatment treatment, bool both_ways) {
+    const auto at = static_cast<std::size_t>(item.size);
+    if (a_.volume[at] == Table::blank) {
+      if (is_large(e_, item.size)) {
+        large_ = true;  // the pull-box figures judge these
+      } else {
+        lack(box_, "conductor", "conductors of sizes that the code in force knows", designer,
+             fmt::format("no volume allowance is given for {}", name_of(item.size)));
+      }
+      return;
+    }
+    if (item.size > largest_) largest_ = item.size;
+    const bool cut = treatment == StopTreatment::spliced || treatment == StopTreatment::terminated;
+    const std::int64_t entries = item.count * (cut && both_ways ? 2 : 1);
+    out_.entries += entries;
+    if (grounding) {
+      grounding_ += entries;
+      if (item.size > largest_grounding_) largest_grounding_ = item.size;
+    } else if (treatment == StopTreatment::looped) {
+      looped_[at] += item.count;
+    } else {
+      plain_[at] += entries;
+    }
+  }
+
+  void note_conductors() {
+    const auto sizes = terms_of(ConductorSize{});
+    for (std::size_t at = 1; at <= sizes.size(); ++at) {
+      if (plain_[at] == 0 && looped_[at] == 0) continue;
+      out_.cite = out_.cite == no_citation ? a_.cite[at] : out_.cite;
+      e_.used(a_.cite[at]);
+      const Volume one = Volume::steps(a_.volume[at]);
+      if (plain_[at] != 0) {
+        out_.needed += one * plain_[at];
+        if (e_.noting()) e_.note("conductors: {} x {} ({}) = {}", plain_[at], text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling,
+                text_of(show(one * plain_[at], Unit::cubic_inch)));
+      }
+      if (looped_[at] != 0) {
+        const Volume loops = times(a_.loops, one * looped_[at]);
+        out_.needed += loops;
+        if (e_.noting()) e_.note("looped unbroken conductors: {} x {} ({}) x {} = {}", looped_[at], text_of(show(one, Unit::cubic_inch)),
+                sizes[at - 1].spelling, a_.loops->text, text_of(show(loops, Unit::cubic_inch)));
+      }
+    }
+  }
+
+  Volume of_size(ConductorSize size) { return Volume::steps(a_.volume[static_cast<std::size_t>(size)]); }
+
+  void grounding() {
+    if (grounding_ == 0) return;
+    const Volume one = of_size(largest_grounding_);
+    const std::int64_t first_count = a_.first_count->value.count / number(1).count();
+    const std::int64_t further = std::max<std::int64_t>(0, grounding_ - first_count);
+    Volume sum = times(a_.first_allowances, one);
+    sum += times(a_.further, one * further);
+    out_.needed += sum;
+    e_.used(a_.first_count->cite);
+    if (e_.noting()) e_.note("equipment grounding conductors: {} of them; first {}: {} allowance of {} ({}){} = {}", grounding_,
+            a_.first_count->text, a_.first_allowances->text, text_of(show(one, Unit::cubic_inch)),
+            name_of(largest_grounding_),
+            further > 0 ? fmt::format("; {} more x {}", further, a_.further->text) : std::string{},
+            text_of(show(sum, Unit::cubic_inch)));
+  }
+
+  void fittings() {
+    const Range fittings = place_.support_fittings;
+    bool stud = false, hickey = false;
+    for (Index i = fittings.first; i < fittings.end(); ++i) {
+      (e_.model.support_fittings[i].hickey ? hickey : stud) = true;
+    }
+    const int kinds = (stud ? 1 : 0) + (hickey ? 1 : 0);
+    out_.entries += kinds;
+    if (place_.internal_clamps == YesNo::unstated && place_.kind == PlaceKind::box) {
+      lack(box_, "internal-clamps", "yes or no", installer);
+    }
+    if (place_.canopy_wires > a_.canopy->value.count / number(1).count()) {
+      lack(box_, "canopy-wires", "the wires written as conductors of a run", designer,
+           fmt::format("{} wires from a canopy are more than the {} that may be left out of the count",
+                       place_.canopy_wires, a_.canopy->text));
+    }
+    const bool clamps = place_.internal_clamps == YesNo::yes;
+    if (!clamps && kinds == 0) return;
+    if (largest_ == ConductorSize::unstated) {
+      if (out_.missing == 0 && !large_) lack(box_, "run", "the conductors in the box", designer);
+      return;
+    }
+    const Volume one = of_size(largest_);
+    if (clamps) {
+      ++out_.entries;
+      out_.needed += times(a_.clamps, one);
+      e_.used(a_.clamps->cite);
+      if (e_.noting()) e_.note("internal clamps: {} x {} (largest conductor {}) = {}", a_.clamps->text, text_of(show(one, Unit::cubic_inch)),
+              name_of(largest_), text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
+    }
+    if (kinds != 0) {
+      const Volume sum = times(a_.fittings, one * kinds);
+      out_.needed += sum;
+      e_.used(a_.fittings->cite);
+      if (e_.noting()) e_.note("support fittings: {} kinds x {} x {} (largest conductor {}) = {}", kinds, a_.fittings->text,
+              text_of(show(one, Unit::cubic_inch)), name_of(largest_), text_of(show(sum, Unit::cubic_inch)));
+    }
+  }
+
+  void device(const Device& d) {
+    if (d.kind == DeviceKind::luminaire) return;
+    const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
+    ++out_.entries;
+    if (d.kind == DeviceKind::unstated) {
+      lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);
+      return;
+    }
+    const ConductorSize size = d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
+    if (size == ConductorSize::unstated) return;
+    if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
+      lack(subject, "conductor-size", "a size that has a volume allowance", installer,
+           fmt::format("no allowance is given for {}", name_of(size)), d.source);
+      return;
+    }
+    const bool block = d.kind == DeviceKind::terminal_block;
+    const Parameter* factor = block ? a_.blocks : a_.devices;
+    const std::int64_t places = block ? 1 : std::int64_t{d.yokes} * d.gangs;
+    const Volume sum = times(factor, of_size(size) * places);
+    out_.needed += sum;
+    e_.used(factor->cite);
+    if (e_.noting()) e_.note("{} {}: {} x {} ({}){} = {}", name_of(d.kind), d.id, factor->text, text_of(show(of_size(size), Unit::cubic_inch)),
+            name_of(size), places == 1 ? std::string{} : fmt::format(" x {} yokes or gangs", places),
+            text_of(show(sum, Unit::cubic_inch)));
+  }
+
+  /// The largest conductor that the device's circuits bring into the box.
+  ConductorSize largest_on(const Device& d, Subject subject) {
+    if (largest_by_circuit_.empty()) {
+      for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
+        largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit, run_contents(e_).runs[visit.run].largest);
+      }
+      std::sort(largest_by_circuit_.begin(), largest_by_circuit_.end());
+    }
+    ConductorSize largest{};
+    for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
+      const Index circuit = e_.model.device_circuits[i];
+      auto at = std::upper_bound(largest_by_circuit_.begin(), largest_by_circuit_.end(),
+                                 std::pair{circuit, static_cast<ConductorSize>(0xff)});
+      if (at != largest_by_circuit_.begin() && (--at)->first == circuit) largest = std::max(largest, at->second);
+    }
+    if (largest != ConductorSize::unstated) return largest;
+    if (d.circuits.count == 0) {
+      lack(subject, "circuit", "the id of the circuit that feeds it", designer, {}, d.source);
+    } else {
+      lack(subject, "conductor-size", "a size such as 12 AWG", designer,
+           fmt::format("none of its circuits is known to bring a conductor into {}", place_.id), d.source);
+    }
+    return largest;
+  }
+
+  /// Devices by box, sorted once for a check.
+  struct ByBox {
+    bool ready = false;
+    std::vector<Index> first, order;
+  };
+  Range devices_in(Index box) {
+    by_box_ = &e_.once<ByBox>();
+    if (!by_box_->ready) {
+      by_box_->ready = true;
+      by_box_->first.assign(e_.model.places.size() + 1, 0);
+      for (const Device& d : e_.model.devices) {
+        if (d.box != none) ++by_box_->first[d.box + 1];
+      }
+      for (std::size_t i = 1; i < by_box_->first.size(); ++i) by_box_->first[i] += by_box_->first[i - 1];
+      by_box_->order.resize(by_box_->first.back());
+      auto next = by_box_->first;
+      for (Index i = 0; i < e_.model.devices.size(); ++i) {
+        if (e_.model.devices[i].box != none) by_box_->order[next[e_.model.devices[i].box]++] = i;
+      }
+    }
+    return {by_box_->first[box], by_box_->first[box + 1] - by_box_->first[box]};
+  }
+
+  Evaluation& e_;
+  Subject box_;
+  const Place& place_;
+  const Allowances& a_;
+  ByBox* by_box_ = nullptr;
+  BoxContents out_;
+  std::vector<std::pair<Index, ConductorSize>> largest_by_circuit_;
+  std::array<std::int64_t, size_count> plain_{}, looped_{};
+  std::int64_t grounding_ = 0;
+  ConductorSize largest_{}, largest_grounding_{};
+  bool large_ = false;
+};
+
+}  // namespace
+
+BoxContents count_contents(Evaluation& e, Subject box) { return Counter(e, box).count(); }
+
+}  // namespace raceward::figure

@@ -1,0 +1,19 @@
+// What takes room in a box, counted once for several figures.
+#pragma once
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+struct BoxContents {
+  Volume needed;
+  std::int64_t entries = 0;  ///< conductors, fittings, clamps and devices that take an allowance; 0: the box holds nothing
+  MissingId missing = 0;
+  CitationId cite = no_citation;
+};
+
+/// Counts the allowances of a box. Conductors larger than the allowance table knows are left to the pull-box figures.
+/// Notes its arithmetic where somebody asks.
+BoxContents count_contents(Evaluation& e, Subject box);
+
+}  // namespace raceward::figure

@@ -1,0 +1,90 @@
+// Conduit bodies: cross-section, and the volume that splices in them need.
+#include <algorithm>
+
+#include "figure/box_contents.hpp"
+#include "figure/figure.hpp"
+#include "figure/run_contents.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+Value conduit_body_area(Evaluation& e, Subject s) {
+  const Place& body = e.model.places[s.index];
+  if (!body.cross_section.known()) {
+    return e.lacks(s, "cross-section", "an area such as 1.1in2", marking);
+  }
+  if (e.noting()) e.note("cross-section of the conduit body: {}", text_of(show(*body.cross_section, Unit::square_inch)));
+  return Evaluation::value((*body.cross_section).count());
+}
+
+Value conduit_body_area_needed(Evaluation& e, Subject s) {
+  const Place& body = e.model.places[s.index];
+  const Parameter* factor = e.law.parameter("conduit-body-area-factor");
+  if (factor == nullptr) return e.lacks_law("conduit-body-area-factor");
+  // The largest raceway that it can take is one of its own trade size, so that a smaller one through a reducer
+  // does not make it look larger; any raceway attached is in no case larger.
+  if (body.trade_size == TradeSize::unstated) return e.lacks(s, "trade-size", "a trade size such as 3/4", marking);
+  Value largest{};
+  std::string_view which;
+  for (const Adjacent& next : e.in.graph.at(s.index)) {
+    const Raceway& raceway = e.model.raceways[next.raceway];
+    if (raceway.trade_size > body.trade_size) {
+      return e.lacks(s, "trade-size", "a trade size such as 3/4", marking,
+                     fmt::format("raceway {} of trade size {} enters a conduit body of trade size {}", raceway.id,
+                                 name_of(raceway.trade_size), name_of(body.trade_size)));
+    }
+    if (raceway.trade_size != body.trade_size) continue;
+    const Value area = e.get(Id::raceway_area, {SubjectKind::raceway, next.raceway});
+    if (!area) return area;
+    if (area.count > largest.count) {
+      largest = area;
+      which = raceway.id;
+    }
+  }
+  if (largest.count == 0) {
+    return e.lacks(s, "raceway", "a raceway of the conduit body's own trade size", designer,
+                   "no raceway of its trade size is attached, so its type is not known");
+  }
+  const wide_int product = wide_int{factor->value.count} * largest.count;
+  const raceward::Area needed = raceward::Area::steps(detail::saturate(product / 1'000'000'000));
+  e.used(factor->cite);
+  if (e.noting()) e.note("needed: {} x {} of raceway {} = {}", factor->text, text_of({largest.count, Unit::square_inch}), which,
+         text_of(show(needed, Unit::square_inch)));
+  return Evaluation::value(needed.count(), factor->cite);
+}
+
+Value conduit_body_splices(Evaluation& e, Subject s) {
+  std::int64_t splices = 0;
+  MissingId missing = 0;
+  for (const Visit& visit : e.in.routes.visits_at(s.index)) {
+    if (visit.stop == none) continue;
+    const Stop& stop = e.model.stops[visit.stop];
+    for (const StopTreatment treatment : {stop.ungrounded, stop.grounding}) {
+      if (treatment == StopTreatment::spliced || treatment == StopTreatment::terminated) ++splices;
+    }
+    if (stop.ungrounded == StopTreatment::unstated) {
+      missing = e.missing.both(missing, e.lacks(s, "conductors", "terminated, spliced, through or looped", installer,
+                                                {}, stop.source)
+                                            .missing);
+    }
+  }
+  if (splices == 0 && missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(number(splices).count());
+}
+
+Value conduit_body_volume(Evaluation& e, Subject s) {
+  const Place& body = e.model.places[s.index];
+  if (!body.volume.known()) return e.lacks(s, "volume", "the marked volume, such as 7.5in3", marking);
+  if (e.noting()) e.note("conduit body: {} as marked", text_of(show(*body.volume, Unit::cubic_inch)));
+  return Evaluation::value((*body.volume).count());
+}
+
+Value conduit_body_volume_needed(Evaluation& e, Subject s) {
+  const BoxContents contents = count_contents(e, s);
+  if (contents.missing != 0) return Evaluation::lacks(contents.missing);
+  e.used(contents.cite);
+  return Evaluation::value(contents.needed.count(), contents.cite);
+}
+
+}  // namespace raceward::figure::compute

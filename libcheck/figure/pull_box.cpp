@@ -1,0 +1,323 @@
+// Dimensions of boxes and conduit bodies that large conductors are pulled through.
+//
+// Method: each run of large conductors makes a pull at the place: straight where it enters and leaves through opposite
+// walls unbroken; else an angle, a U or a splice. The law gives the factors by the trade size of the raceways.
+#include <algorithm>
+#include <array>
+#include <optional>
+
+#include "figure/figure.hpp"
+#include "figure/run_contents.hpp"
+
+namespace raceward::figure {
+
+namespace {
+
+using namespace installation;
+
+constexpr std::string_view wall_words[] = {"", "left", "right", "top", "bottom", "back", "front"};
+
+/// A trade size as the length that the pull factors multiply ("1-1/4" is 1-1/4 in).
+std::optional<Length> diameter(TradeSize size) {
+  if (size == TradeSize::unstated) return {};
+  const auto parsed = parse_length(std::string(name_of(size)) + "in");
+  return parsed ? std::optional<Length>(*parsed) : std::nullopt;
+}
+
+std::uint8_t opposite(std::uint8_t wall) { return wall == 0 ? 0 : static_cast<std::uint8_t>(((wall - 1) ^ 1) + 1); }
+
+Length times(const Parameter* factor, Length length) {
+  return Length::steps(detail::saturate(wide_int{factor->value.count} * length.count() / 1'000'000'000));
+}
+
+/// The tightest requirement found so far: what there is, and what is asked.
+struct Tightest {
+  std::int64_t pulls = 0;
+  MissingId missing = 0;
+  bool any = false;
+  Length available, needed;
+  CitationId cite = no_citation;
+  Subject place{};
+
+  void take(Length has, Length asks, CitationId by, Subject about) {
+    if (any && needed - available >= asks - has) return;
+    any = true;
+    available = has;
+    needed = asks;
+    cite = by;
+    place = about;
+  }
+};
+
+/// A raceway's entry into the place.
+struct Entry {
+  const RacewayEnd* end = nullptr;
+  Index raceway = none;
+  explicit operator bool() const { return end != nullptr; }
+};
+
+class Pulls {
+ public:
+  Pulls(Evaluation& e, Subject place) : e_(e), s_(place), place_(e.model.places[place.index]) {}
+
+  /// Dimensions of the place against straight, angle and U pulls and splices.
+  Tightest dimensions() {
+    const Parameter* straight = e_.law.parameter("straight-pull-factor");
+    const Parameter* angle = e_.law.parameter("angle-pull-factor");
+    if (straight == nullptr || angle == nullptr) return without_law("straight-pull-factor, angle-pull-factor");
+    for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
+      if (!large(visit)) continue;
+      ++out_.pulls;
+      const Entry in = entry(visit.hop_in);
+      const Entry out = entry(visit.hop_out);
+      if (!stated(in) || !stated(out)) continue;
+      if (straight_through(visit, in, out)) {
+        const Length size = std::max(size_of(in), size_of(out));
+        measure(in, times(straight, size), straight->cite, "straight pull",
+                [&] { return fmt::format("{} x {}", straight->text, text_of(show(size, Unit::inch))); });
+        continue;
+      }
+      for (const Entry& each : {in, out}) {
+        if (each) row(each, angle);
+      }
+    }
+    return out_;
+  }
+
+  /// Distances between the two entries of the same conductors, for angle and U pulls.
+  Tightest spacings() {
+    const Parameter* factor = e_.law.parameter("entry-spacing-factor");
+    if (factor == nullptr) return without_law("entry-spacing-factor");
+    for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
+      if (!visit.arrives || !visit.leaves || !large(visit)) continue;
+      const Entry in = entry(visit.hop_in);
+      const Entry out = entry(visit.hop_out);
+      if (!stated(in) || !stated(out) || straight_through(visit, in, out)) continue;
+      ++out_.pulls;
+      spacing(in.raceway, out.raceway, times(factor, std::max(size_of(in), size_of(out))), factor);
+    }
+    return out_;
+  }
+
+ private:
+  Tightest without_law(std::string_view what) {
+    out_.missing = e_.lacks_law(what).missing;
+    return out_;
+  }
+
+  void lack(Subject element, std::string_view name, std::string_view expects, std::string why = {}, Offset source = 0) {
+    out_.missing =
+        e_.missing.both(out_.missing, e_.lacks(element, name, expects, installer_tape, std::move(why), source).missing);
+  }
+
+  bool large(const Visit& visit) {
+    const RunContents& run = run_contents(e_).runs[visit.run];
+    out_.missing = e_.missing.both(out_.missing, run.missing);
+    return is_large(e_, run.largest);
+  }
+
+  bool straight_through(const Visit& visit, const Entry& in, const Entry& out) const {
+    if (!in || !out || in.end->wall != opposite(out.end->wall)) return false;
+    if (visit.stop == none) return true;
+    const StopTreatment t = e_.model.stops[visit.stop].ungrounded;
+    return t == StopTreatment::through || t == StopTreatment::looped;
+  }
+
+  Entry entry_of(Index raceway) const {
+    const Raceway& r = e_.model.raceways[raceway];
+    return {r.ends[0].place == s_.index ? &r.ends[0] : &r.ends[1], raceway};
+  }
+  Entry entry(Index hop) const { return hop == none ? Entry{} : entry_of(e_.in.routes.hops[hop].raceway); }
+
+  Length size_of(const Entry& at) const {
+    return diameter(e_.model.raceways[at.raceway].trade_size).value_or(Length{});
+  }
+
+  /// Wall and trade size of an entry are needed; says what is missing.
+  bool stated(const Entry& at) {
+    if (!at) return true;
+    const Raceway& raceway = e_.model.raceways[at.raceway];
+    const Subject subject{SubjectKind::raceway, at.raceway};
+    if (at.end->wall == 0) {
+      lack(subject, "wall", "the wall of the box that it enters: left, right, top, bottom, back or front", {},
+           at.end->source);
+      return false;
+    }
+    if (at.end->wall > 4) {
+      lack(subject, "wall", "a judgement on site",
+           "an entry opposite the cover is measured by another table that is not here", at.end->source);
+      return false;
+    }
+    if (!diameter(raceway.trade_size)) {
+      lack(subject, "trade-size", "a trade size such as 2", {}, raceway.source);
+      return false;
+    }
+    return true;
+  }
+
+  /// The inside dimension across from the wall of an entry. `sum` writes the arithmetic, where somebody asks.
+  template <class Sum>
+  void measure(const Entry& at, Length asks, CitationId cite, std::string_view what, Sum sum) {
+    const bool across = at.end->wall <= 2;
+    const Maybe<Length> has = across ? place_.width : place_.height;
+    if (!has.known()) {
+      lack(s_, across ? "width" : "height", "the inside dimension, a length such as 16in");
+      return;
+    }
+    if (e_.noting()) {
+      e_.note("{} at raceway {} ({} wall): {} = {}; the box has {} from that wall", what,
+              e_.model.raceways[at.raceway].id, wall_words[at.end->wall], sum(), text_of(show(asks, Unit::inch)),
+              text_of(show(*has, Unit::inch)));
+      e_.used(cite);
+    }
+    out_.take(*has, asks, cite, {SubjectKind::raceway, at.raceway});
+  }
+
+  /// Entries of one wall and row, summed once a place.
+  struct Row {
+    std::uint32_t key = 0;  // wall and row
+    Length largest, sum;
+    Index unsized_raceway = none;
+  };
+
+  void sum_rows() {
+    if (!rows_.empty()) return;
+    for (const Adjacent& next : e_.in.graph.at(s_.index)) {
+      const Entry at = entry_of(next.raceway);
+      ++on_wall_[at.end->wall];
+      if (at.end->row == 0) rowless_[at.end->wall] = next.raceway;
+      const auto size = diameter(e_.model.raceways[next.raceway].trade_size);
+      const Length length = size.value_or(Length{});
+      rows_.push_back({key(at), length, length, size ? none : next.raceway});
+    }
+    std::sort(rows_.begin(), rows_.end(), [](const Row& a, const Row& b) { return a.key < b.key; });
+    std::size_t last = 0;
+    for (std::size_t i = 1; i < rows_.size(); ++i) {
+      if (rows_[i].key != rows_[last].key) {
+        rows_[++last] = rows_[i];
+        continue;
+      }
+      rows_[last].largest = std::max(rows_[last].largest, rows_[i].largest);
+      rows_[last].sum += rows_[i].sum;
+      if (rows_[i].unsized_raceway != none) rows_[last].unsized_raceway = rows_[i].unsized_raceway;
+    }
+    rows_.resize(std::min(rows_.size(), last + 1));
+  }
+
+  static std::uint32_t key(const Entry& at) { return std::uint32_t{at.end->wall} << 8 | at.end->row; }
+
+  /// Angle, U pull or splice: the largest of the row by the factor, and the others of the row once each.
+  void row(const Entry& at, const Parameter* factor) {
+    sum_rows();
+    if (on_wall_[0] != 0) {
+      lack(s_, "wall", "the wall of every raceway that enters the box",
+           "an entry whose wall is not stated may stand in the same row");
+      return;
+    }
+    if (on_wall_[at.end->wall] > 1 && rowless_[at.end->wall] != none) {
+      const Index raceway = rowless_[at.end->wall];
+      lack({SubjectKind::raceway, raceway}, "row", "the row of entries on that wall, counted from 1", {},
+           entry_of(raceway).end->source);
+      return;
+    }
+    const auto found = std::lower_bound(rows_.begin(), rows_.end(), key(at),
+                                        [](const Row& r, std::uint32_t wanted) { return r.key < wanted; });
+    if (found->unsized_raceway != none) {
+      lack({SubjectKind::raceway, found->unsized_raceway}, "trade-size", "a trade size such as 2", {},
+           e_.model.raceways[found->unsized_raceway].source);
+      return;
+    }
+    const Length others = found->sum - found->largest;
+    measure(at, times(factor, found->largest) + others, factor->cite, "angle or U pull or splice", [&] {
+      return fmt::format("{} x {} + {} for the others of the row", factor->text,
+                         text_of(show(found->largest, Unit::inch)), text_of(show(others, Unit::inch)));
+    });
+  }
+
+  void spacing(Index a, Index b, Length asks, const Parameter* factor) {
+    if (given_.empty()) {
+      for (Index i = place_.spacings.first; i < place_.spacings.end(); ++i) {
+        const EntrySpacing& each = e_.model.spacings[i];
+        given_.push_back({std::minmax(each.first, each.second), i});
+      }
+      std::sort(given_.begin(), given_.end());
+    }
+    const std::pair<Index, Index> pair = std::minmax(a, b);
+    const auto at = std::lower_bound(given_.begin(), given_.end(), std::pair{pair, Index{0}});
+    if (at == given_.end() || at->first != pair || !e_.model.spacings[at->second].distance.known()) {
+      lack(s_, "spacing", "the distance between two entries, a length such as 12in",
+           fmt::format("raceways {} and {} hold the same large conductors", e_.model.raceways[a].id,
+                       e_.model.raceways[b].id));
+      return;
+    }
+    const Length has = *e_.model.spacings[at->second].distance;
+    if (e_.noting()) {
+      e_.note("entries of raceways {} and {}: {} x the larger trade size = {}; {} given", e_.model.raceways[a].id,
+              e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)), text_of(show(has, Unit::inch)));
+      e_.used(factor->cite);
+    }
+    out_.take(has, asks, factor->cite, {SubjectKind::raceway, a});
+  }
+
+  Evaluation& e_;
+  Subject s_;
+  const Place& place_;
+  Tightest out_;
+  std::vector<Row> rows_;
+  std::array<Index, 7> on_wall_{};
+  std::array<Index, 7> rowless_{none, none, none, none, none, none, none};
+  std::vector<std::pair<std::pair<Index, Index>, Index>> given_;
+};
+
+Value answer(const Tightest& t, Length what) {
+  if (t.missing != 0) return Evaluation::lacks(t.missing);
+  Value value = Evaluation::value(what.count(), t.cite);
+  value.place = t.place;
+  return value;
+}
+
+}  // namespace
+
+namespace compute {
+
+Value large_pulls(Evaluation& e, Subject s) {
+  MissingId missing = 0;
+  std::int64_t pulls = 0;
+  for (const Visit& visit : e.in.routes.visits_at(s.index)) {
+    const RunContents& run = run_contents(e).runs[visit.run];
+    missing = e.missing.both(missing, run.missing);
+    if (is_large(e, run.largest)) ++pulls;
+  }
+  if (pulls == 0 && missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(number(pulls).count());
+}
+
+Value pull_dimension(Evaluation& e, Subject s) {
+  const Tightest t = Pulls(e, s).dimensions();
+  return answer(t, t.available);
+}
+
+Value pull_dimension_needed(Evaluation& e, Subject s) {
+  const Tightest t = Pulls(e, s).dimensions();
+  return answer(t, t.needed);
+}
+
+Value angle_pulls(Evaluation& e, Subject s) {
+  const Tightest t = Pulls(e, s).spacings();
+  if (t.pulls == 0 && t.missing != 0) return Evaluation::lacks(t.missing);
+  return Evaluation::value(number(t.pulls).count());
+}
+
+Value entry_spacing(Evaluation& e, Subject s) {
+  const Tightest t = Pulls(e, s).spacings();
+  return answer(t, t.available);
+}
+
+Value entry_spacing_needed(Evaluation& e, Subject s) {
+  const Tightest t = Pulls(e, s).spacings();
+  return answer(t, t.needed);
+}
+
+}  // namespace compute
+
+}  // namespace raceward::figure

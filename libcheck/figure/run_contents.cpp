@@ -1,0 +1,80 @@
+// Conductors of each run by size and role.
+#include "figure/run_contents.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
+  std::array<std::int64_t, size_count> other{}, grounding{};
+  RunContents out;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index index = e.model.run_conductors[i];
+    const Conductor& c = e.model.conductors[index];
+    const ConductorKind& kind = e.model.conductor_kinds[c.kind];
+    if (kind.cable) continue;  // its conductors are listed beside it
+    const Subject subject{SubjectKind::conductor, index};
+    if (kind.size == ConductorSize::unstated) {
+      const Value lack = e.lacks(subject, "size", "a size such as 12 AWG", marking, {}, c.source);
+      out.missing = e.missing.both(out.missing, lack.missing);
+    } else if (c.role == Role::unstated) {
+      const Value lack =
+          e.lacks(subject, "role", "what the conductor is for, such as ungrounded", designer, {}, c.source);
+      out.missing = e.missing.both(out.missing, lack.missing);
+    } else {
+      const bool ground = c.role == Role::equipment_grounding || c.role == Role::bonding;
+      (ground ? grounding : other)[static_cast<std::size_t>(kind.size)] += c.count;
+      out.largest = std::max(out.largest, kind.size);
+    }
+  }
+  const auto list = [&](const std::array<std::int64_t, size_count>& counts) {
+    Range range{static_cast<Index>(all.items.size()), 0};
+    for (std::size_t at = 1; at < counts.size(); ++at) {
+      if (counts[at] != 0) all.items.push_back({static_cast<ConductorSize>(at), counts[at]});
+    }
+    range.count = static_cast<Index>(all.items.size()) - range.first;
+    return range;
+  };
+  out.other = list(other);
+  out.grounding = list(grounding);
+  all.runs.push_back(out);
+}
+
+/// The smallest size that the law calls large, looked up once.
+struct Large {
+  bool ready = false;
+  ConductorSize smallest{};
+};
+
+}  // namespace
+
+const AllRuns& run_contents(Evaluation& e) {
+  auto& all = e.once<AllRuns>();
+  if (!all.ready) {
+    all.ready = true;
+    all.runs.reserve(e.model.runs.size());
+    for (const Run& run : e.model.runs) sum_run(e, run, all);
+  }
+  return all;
+}
+
+bool is_large(Evaluation& e, ConductorSize size) {
+  auto& large = e.once<Large>();
+  if (!large.ready) {
+    large.ready = true;
+    const Parameter* p = e.law.parameter("pull-box-smallest-conductor");
+    const auto sizes = terms_of(ConductorSize{});
+    for (std::size_t i = 0; p != nullptr && i < sizes.size(); ++i) {
+      if (sizes[i].spelling == p->text) large.smallest = static_cast<ConductorSize>(i + 1);
+    }
+  }
+  // Metric sizes stand after the others in the list and are not compared with them.
+  return large.smallest != ConductorSize::unstated && size >= large.smallest && size <= ConductorSize::kcmil2000;
+}
+
+}  // namespace raceward::figure

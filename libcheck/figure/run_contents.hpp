@@ -1,0 +1,32 @@
+// What a run brings to each place that it visits, summed once a run: a run may visit many places.
+#pragma once
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// More than there are conductor sizes: for arrays by size.
+inline constexpr std::size_t size_count = 64;
+
+/// Conductors of one size within a run.
+struct SizeCount {
+  installation::ConductorSize size{};
+  std::int64_t count = 0;
+};
+
+struct RunContents {
+  installation::Range other, grounding;  ///< in AllRuns::items, by rising size; cables left out, what lies in them counted
+  installation::ConductorSize largest{};
+  MissingId missing = 0;                 ///< sizes and roles that are not stated
+};
+struct AllRuns {
+  bool ready = false;
+  std::vector<RunContents> runs;
+  std::vector<SizeCount> items;
+};
+const AllRuns& run_contents(Evaluation& e);
+
+/// True for conductors that ask for pull-box dimensions instead of volume allowances.
+bool is_large(Evaluation& e, installation::ConductorSize size);
+
+}  // namespace raceward::figure

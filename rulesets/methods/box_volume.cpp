@@ -1,0 +1,39 @@
+// Asks whether a box is large enough for what is in it.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { allowances, stated, volume, needed };
+constexpr std::string_view figures[] = {"box-allowances", "box-volume-stated", "box-volume", "box-volume-needed"};
+constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
+constexpr std::string_view reasons[] = {"nothing in the box takes room"};
+
+Verdict judge(const Context& c) {
+  const Reading held = c.figure(allowances);
+  if (held && held.amount.count == 0) return Context::not_applicable();
+  const Reading asked = c.figure(needed);
+  // A ring of unknown volume does not matter where the box suffices without it.
+  const Reading certain = c.figure(stated);
+  if (asked && certain && certain.amount.count >= asked.amount.count) return Context::complies(certain, asked);
+  return c.at_least(c.figure(volume), asked);
+}
+
+}  // namespace
+
+extern const Rule box_volume;
+constexpr Rule box_volume{
+    .id = "box-volume",
+    .title = "A box is large enough for its conductors, devices, clamps and fittings",
+    .why = "Conductors forced into a box that is too small are nicked and overheat, and splices work loose.",
+    .subject = SubjectKind::box,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure = "Use a deeper or wider box, add an extension ring with a marked volume, or let fewer conductors stop here.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

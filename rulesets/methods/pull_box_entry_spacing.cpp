@@ -1,0 +1,39 @@
+// Asks whether the two entries of the same large conductors are far enough apart.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { pulls, has, asks };
+constexpr std::string_view figures[] = {"angle-pulls", "entry-spacing", "entry-spacing-needed"};
+constexpr std::string_view messages[] = {
+    "{where}: the entries of the same conductors are {measured} apart, and {limit} is needed"};
+constexpr std::string_view reasons[] = {"no large conductors turn here", "panels and equipment have their own rules"};
+
+Verdict judge(const Context& c) {
+  const SubjectKind kind = c.subject().kind;
+  if (kind != SubjectKind::box && kind != SubjectKind::conduit_body) return Context::not_applicable(1);
+  const Reading count = c.figure(pulls);
+  if (!count) return Context::undetermined(count.missing);
+  if (count.amount.count == 0) return Context::not_applicable();
+  return c.at_least(has, asks);
+}
+
+}  // namespace
+
+extern const Rule pull_box_entry_spacing;
+constexpr Rule pull_box_entry_spacing{
+    .id = "pull-box-entry-spacing",
+    .title = "The two raceway entries of the same large conductors are far enough apart in an angle or U pull",
+    .why = "Entries too close together force a bend that the conductors cannot take without damage.",
+    .subject = SubjectKind::place,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure = "Move one entry further along its wall, or use a larger box.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

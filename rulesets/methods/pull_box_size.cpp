@@ -1,0 +1,39 @@
+// Asks whether a box or conduit body is large enough to pull large conductors through it.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { pulls, has, asks };
+constexpr std::string_view figures[] = {"large-pulls", "pull-dimension", "pull-dimension-needed"};
+constexpr std::string_view messages[] = {
+    "{where} measures {measured} in the direction of a pull that needs {limit}"};
+constexpr std::string_view reasons[] = {"no large conductors pass or end here", "panels and equipment have their own rules"};
+
+Verdict judge(const Context& c) {
+  const SubjectKind kind = c.subject().kind;
+  if (kind != SubjectKind::box && kind != SubjectKind::conduit_body) return Context::not_applicable(1);
+  const Reading count = c.figure(pulls);
+  if (!count) return Context::undetermined(count.missing);
+  if (count.amount.count == 0) return Context::not_applicable();
+  return c.at_least(has, asks);
+}
+
+}  // namespace
+
+extern const Rule pull_box_size;
+constexpr Rule pull_box_size{
+    .id = "pull-box-size",
+    .title = "A box or conduit body leaves large conductors the length that straight, angle and U pulls need",
+    .why = "Large conductors bent or dragged in too short a space lose insulation where nobody sees it.",
+    .subject = SubjectKind::place,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure = "Use a longer box, smaller raceways, or move the entries to other walls or rows.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

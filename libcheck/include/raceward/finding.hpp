@@ -6,18 +6,12 @@
 #include <vector>
 
 #include "raceward/law.hpp"
+#include "raceward/place.hpp"
 #include "raceward/quantity.hpp"
 #include "raceward/rule.hpp"
 #include "raceward/subject.hpp"
 
 namespace raceward {
-
-/// A place in a file. Lines and columns count from 1; columns count bytes. 0 where there is no such place.
-struct Place {
-  std::string file;
-  std::uint32_t line = 0;
-  std::uint32_t column = 0;
-};
 
 /// A fact that is missing or contradictory, and where to write it.
 struct Need {

@@ -6,11 +6,13 @@
 
 #include <cstdint>
 #include <initializer_list>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "raceward/export.h"
+#include "raceward/place.hpp"
 #include "raceward/quantity.hpp"
 
 namespace raceward {
@@ -31,6 +33,7 @@ struct Citation {
   std::string section;   ///< "358.30(A)", "Chapter 9 Table 4"
   Basis basis = Basis::memory;
   std::string source;    ///< what was read, in words; empty for memory and common practice
+  std::string note{};    ///< what a reader must know of it, such as "read in the 2008 edition; taken as unchanged"
 
   friend bool operator==(const Citation&, const Citation&) = default;
 };
@@ -45,6 +48,7 @@ struct Parameter {
   Amount value;
   std::string text;  ///< the value as written
   CitationId cite = no_citation;
+  Place place{};     ///< where the layer sets it
 };
 
 /// A column of a table: a key (matched as text), a quantity, or plain text.
@@ -60,6 +64,7 @@ class RACEWARD_API Table {
  public:
   std::string name;
   std::vector<Column> columns;
+  Place place{};  ///< the table's file
 
   /// A row number, or none.
   static constexpr std::uint32_t none = 0xffffffffu;
@@ -72,6 +77,7 @@ class RACEWARD_API Table {
 
   /// The row whose keys are exactly these, in column order; `none` where there is none. O(1) on average.
   [[nodiscard]] std::uint32_t find(std::initializer_list<std::string_view> keys) const;
+  [[nodiscard]] std::uint32_t find(std::span<const std::string_view> keys) const;
   [[nodiscard]] std::uint32_t row_count() const;
   /// Index of the column of that name, for amount() or text(); `none` where there is none.
   [[nodiscard]] std::uint32_t column(std::string_view name) const;
@@ -83,7 +89,11 @@ class RACEWARD_API Table {
   [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
 
  private:
-  std::vector<std::uint32_t> slots_;       // open addressing over the joined keys
+  [[nodiscard]] bool has_keys(std::uint32_t row, std::span<const std::string_view> keys) const;
+  void put(std::uint32_t row, std::uint64_t hash);
+  void grow();
+
+  std::vector<std::uint32_t> slots_;       // open addressing over the joined keys; a power of two, or empty
   std::vector<std::vector<std::string>> texts_;  // per row: a text a column, empty for quantities
   std::vector<std::vector<std::int64_t>> counts_;
   std::vector<CitationId> cites_;
@@ -95,12 +105,14 @@ struct RuleSetting {
   std::string rule;  ///< the rule's id
   Force force = Force::required;
   std::vector<CitationId> cites;
+  Place place{};  ///< where the layer names it
 };
 
 /// A resolved ruleset: what figures and rules may read.
 struct RACEWARD_API Law {
   std::string id;                    ///< "nec-2023"
   std::string title;
+  std::string effective_from;        ///< "2024-01-01", or empty
   std::vector<std::string> layers;   ///< ids, base first
   std::vector<Citation> citations;
   std::vector<Parameter> parameters; ///< sorted by name

@@ -1,0 +1,133 @@
+// Look-ups in a resolved law: binary search by name, and a hash over a table's joined keys.
+#include "raceward/law.hpp"
+
+#include <algorithm>
+
+namespace raceward {
+namespace {
+
+// FNV-1a over every key and a separator, so that {"ab", "c"} and {"a", "bc"} differ and nothing is allocated.
+std::uint64_t hash_of(std::span<const std::string_view> keys) {
+  std::uint64_t hash = 14695981039346656037ull;
+  const auto mix = [&hash](unsigned char byte) { hash = (hash ^ byte) * 1099511628211ull; };
+  for (const std::string_view key : keys) {
+    for (const char c : key) mix(static_cast<unsigned char>(c));
+    mix(0x1f);
+  }
+  return hash ^ (hash >> 32);
+}
+
+template <class T, class Name>
+const T* by_name(const std::vector<T>& sorted, std::string_view name, Name name_of_item) {
+  const auto at = std::lower_bound(sorted.begin(), sorted.end(), name,
+                                   [&](const T& item, std::string_view n) { return name_of_item(item) < n; });
+  return at != sorted.end() && name_of_item(*at) == name ? &*at : nullptr;
+}
+
+}  // namespace
+
+std::string_view name_of(Basis basis) {
+  switch (basis) {
+    case Basis::read: return "read";
+    case Basis::derived: return "derived";
+    case Basis::memory: return "memory";
+    case Basis::common_practice: return "common-practice";
+  }
+  return "memory";
+}
+
+bool Table::add_row(const std::vector<std::string>& keys, const std::vector<std::int64_t>& quantities,
+                    const std::vector<std::string>& texts, CitationId cite) {
+  std::vector<std::string_view> views(keys.begin(), keys.end());
+  if (find(views) != none) return false;
+
+  std::vector<std::string> cells(columns.size());
+  std::vector<std::int64_t> counts(columns.size(), blank);
+  std::size_t key = 0, quantity = 0, text = 0;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    switch (columns[i].kind) {
+      case Column::Kind::key: cells[i] = keys[key++]; break;
+      case Column::Kind::quantity: counts[i] = quantities[quantity++]; break;
+      case Column::Kind::text: cells[i] = texts[text++]; break;
+    }
+  }
+  texts_.push_back(std::move(cells));
+  counts_.push_back(std::move(counts));
+  cites_.push_back(cite);
+  if (slots_.size() < cites_.size() * 2) {
+    grow();
+  } else {
+    put(row_count() - 1, hash_of(views));
+  }
+  return true;
+}
+
+void Table::put(std::uint32_t row, std::uint64_t hash) {
+  const std::size_t mask = slots_.size() - 1;
+  std::size_t at = hash & mask;
+  while (slots_[at] != none) at = (at + 1) & mask;
+  slots_[at] = row;
+}
+
+void Table::grow() {
+  std::size_t size = 16;
+  while (size < cites_.size() * 4) size *= 2;
+  slots_.assign(size, none);
+  std::vector<std::string_view> keys;
+  for (std::uint32_t row = 0; row < row_count(); ++row) {
+    keys.clear();
+    for (std::size_t i = 0; i < columns.size() && columns[i].kind == Column::Kind::key; ++i) {
+      keys.emplace_back(texts_[row][i]);
+    }
+    put(row, hash_of(keys));
+  }
+}
+
+bool Table::has_keys(std::uint32_t row, std::span<const std::string_view> keys) const {
+  // Key columns come first; a call with more or fewer keys than there are finds nothing.
+  const std::vector<std::string>& cells = texts_[row];
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    if (i >= columns.size() || columns[i].kind != Column::Kind::key || cells[i] != keys[i]) return false;
+  }
+  return keys.size() == columns.size() || columns[keys.size()].kind != Column::Kind::key;
+}
+
+std::uint32_t Table::find(std::span<const std::string_view> keys) const {
+  if (slots_.empty()) return none;
+  const std::size_t mask = slots_.size() - 1;
+  for (std::size_t at = hash_of(keys) & mask; slots_[at] != none; at = (at + 1) & mask) {
+    if (has_keys(slots_[at], keys)) return slots_[at];
+  }
+  return none;
+}
+
+std::uint32_t Table::find(std::initializer_list<std::string_view> keys) const {
+  return find(std::span<const std::string_view>(keys.begin(), keys.size()));
+}
+
+std::uint32_t Table::row_count() const { return static_cast<std::uint32_t>(cites_.size()); }
+
+std::uint32_t Table::column(std::string_view column_name) const {
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    if (columns[i].name == column_name) return static_cast<std::uint32_t>(i);
+  }
+  return none;
+}
+
+std::string_view Table::key(std::uint32_t row, std::uint32_t column) const { return texts_[row][column]; }
+std::int64_t Table::count(std::uint32_t row, std::uint32_t column) const { return counts_[row][column]; }
+std::string_view Table::text(std::uint32_t row, std::uint32_t column) const { return texts_[row][column]; }
+
+const Parameter* Law::parameter(std::string_view name) const {
+  return by_name(parameters, name, [](const Parameter& p) -> const std::string& { return p.name; });
+}
+
+const Table* Law::table(std::string_view name) const {
+  return by_name(tables, name, [](const Table& t) -> const std::string& { return t.name; });
+}
+
+const RuleSetting* Law::rule(std::string_view rule_id) const {
+  return by_name(rules, rule_id, [](const RuleSetting& r) -> const std::string& { return r.rule; });
+}
+
+}  // namespace raceward

@@ -114,9 +114,17 @@ std::uint32_t Table::column(std::string_view column_name) const {
   return none;
 }
 
-std::string_view Table::key(std::uint32_t row, std::uint32_t column) const { return texts_[row][column]; }
-std::int64_t Table::count(std::uint32_t row, std::uint32_t column) const { return counts_[row][column]; }
-std::string_view Table::text(std::uint32_t row, std::uint32_t column) const { return texts_[row][column]; }
+// A layer may bring a table without a column that a figure asks for: that reads as a blank.
+std::string_view Table::key(std::uint32_t row, std::uint32_t column) const { return text(row, column); }
+
+std::int64_t Table::count(std::uint32_t row, std::uint32_t column) const {
+  return row < counts_.size() && column < counts_[row].size() ? counts_[row][column] : blank;
+}
+
+std::string_view Table::text(std::uint32_t row, std::uint32_t column) const {
+  return row < texts_.size() && column < texts_[row].size() ? std::string_view{texts_[row][column]}
+                                                            : std::string_view{};
+}
 
 const Parameter* Law::parameter(std::string_view name) const {
   return by_name(parameters, name, [](const Parameter& p) -> const std::string& { return p.name; });

@@ -83,6 +83,7 @@ class RACEWARD_API Table {
   [[nodiscard]] std::uint32_t column(std::string_view name) const;
 
   static constexpr std::int64_t blank = INT64_MIN;
+  /// Cells; a row or column out of range, such as `none`, reads as blank or empty.
   [[nodiscard]] std::string_view key(std::uint32_t row, std::uint32_t column) const;
   [[nodiscard]] std::int64_t count(std::uint32_t row, std::uint32_t column) const;  ///< or `blank`
   [[nodiscard]] std::string_view text(std::uint32_t row, std::uint32_t column) const;

@@ -60,6 +60,8 @@ struct LoadedLaw {
 };
 /// A shipped ruleset by id ("nec-2023"), or a layer file by path.
 RACEWARD_API LoadedLaw load_ruleset(std::string_view id_or_path);
+/// A shipped ruleset by id and never a file: for an id that a document names.
+RACEWARD_API LoadedLaw load_shipped_ruleset(std::string_view id);
 
 /// A shipped ruleset, as `rulesets` lists it.
 struct RulesetInfo {

@@ -1,0 +1,62 @@
+// A layer as its file says it, before anything in it is looked up.
+//
+// Texts and offsets point into the layer's own file. What is here was checked for form only; resolve.cpp checks it
+// against the sources, the tables and the units, and makes the law.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ruleset/text_file.hpp"
+
+namespace raceward::ruleset {
+
+/// A value as written and where it stands; `offset` is that of the element where it is not written.
+struct Field {
+  std::string text;
+  std::size_t offset = 0;
+  bool written = false;
+};
+
+/// Who says so: attributes of <cite> and <parameter>, or the head and the last columns of a table.
+struct CitationFields {
+  Field document, section, basis, source, note;
+};
+
+struct DocumentFields {
+  Field id, title, cited_as, publisher, edition;
+};
+
+struct SourceFields {
+  Field id, title;
+};
+
+struct UsesFields {
+  Field rule, force;
+  std::vector<CitationFields> cites;
+};
+
+struct ParameterFields {
+  Field name, value, text;
+  CitationFields cite;
+};
+
+struct TableFields {
+  Field name, file;
+};
+
+struct Layer {
+  Field id, title, base, effective_from;
+  std::vector<DocumentFields> documents;
+  std::vector<SourceFields> sources;
+  std::vector<UsesFields> uses;
+  std::vector<ParameterFields> parameters;
+  std::vector<TableFields> tables;
+};
+
+/// Reads a layer file. Every fault of form goes to `problems`; what could be read comes back, or nothing.
+std::optional<Layer> read_layer(const TextFile& file, Problems& problems);
+
+}  // namespace raceward::ruleset

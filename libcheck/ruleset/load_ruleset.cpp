@@ -1,0 +1,97 @@
+// load_ruleset and its kin: shipped files from memory, others from disk.
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+
+#include "ruleset/embedded.hpp"
+#include "ruleset/layer.hpp"
+#include "ruleset/ruleset.hpp"
+
+namespace raceward {
+namespace {
+
+using namespace ruleset;
+
+constexpr std::string_view shipped_folder = "rulesets/";
+
+std::optional<std::string> read_shipped(const std::string& path) {
+  for (const EmbeddedFile& file : embedded_files()) {
+    if (file.path == path) return std::string(file.bytes);
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> read_disk(const std::string& path) {
+  std::error_code error;
+  // A pipe would block and a folder opens without an error: only files.
+  if (!std::filesystem::is_regular_file(path, error) || error) return std::nullopt;
+  std::ifstream in(path, std::ios::binary);
+  std::string bytes{std::istreambuf_iterator<char>(in), {}};
+  return in.bad() || !in.is_open() ? std::nullopt : std::optional(std::move(bytes));
+}
+
+struct Shipped {
+  std::string path;
+  RulesetInfo info;
+};
+
+/// Layers among the shipped files, sorted by id.
+std::vector<Shipped> shipped_layers() {
+  std::vector<Shipped> out;
+  for (const EmbeddedFile& file : embedded_files()) {
+    if (!file.path.ends_with(".xml")) continue;
+    const std::string path(file.path);
+    Problems ignored;
+    const TextFile text(path, std::string(file.bytes));
+    const std::optional<Layer> layer = read_layer(text, ignored);
+    if (!layer) continue;
+    Shipped shipped{path, {layer->id.text, layer->title.text, {}, {}}};
+    if (!layer->documents.empty()) {
+      const DocumentFields& d = layer->documents.front();
+      shipped.info.document = d.cited_as.written ? d.cited_as.text : d.title.text;
+      shipped.info.edition = d.edition.text;
+    }
+    out.push_back(std::move(shipped));
+  }
+  std::sort(out.begin(), out.end(), [](const Shipped& a, const Shipped& b) { return a.info.id < b.info.id; });
+  return out;
+}
+
+LoadedLaw unknown(std::string_view id, const std::vector<Shipped>& layers, std::string_view otherwise) {
+  std::vector<std::string_view> ids;
+  std::string list;
+  for (const Shipped& layer : layers) {
+    ids.push_back(layer.info.id);
+    list += (list.empty() ? "" : ", ") + layer.info.id;
+  }
+  return {nullptr, {{{std::string(id), 0, 0}, "no ruleset of this name is shipped" + std::string(otherwise) + suggestion(id, ids) +
+                                                  "; shipped: " + (list.empty() ? "none" : list)}}};
+}
+
+LoadedLaw load(std::string_view id_or_path, bool disk) {
+  const std::vector<Shipped> layers = shipped_layers();
+  for (const Shipped& layer : layers) {
+    if (layer.info.id == id_or_path) return load_layer(layer.path, read_shipped, std::string(shipped_folder));
+  }
+  if (!disk) return unknown(id_or_path, layers, "");
+  const std::string path(id_or_path);
+  std::error_code error;
+  if (path.find('\0') != std::string::npos || !std::filesystem::exists(path, error)) {
+    return unknown(id_or_path, layers, ", and there is no such file");
+  }
+  return load_layer(path, read_disk);
+}
+
+}  // namespace
+
+LoadedLaw load_ruleset(std::string_view id_or_path) { return load(id_or_path, true); }
+LoadedLaw load_shipped_ruleset(std::string_view id) { return load(id, false); }
+
+std::vector<RulesetInfo> shipped_rulesets() {
+  std::vector<RulesetInfo> out;
+  for (Shipped& layer : shipped_layers()) out.push_back(std::move(layer.info));
+  return out;
+}
+
+}  // namespace raceward

@@ -1,0 +1,192 @@
+// XML of a layer -> Layer. Form only: elements, attributes, what must be written and what may not.
+#include <pugixml.hpp>
+
+#include <algorithm>
+#include <initializer_list>
+
+#include "ruleset/layer.hpp"
+
+namespace raceward::ruleset {
+namespace {
+
+constexpr std::string_view our_namespace = "urn:raceward:ruleset:1";
+
+struct Wanted {
+  std::string_view name;
+  Field* into;
+  bool required;
+};
+
+class Reader {
+ public:
+  Reader(const TextFile& file, Problems& problems) : file_(file), problems_(problems) {}
+
+  std::optional<Layer> read() {
+    pugi::xml_document doc;
+    // The last two keep what would be dropped without a word: a DOCTYPE, and text beside the root.
+    constexpr unsigned options = pugi::parse_default | pugi::parse_doctype | pugi::parse_fragment;
+    const pugi::xml_parse_result result =
+        doc.load_buffer(file_.bytes().data(), file_.bytes().size(), options, pugi::encoding_utf8);
+    if (!result) {
+      problem(static_cast<std::size_t>(result.offset), std::string("the file is not well-formed XML: ") + result.description());
+      return std::nullopt;
+    }
+    const pugi::xml_node root = doc.document_element();
+    if (!only_root(doc, root) || !ours(root)) return std::nullopt;
+
+    Layer layer;
+    attributes(root, {{"id", &layer.id, true},
+                      {"title", &layer.title, true},
+                      {"base", &layer.base, false},
+                      {"effective-from", &layer.effective_from, false}});
+    for (const pugi::xml_node node : root.children()) {
+      if (problems_.full()) break;
+      child(node, layer);
+    }
+    return layer;
+  }
+
+ private:
+  void problem(std::size_t offset, std::string message) { problems_.add(file_, offset, std::move(message)); }
+  /// Where an element's name or a text begins.
+  [[nodiscard]] std::size_t offset(pugi::xml_node node) const {
+    const auto at = static_cast<std::size_t>(std::max<std::ptrdiff_t>(node.offset_debug(), 0));
+    const std::size_t ink = file_.bytes().find_first_not_of(" \t\r\n", at);
+    return ink == std::string::npos ? at : ink;
+  }
+  // pugixml keeps names where they stood in the file, so the distance of two names is that in the file.
+  [[nodiscard]] std::size_t offset(pugi::xml_node node, pugi::xml_attribute attribute) const {
+    return offset(node) + static_cast<std::size_t>(attribute.name() - node.name());
+  }
+
+  bool only_root(const pugi::xml_document& doc, pugi::xml_node root) {
+    if (!root) {
+      problem(0, "the file holds no element; a layer is a <ruleset>");
+      return false;
+    }
+    for (const pugi::xml_node node : doc.children()) {
+      if (node == root) continue;
+      problem(offset(node), node.type() == pugi::node_doctype ? "a DOCTYPE has no place in a layer"
+                                                              : "nothing may stand beside the <ruleset> of a layer");
+      return false;
+    }
+    return true;
+  }
+
+  bool ours(pugi::xml_node root) {
+    if (std::string_view{root.name()} != "ruleset") {
+      problem(offset(root), "the root is <" + std::string(root.name()) + ">; a layer is a <ruleset xmlns=" + quoted(our_namespace) + ">");
+      return false;
+    }
+    const pugi::xml_attribute space = root.attribute("xmlns");
+    if (std::string_view{space.value()} == our_namespace) return true;
+    problem(space ? offset(root, space) : offset(root),
+            space ? "namespace " + quoted(space.value()) + " is not known here; this version reads " + quoted(our_namespace)
+                  : "the namespace is missing; write xmlns=" + quoted(our_namespace));
+    return false;
+  }
+
+  void child(pugi::xml_node node, Layer& layer) {
+    if (node.type() != pugi::node_element) {
+      problem(offset(node), "text has no meaning here; values stand in attributes");
+      return;
+    }
+    const std::string_view name = node.name();
+    if (name == "document") {
+      auto& d = layer.documents.emplace_back();
+      attributes(node, {{"id", &d.id, true}, {"title", &d.title, true}, {"cited-as", &d.cited_as, false},
+                        {"publisher", &d.publisher, false}, {"edition", &d.edition, false}});
+      nothing_in(node);
+    } else if (name == "source") {
+      auto& s = layer.sources.emplace_back();
+      attributes(node, {{"id", &s.id, true}, {"title", &s.title, true}});
+      nothing_in(node);
+    } else if (name == "parameter") {
+      auto& p = layer.parameters.emplace_back();
+      attributes(node, {{"name", &p.name, true}, {"value", &p.value, false}, {"text", &p.text, false},
+                        {"document", &p.cite.document, false}, {"section", &p.cite.section, false},
+                        {"basis", &p.cite.basis, true}, {"source", &p.cite.source, false}, {"note", &p.cite.note, false}});
+      if (p.value.written == p.text.written) problem(offset(node), "a parameter has either a value or a text");
+      nothing_in(node);
+    } else if (name == "table") {
+      auto& t = layer.tables.emplace_back();
+      attributes(node, {{"name", &t.name, true}, {"file", &t.file, true}});
+      nothing_in(node);
+    } else if (name == "uses") {
+      uses(node, layer.uses.emplace_back());
+    } else {
+      problem(offset(node), "element " + quoted(name) + " is not known here" +
+                                suggestion(name, {"document", "source", "uses", "parameter", "table"}));
+    }
+  }
+
+  void uses(pugi::xml_node node, UsesFields& u) {
+    attributes(node, {{"rule", &u.rule, true}, {"force", &u.force, false}});
+    for (const pugi::xml_node child : node.children()) {
+      if (problems_.full()) return;
+      if (std::string_view{child.name()} != "cite") {
+        problem(offset(child), child.type() == pugi::node_element
+                                   ? "element " + quoted(child.name()) + " is not known in <uses>; it holds <cite>"
+                                   : std::string("text has no meaning here; values stand in attributes"));
+        continue;
+      }
+      auto& c = u.cites.emplace_back();
+      attributes(child, {{"document", &c.document, false}, {"section", &c.section, false}, {"basis", &c.basis, true},
+                         {"source", &c.source, false}, {"note", &c.note, false}});
+      nothing_in(child);
+    }
+  }
+
+  void nothing_in(pugi::xml_node node) {
+    for (const pugi::xml_node child : node.children()) {
+      problem(offset(child), "nothing may stand inside <" + std::string(node.name()) + ">; its values are attributes");
+      return;
+    }
+  }
+
+  // What a schema-aware editor writes on the root and what XML itself reserves is no business of ours.
+  static bool is_markup(std::string_view name) {
+    return name == "xmlns" || name.starts_with("xmlns:") || name.starts_with("xsi:") || name.starts_with("xml:");
+  }
+
+  void attributes(pugi::xml_node node, std::initializer_list<Wanted> wanted) {
+    for (const Wanted& w : wanted) w.into->offset = offset(node);
+    for (const pugi::xml_attribute attribute : node.attributes()) {
+      if (problems_.full()) return;
+      const std::string_view name = attribute.name();
+      if (is_markup(name) && node.parent().type() == pugi::node_document) continue;
+      const Wanted* match = nullptr;
+      for (const Wanted& w : wanted) {
+        if (w.name == name) match = &w;
+      }
+      const std::size_t at = offset(node, attribute);
+      if (match == nullptr) {
+        std::vector<std::string_view> names;
+        for (const Wanted& w : wanted) names.push_back(w.name);
+        problem(at, "attribute " + quoted(name) + " is not known on <" + node.name() + ">" + suggestion(name, names));
+      } else if (match->into->written) {
+        problem(at, "attribute " + quoted(name) + " stands twice on <" + node.name() + ">");
+      } else {
+        *match->into = {std::string(trimmed(attribute.value())), at, true};
+        if (match->into->text.empty()) problem(at, "attribute " + quoted(name) + " is empty; leave it out or write its value");
+      }
+    }
+    for (const Wanted& w : wanted) {
+      if (w.required && !w.into->written) {
+        problem(offset(node), "<" + std::string(node.name()) + "> has no " + quoted(w.name) + "; it needs one");
+      }
+    }
+  }
+
+  const TextFile& file_;
+  Problems& problems_;
+};
+
+}  // namespace
+
+std::optional<Layer> read_layer(const TextFile& file, Problems& problems) {
+  if (!plain_text(file, problems)) return std::nullopt;
+  return Reader(file, problems).read();
+}
+
+}  // namespace raceward::ruleset

@@ -1,0 +1,86 @@
+#include "ruleset/values.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "quantity/fault.hpp"
+#include "ruleset/text_file.hpp"
+
+namespace raceward::ruleset {
+namespace {
+
+constexpr std::array dimensions = {Dimension::none,    Dimension::length,  Dimension::area,        Dimension::volume,
+                                   Dimension::angle,   Dimension::current, Dimension::voltage,     Dimension::temperature,
+                                   Dimension::power,   Dimension::resistance};
+
+constexpr std::string_view number_letters = "0123456789.-/ ";
+
+}  // namespace
+
+Parsed<Amount> parse_value(std::string_view text) {
+  // Units of different dimensions differ, so at most one reading succeeds.
+  const std::size_t end_of_number = std::min(text.find_first_not_of(number_letters), text.size());
+  const std::string_view symbol = trimmed(text.substr(end_of_number));
+  std::optional<QuantityError> nearest;
+  for (const Dimension dimension : dimensions) {
+    const Parsed<Amount> amount = parse_amount(text, dimension);
+    if (amount) return amount;
+    const auto unit = symbol.empty() ? std::nullopt : unit_of(symbol);
+    const bool meant = unit            ? dimension_of(*unit) == dimension
+                       : symbol.empty() ? dimension == Dimension::none
+                                        : quantity::nearest_unit(symbol, dimension).has_value();
+    if (meant && !nearest) nearest = amount.error();
+  }
+  return nearest.value_or(
+      QuantityError{"not a number with a unit, such as 24in, 250V, 40% or 0.8; a word stands in the attribute text", 0});
+}
+
+Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
+  const std::string name = unit == Unit::one ? "plain numbers" : "numbers in " + std::string(symbol_of(unit));
+  if (const auto at = text.find_first_not_of(number_letters); at != std::string_view::npos) {
+    const bool has_unit = at > 0 && unit_of(trimmed(text.substr(at)));
+    return QuantityError{quoted(text) + (has_unit ? " brings a unit; the column holds " : " is not a number; the column holds ") + name, at};
+  }
+  Parsed<Amount> amount = parse_amount(std::string(text) + std::string(symbol_of(unit)), dimension_of(unit));
+  if (!amount) return QuantityError{quoted(text) + ": " + amount.error().what, amount.error().offset};
+  return Amount{amount->count, unit};
+}
+
+std::optional<Column> column_of(std::string_view heading, std::string& why) {
+  const auto open = heading.find('[');
+  if (open == std::string_view::npos || heading.back() != ']') {
+    why = "column " + quoted(heading) + " does not say what it holds; write its kind in brackets: [key], [text], [number] or a unit such as [in]";
+    return std::nullopt;
+  }
+  const std::string_view name = trimmed(heading.substr(0, open));
+  const std::string_view kind = trimmed(heading.substr(open + 1, heading.size() - open - 2));
+  if (!is_word(name)) {
+    why = "column name " + quoted(name) + " is no name; write small letters, digits and hyphens";
+    return std::nullopt;
+  }
+  if (kind == "key") return Column{std::string(name), Column::Kind::key, Unit::one};
+  if (kind == "text") return Column{std::string(name), Column::Kind::text, Unit::one};
+  if (kind == "number") return Column{std::string(name), Column::Kind::quantity, Unit::one};
+  if (const auto unit = kind.empty() ? std::nullopt : unit_of(kind)) return Column{std::string(name), Column::Kind::quantity, *unit};
+  why = "column " + quoted(name) + ": " + quoted(kind) + " is no unit; write key, text, number or a unit such as in, in2, in3, ft, mm, A, V, deg, %";
+  return std::nullopt;
+}
+
+bool is_date(std::string_view text) {
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+  const auto number = [&](std::size_t from, std::size_t count) {
+    int value = 0;
+    for (const char c : text.substr(from, count)) {
+      if (c < '0' || c > '9') return -1;
+      value = value * 10 + (c - '0');
+    }
+    return value;
+  };
+  const int year = number(0, 4), month = number(5, 2), day = number(8, 2);
+  if (year < 1 || month < 1 || month > 12 || day < 1) return false;
+  const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+  constexpr std::array days = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+  return day <= days[static_cast<std::size_t>(month - 1)] + (month == 2 && leap ? 1 : 0);
+}
+
+}  // namespace raceward::ruleset

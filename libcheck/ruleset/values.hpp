@@ -1,0 +1,26 @@
+// Values as rulesets write them: numbers with a unit in layers, bare numbers under a column's unit in tables.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "raceward/law.hpp"
+#include "raceward/quantity.hpp"
+
+namespace raceward::ruleset {
+
+/// "24in", "250V", "0.8", "40%": a quantity of whatever dimension its unit says.
+Parsed<Amount> parse_value(std::string_view text);
+
+/// A bare number in the unit of its column, also "3-1/2".
+Parsed<Amount> parse_cell(std::string_view text, Unit unit);
+
+/// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]". Nothing, and
+/// why, where it is no column.
+std::optional<Column> column_of(std::string_view heading, std::string& why);
+
+/// True for "2024-02-29": a day of the calendar.
+bool is_date(std::string_view text);
+
+}  // namespace raceward::ruleset

@@ -12,11 +12,14 @@
 #pragma once
 
 #include <compare>
+#include <concepts>
+#include <cstddef>
 #include <cstdint>
 #include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "raceward/export.h"
 
@@ -26,8 +29,8 @@ namespace raceward {
 enum class Dimension : std::uint8_t {
   none,         ///< a count or a pure number, steps of 1e-9
   length,       ///< steps of 1 pm
-  area,         ///< steps of 1e-8 mm2 (0.0001 in2 is 645 160 steps ... exact)
-  volume,       ///< steps of 1e-6 mm3
+  area,         ///< steps of 1e-8 mm2 (0.000001 in2 is 64 516 steps)
+  volume,       ///< steps of 1e-6 mm3 (0.001 in3 is 16 387 064 steps)
   angle,        ///< steps of 1e-6 degree
   current,      ///< steps of 1 uA
   voltage,      ///< steps of 1 uV
@@ -69,6 +72,9 @@ class Quantity {
     return Quantity(detail::saturate(wide_int{a.count_} * n));
   }
   friend constexpr Quantity operator*(std::int64_t n, Quantity a) { return a * n; }
+  // A fraction would be cut to a whole number without a word: scale by a Number instead.
+  friend Quantity operator*(Quantity, std::floating_point auto) = delete;
+  friend Quantity operator*(std::floating_point auto, Quantity) = delete;
   constexpr Quantity& operator+=(Quantity b) { return *this = *this + b; }
   constexpr Quantity& operator-=(Quantity b) { return *this = *this - b; }
 
@@ -88,15 +94,24 @@ using Temperature = Quantity<Dimension::temperature>;
 using Power = Quantity<Dimension::power>;
 using Resistance = Quantity<Dimension::resistance>;
 
-constexpr Number number(std::int64_t n) { return Number::steps(n * 1'000'000'000); }
-constexpr Length inches(std::int64_t n) { return Length::steps(n * 25'400'000'000); }
-constexpr Length feet(std::int64_t n) { return Length::steps(n * 304'800'000'000); }
-constexpr Length millimetres(std::int64_t n) { return Length::steps(n * 1'000'000'000); }
-constexpr Angle degrees(std::int64_t n) { return Angle::steps(n * 1'000'000); }
-constexpr Current amperes(std::int64_t n) { return Current::steps(n * 1'000'000); }
-constexpr Voltage volts(std::int64_t n) { return Voltage::steps(n * 1'000'000); }
+namespace detail {
+template <class Q>
+constexpr Q of_units(wide_int n, std::int64_t steps) {
+  return Q::steps(saturate(n * steps));
+}
+}  // namespace detail
 
-/// Products of dimensions. An area or a volume that no step can hold exactly is rounded down.
+// Whole numbers of a unit; `inches(3.5)` does not compile (use a text, or steps).
+constexpr Number number(std::integral auto n) { return detail::of_units<Number>(n, 1'000'000'000); }
+constexpr Length inches(std::integral auto n) { return detail::of_units<Length>(n, 25'400'000'000); }
+constexpr Length feet(std::integral auto n) { return detail::of_units<Length>(n, 304'800'000'000); }
+constexpr Length millimetres(std::integral auto n) { return detail::of_units<Length>(n, 1'000'000'000); }
+constexpr Angle degrees(std::integral auto n) { return detail::of_units<Angle>(n, 1'000'000); }
+constexpr Current amperes(std::integral auto n) { return detail::of_units<Current>(n, 1'000'000); }
+constexpr Voltage volts(std::integral auto n) { return detail::of_units<Voltage>(n, 1'000'000); }
+
+/// Products of dimensions, rounded down to a whole step where no step holds them exactly (so `product >=
+/// limit` is still decided as for the true product), and saturated.
 RACEWARD_API Area operator*(Length a, Length b);
 RACEWARD_API Volume operator*(Area a, Length b);
 /// Three lengths at once: exact wherever the true product is a whole number of steps.
@@ -123,33 +138,33 @@ constexpr Number ratio(Quantity<D> a, Quantity<D> b) {
 
 /// Units that a document, a table or a report may write. The value is stable: it crosses the C ABI.
 enum class Unit : std::uint8_t {
-  one,         ///< "" : a count or a pure number
-  percent,     ///< "%"
-  inch,        ///< "in"
-  foot,        ///< "ft"
-  millimetre,  ///< "mm"
-  centimetre,  ///< "cm"
-  metre,       ///< "m"
-  square_inch,         ///< "in2"
-  square_millimetre,   ///< "mm2"
-  square_centimetre,   ///< "cm2"
-  cubic_inch,          ///< "in3"
-  cubic_millimetre,    ///< "mm3"
-  cubic_centimetre,    ///< "cm3"
-  millilitre,          ///< "mL"
-  degree,      ///< "deg"
-  ampere,      ///< "A"
-  milliampere, ///< "mA"
-  volt,        ///< "V"
-  kilovolt,    ///< "kV"
-  celsius,     ///< "C"
-  fahrenheit,  ///< "F"
-  watt,        ///< "W"
-  kilowatt,    ///< "kW"
-  volt_ampere, ///< "VA"
-  kilovolt_ampere,  ///< "kVA"
-  ohm,         ///< "ohm"
-  milliohm,    ///< "mohm"
+  one,                ///< "" : a count or a pure number
+  percent,            ///< "%"
+  inch,               ///< "in"
+  foot,               ///< "ft"
+  millimetre,         ///< "mm"
+  centimetre,         ///< "cm"
+  metre,              ///< "m"
+  square_inch,        ///< "in2"
+  square_millimetre,  ///< "mm2"
+  square_centimetre,  ///< "cm2"
+  cubic_inch,         ///< "in3"
+  cubic_millimetre,   ///< "mm3"
+  cubic_centimetre,   ///< "cm3"
+  millilitre,         ///< "mL"
+  degree,             ///< "deg"
+  ampere,             ///< "A"
+  milliampere,        ///< "mA"
+  volt,               ///< "V"
+  kilovolt,           ///< "kV"
+  celsius,            ///< "C"
+  fahrenheit,         ///< "F"
+  watt,               ///< "W"
+  kilowatt,           ///< "kW"
+  volt_ampere,        ///< "VA"
+  kilovolt_ampere,    ///< "kVA"
+  ohm,                ///< "ohm"
+  milliohm,           ///< "mohm"
 };
 
 RACEWARD_API Dimension dimension_of(Unit unit);
@@ -187,8 +202,8 @@ struct QuantityError {
 template <class T>
 class Parsed {
  public:
-  Parsed(T value) : value_(value), ok_(true) {}                      // NOLINT(google-explicit-constructor)
-  Parsed(QuantityError error) : error_(std::move(error)) {}          // NOLINT(google-explicit-constructor)
+  Parsed(T value) : value_(value), ok_(true) {}              // NOLINT(google-explicit-constructor)
+  Parsed(QuantityError error) : error_(std::move(error)) {}  // NOLINT(google-explicit-constructor)
   explicit operator bool() const { return ok_; }
   const T& operator*() const { return value_; }
   const T* operator->() const { return &value_; }
@@ -200,10 +215,14 @@ class Parsed {
   bool ok_ = false;
 };
 
-/// Reads a number with its unit, of the wanted dimension: "36in", "3ft 6in", "3 1/2in", "3-1/2in", "900mm",
-/// "20A", "86F", "90deg", "40%" (Dimension::none takes "40%" and bare numbers; every other dimension needs a unit).
-/// Spaces between number and unit are allowed. Values that the step cannot hold exactly, that overflow a
-/// thousandth of the range, "nan", "inf", hexadecimal and exponents above 15 are errors. Never looks at the locale.
+/// Reads a number with its unit, of the wanted dimension: "36in", "3ft 6in", "3 1/2in", "3-1/2in", "1/2in",
+/// "900mm", "20A", "86F", "-10C", "90deg", "40%". Dimension::none takes percentages and bare numbers; every
+/// other dimension needs a unit. Fractions and mixed numbers are for inches and feet only; whole feet may be
+/// followed by less than 12 inches, and are then shown in inches; a leading "-" negates the whole. Blanks are
+/// allowed around the text, between number and unit, and between feet and inches. Errors are: values that the
+/// step cannot hold exactly, values beyond a thousandth of the range, every exponent ("1e3"), "nan", "inf",
+/// hexadecimal, a leading "+", a point without a digit on both sides, and separators between thousands. Never
+/// looks at the locale; does not allocate when it succeeds.
 RACEWARD_API Parsed<Amount> parse_amount(std::string_view text, Dimension wanted);
 
 RACEWARD_API Parsed<Number> parse_number(std::string_view text);
@@ -215,11 +234,16 @@ RACEWARD_API Parsed<Current> parse_current(std::string_view text);
 RACEWARD_API Parsed<Voltage> parse_voltage(std::string_view text);
 RACEWARD_API Parsed<Temperature> parse_temperature(std::string_view text);
 RACEWARD_API Parsed<Power> parse_power(std::string_view text);
+RACEWARD_API Parsed<Resistance> parse_resistance(std::string_view text);
 
 /// The number alone, in the amount's unit, as a plain decimal with a point: exact where it has at most nine
-/// decimals, else rounded to nine. Never an exponent, never the locale's separator.
+/// decimals, else rounded to nine, halves away from zero. Never an exponent, never the locale's separator,
+/// never "-0".
 RACEWARD_API std::string decimal_of(const Amount& amount);
-/// Number and unit as a person writes them: "36 in", "12.25 in2", "31.5 %", "20 A".
+/// Whether decimal_of shows the amount as it is, with nothing rounded.
+RACEWARD_API bool decimal_is_exact(const Amount& amount);
+/// Number and unit as a person writes them: "36 in", "12.25 in2", "31.5 %", "20 A". Where decimal_is_exact
+/// and the amount is within a thousandth of the range, parse_amount reads it back to the same amount.
 RACEWARD_API std::string text_of(const Amount& amount);
 
 }  // namespace raceward

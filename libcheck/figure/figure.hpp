@@ -22,6 +22,7 @@
 namespace raceward::figure {
 
 using installation::Index;
+using installation::Place;  // raceward::Place is a place in a file
 
 /// A computed figure. `count` is in steps of the figure's unit's dimension.
 struct Value {

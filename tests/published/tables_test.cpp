@@ -1,0 +1,346 @@
+// The shipped tables of NFPA 70-2023 against published copies of the same tables. Sources:
+// data/tables-sources.md.
+//
+// Rows that were READ are the check. Rows FROM MEMORY are compared too, so that the two copies cannot drift
+// apart; that proves nothing about the code, and a shipped row may not claim more than its row here.
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "oracle_csv.hpp"
+#include "raceward/engine.hpp"
+
+namespace raceward::published {
+namespace {
+
+const Law& law() {
+  static const LoadedLaw loaded = load_ruleset("nec-2023");
+  static const Law none;
+  if (!loaded.law) ADD_FAILURE() << loaded.problems.front().message;
+  return loaded.law ? *loaded.law : none;
+}
+
+const Table& table(std::string_view name) {
+  static const Table none;
+  const Table* t = law().table(name);
+  if (t == nullptr) ADD_FAILURE() << "no table " << name;
+  return t == nullptr ? none : *t;
+}
+
+std::string size_of(const std::string& printed) {
+  const bool kcmil = printed.size() >= 3 && printed.find('/') == std::string::npos;
+  return printed + (kcmil ? " kcmil" : " AWG");
+}
+
+Basis basis_of(const std::string& word) {
+  if (word == "READ") return Basis::read;
+  if (word == "READ (derived)") return Basis::derived;
+  EXPECT_EQ(word, "FROM MEMORY");
+  return Basis::memory;
+}
+
+/// A row of a shipped table, compared cell by cell.
+class Shipped {
+ public:
+  Shipped(const Table& t, std::initializer_list<std::string_view> keys) : table_(t), row_(t.find(keys)) {
+    for (const std::string_view key : keys) (name_ += ' ') += key;
+    EXPECT_NE(row_, Table::none) << t.name << " has no row" << name_;
+  }
+  explicit operator bool() const { return row_ != Table::none; }
+
+  [[nodiscard]] std::int64_t count(std::string_view column) const {
+    return table_.count(row_, table_.column(column));
+  }
+  [[nodiscard]] double number(std::string_view column) const {
+    const std::uint32_t at = table_.column(column);
+    return std::stod(decimal_of({table_.count(row_, at), table_.columns[at].unit}));
+  }
+
+  void is(std::string_view column, const std::string& printed) const {
+    const std::uint32_t at = table_.column(column);
+    ASSERT_NE(at, Table::none) << table_.name << ' ' << column;
+    if (table_.columns[at].kind == Column::Kind::text) {
+      EXPECT_EQ(table_.text(row_, at), printed) << table_.name << name_ << ' ' << column;
+      return;
+    }
+    const std::int64_t steps = table_.count(row_, at);
+    const std::string ours = steps == Table::blank ? "" : decimal_of({steps, table_.columns[at].unit});
+    EXPECT_EQ(ours, plain_decimal(printed)) << table_.name << name_ << ' ' << column;
+  }
+
+  void claims(const std::string& printed_basis) const {
+    EXPECT_EQ(law().citation(table_.cite(row_)).basis, basis_of(printed_basis)) << table_.name << name_;
+  }
+
+ private:
+  const Table& table_;
+  std::uint32_t row_;
+  std::string name_;
+};
+
+double circle(double diameter) { return std::numbers::pi / 4 * diameter * diameter; }
+
+TEST(Chapter9Table1, Limits) {
+  for (const Row& r : rows_of("ch9_table1.csv")) {
+    const std::string& many = r.at("number_of_conductors");
+    const Shipped ours(table("raceway-fill-limit"), {many.starts_with("nipple") ? "nipple" : many});
+    if (!ours) continue;
+    ours.is("limit", r.at("max_fill_percent"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+TEST(Chapter9Table2, RadiiFromMemory) {
+  for (const Row& r : rows_of("ch9_table2.csv")) {
+    const Shipped ours(table("bend-radius"), {r.at("trade_size")});
+    if (!ours) continue;
+    ours.is("one-shot", r.at("min_radius_one_shot_full_shoe_in"));
+    ours.is("other", r.at("min_radius_other_bends_in"));
+    ours.claims(r.at("basis"));
+    EXPECT_LE(ours.count("one-shot"), ours.count("other"));
+  }
+}
+
+TEST(Chapter9Table4, DiametersAndAreas) {
+  const auto rows = rows_of("ch9_table4.csv");
+  EXPECT_EQ(table("raceway-area").row_count(), rows.size());
+  int derived = 0;
+  for (const Row& r : rows) {
+    const Shipped ours(table("raceway-area"), {r.at("raceway"), r.at("trade_size")});
+    if (!ours) continue;
+    ours.is("internal-diameter", r.at("internal_diameter_in"));
+    ours.is("total-area", r.at("total_area_100pct_in2"));
+    ours.claims(r.at("basis_diameter"));
+    derived += r.at("basis_diameter") == "READ (derived)";
+    EXPECT_NEAR(ours.number("total-area"), circle(ours.number("internal-diameter")), 0.00051)
+        << r.at("raceway") << ' ' << r.at("trade_size");
+  }
+  EXPECT_EQ(derived, 14) << "EMT 1/2 to 4 and four sizes of IMC come from makers' dimensions";
+}
+
+TEST(Chapter9Table4, SharesOfTheArea) {
+  // The printed percent columns follow from total area and Table 1: a slip in either shows here.
+  const std::pair<const char*, const char*> columns[] = {{"1", "area_1wire_53pct_in2"},
+                                                         {"2", "area_2wires_31pct_in2"},
+                                                         {"over 2", "area_over2wires_40pct_in2"},
+                                                         {"nipple", "area_60pct_in2"}};
+  for (const Row& r : rows_of("ch9_table4.csv")) {
+    const Shipped area(table("raceway-area"), {r.at("raceway"), r.at("trade_size")});
+    if (!area) continue;
+    for (const auto& [key, column] : columns) {
+      const Shipped limit(table("raceway-fill-limit"), {key});
+      const double share = limit.number("limit") / 100;
+      // Printed from the area before or after rounding: half a thousandth each.
+      EXPECT_NEAR(area.number("total-area") * share, std::stod(r.at(column)), 0.0005 + 0.0005 * share + 1e-9)
+          << r.at("raceway") << ' ' << r.at("trade_size") << ' ' << column;
+    }
+  }
+}
+
+TEST(Chapter9Table4, RigidMetalConduitAsReadInATextbook) {
+  for (const Row& r : rows_of("rmc_areas_textbook.csv")) {
+    ASSERT_EQ(r.at("basis"), "READ");
+    const Shipped ours(table("raceway-area"), {"RMC", r.at("trade_size")});
+    if (!ours) continue;
+    ours.is("total-area", r.at("total_area_in2"));
+    for (const auto& [key, column] :
+         {std::pair{"over 2", "area_over2wires_40pct_in2"}, {"nipple", "area_60pct_in2"}}) {
+      const double share = Shipped(table("raceway-fill-limit"), {key}).number("limit") / 100;
+      EXPECT_NEAR(ours.number("total-area") * share, std::stod(r.at(column)), 0.0005 + 0.0005 * share + 1e-9);
+    }
+  }
+}
+
+/// Words of the `types` column: "RHH, RHW, RHW-2 with outer covering" -> RHH-COV, RHW-COV, RHW-2-COV.
+std::vector<std::string> insulations_of(std::string types) {
+  const bool covered = types.find(" with outer covering") != std::string::npos;
+  if (const auto at = types.find(" with"); at != std::string::npos) types.erase(at);
+  std::vector<std::string> out;
+  for (std::string& word : split(types)) {
+    word.erase(0, word.find_first_not_of(' '));
+    out.push_back(word + (covered ? "-COV" : ""));
+  }
+  return out;
+}
+
+TEST(Chapter9Table5, EveryInsulationOfEveryRow) {
+  int checked = 0;
+  for (const Row& r : rows_of("ch9_table5.csv")) {
+    ASSERT_EQ(r.at("basis"), "READ");
+    for (const std::string& insulation : insulations_of(r.at("types"))) {
+      if (insulation == "ZW") continue;  // no word of ours
+      const Table& groups = table("insulation-group");
+      const std::uint32_t row = groups.find({insulation});
+      ASSERT_NE(row, Table::none) << insulation;
+      const Shipped ours(table("conductor-area"),
+                         {groups.text(row, groups.column("group")), size_of(r.at("size_awg_kcmil"))});
+      if (!ours) continue;
+      ours.is("diameter", r.at("approx_diameter_in"));
+      ours.is("area", r.at("approx_area_in2"));
+      ours.claims(r.at("basis"));
+      ++checked;
+    }
+  }
+  EXPECT_GT(checked, 300);
+}
+
+TEST(Chapter9Table5, AreasFollowFromDiameters) {
+  const Table& t = table("conductor-area");
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    // S10 prints a smaller area for this wire than its diameter gives; what is printed stands.
+    if (t.key(row, 1) == "18 AWG" && (t.key(row, 0) == "RFH-1" || t.key(row, 0) == "XF")) continue;
+    const Shipped ours(t, {t.key(row, 0), t.key(row, 1)});
+    EXPECT_NEAR(ours.number("area"), circle(ours.number("diameter")), 0.00006)
+        << t.key(row, 0) << ' ' << t.key(row, 1);
+  }
+}
+
+TEST(Chapter9Table5A, CompactConductorsFromMemory) {
+  const auto rows = rows_of("ch9_table5a.csv");
+  EXPECT_EQ(table("compact-conductor-area").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const std::string insulation = r.at("type").substr(0, r.at("type").find('/'));
+    const Table& groups = table("insulation-group");
+    const std::string_view group = groups.text(groups.find({insulation}), groups.column("group"));
+    const Shipped ours(table("compact-conductor-area"), {group, size_of(r.at("size_awg_kcmil"))});
+    if (!ours) continue;
+    ours.is("bare-diameter", r.at("bare_compact_diameter_in"));
+    ours.is("diameter", r.at("approx_diameter_in"));
+    ours.is("area", r.at("approx_area_in2"));
+    ours.claims(r.at("basis"));
+    // Some areas of this table are cut, not rounded, to four decimals.
+    EXPECT_LE(ours.number("area"), circle(ours.number("diameter")) + 0.00006)
+        << insulation << ' ' << r.at("size_awg_kcmil");
+    EXPECT_GE(ours.number("area"), circle(ours.number("diameter")) - 0.00011)
+        << insulation << ' ' << r.at("size_awg_kcmil");
+    EXPECT_LT(ours.count("bare-diameter"), ours.count("diameter"));
+  }
+}
+
+TEST(Chapter9Table8, BareConductors) {
+  const auto rows = rows_of("ch9_table8.csv");
+  EXPECT_EQ(table("bare-conductor-area").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const std::string size = size_of(r.at("size_awg_kcmil"));
+    const Shipped ours(table("bare-conductor-area"), {size, r.at("construction")});
+    if (!ours) continue;
+    ours.is("diameter", r.at("overall_diameter_in"));
+    ours.is("area", r.at("overall_area_in2"));
+    ours.claims(r.at("basis"));
+    // Rounded or cut to three decimals, from diameters that are rounded themselves.
+    EXPECT_NEAR(ours.number("area"), circle(ours.number("diameter")), 0.001) << size;
+    const Shipped mils(table("conductor-circular-mils"), {size});
+    if (!mils) continue;
+    mils.is("circular-mils", r.at("area_circular_mils"));
+    mils.claims(r.at("basis_circular_mils"));
+  }
+}
+
+/// Kind and size as documents write them, for each shipped row that a printed row stands for.
+std::vector<std::pair<std::string, std::string>> boxes_of(const Row& r) {
+  const std::string &kind = r.at("box_kind"), &size = r.at("box_trade_size_in");
+  if (kind == "round/octagonal") return {{"round", size}, {"octagonal", size}};
+  if (kind == "masonry box/gang") return {{"masonry", size}};
+  if (kind.starts_with("F"))
+    return {{kind.substr(0, 2), kind.find("single") != std::string::npos ? "single" : "multiple"}};
+  return {{kind, size}};
+}
+
+TEST(Table31416A, VolumesAndCounts) {
+  constexpr const char* sizes[] = {"18", "16", "14", "12", "10", "8", "6"};
+  std::size_t boxes = 0;
+  for (const Row& r : rows_of("box_volume_314_16A.csv")) {
+    for (const auto& [kind, size] : boxes_of(r)) {
+      ++boxes;
+      const Shipped box(table("box-volume"), {kind, size});
+      if (!box) continue;
+      box.is("volume", r.at("min_volume_in3"));
+      box.claims(r.at("basis_volume"));
+      for (const char* awg : sizes) {
+        const Shipped allowance(table("conductor-allowance"), {size_of(awg)});
+        if (!allowance) continue;
+        EXPECT_EQ(box.count("volume") / allowance.count("volume"),
+                  std::stoll(r.at("max_count_" + std::string(awg) + "_awg")))
+            << kind << ' ' << size << ", " << awg << " AWG";
+      }
+    }
+  }
+  EXPECT_EQ(table("box-volume").row_count(), boxes);
+}
+
+TEST(Table31416B, Allowances) {
+  for (const Row& r : rows_of("box_allowance_314_16B.csv")) {
+    const Shipped ours(table("conductor-allowance"), {size_of(r.at("size_awg"))});
+    if (!ours) continue;
+    ours.is("volume", r.at("volume_per_conductor_in3"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+TEST(Table250122, EquipmentGroundingConductors) {
+  const auto rows = rows_of("egc_250_122.csv");
+  EXPECT_EQ(table("egc-size").row_count(), rows.size());
+  std::int64_t before = 0;
+  for (const Row& r : rows) {
+    const Shipped ours(table("egc-size"), {r.at("ocpd_rating_not_exceeding_A")});
+    if (!ours) continue;
+    ours.is("rating", r.at("ocpd_rating_not_exceeding_A"));
+    ours.is("copper", size_of(r.at("copper_awg_kcmil")));
+    ours.is("aluminum", size_of(r.at("aluminum_awg_kcmil")));
+    ours.claims(r.at("basis"));
+    EXPECT_GT(ours.count("rating"), before) << "rows stand in order of rating";
+    before = ours.count("rating");
+  }
+}
+
+struct SupportRow {
+  std::string condition, unsecured;
+};
+
+/// The printed condition in our words, and the unsecured length that it names.
+SupportRow support_of(const std::string& printed) {
+  const auto has = [&](std::string_view words) { return printed.find(words) != std::string::npos; };
+  const auto length = [&]() -> std::string {
+    const auto at = printed.find("length to ");
+    return at == std::string::npos ? "" : printed.substr(at + 10, printed.find(' ', at + 10) - at - 10);
+  };
+  if (has("luminaire")) return {"luminaire-whip", length()};
+  if (has("flexibility")) return {"flexibility-needed", length()};
+  if (has("fastening point") || has("ready fastening")) return {"no-fastening-point", ""};
+  if (has("risers")) return {"vertical-riser", ""};
+  if (has("threaded couplings")) return {"threaded-straight", ""};
+  return {"general", ""};
+}
+
+TEST(RacewaySupport, DistancesByTypeAndSize) {
+  const std::map<std::string, std::vector<std::string>> types = {{"PVC", {"PVC-40", "PVC-80"}},
+                                                                 {"LFNC", {"LFNC-A", "LFNC-B", "LFNC-C"}}};
+  const std::map<std::string, std::vector<std::string>> ranges = {
+      {"1/2 to 1-1/4", {"1/2", "3/4", "1", "1-1/4"}},
+      {"1-1/2 to 2", {"1-1/2", "2"}},
+      {"2-1/2 and larger", {"2-1/2", "3", "3-1/2", "4"}}};
+  std::size_t checked = 0;
+  for (const Row& r : rows_of("raceway_support.csv")) {
+    const auto each = [&](const auto& map, const std::string& name) {
+      const auto found = map.find(name);
+      return found == map.end() ? std::vector{name} : found->second;
+    };
+    const SupportRow printed = support_of(r.at("condition"));
+    for (const std::string& type : each(types, r.at("raceway"))) {
+      for (const std::string& size : each(ranges, r.at("trade_size_range"))) {
+        const Shipped ours(table("raceway-support"), {type, size, printed.condition});
+        if (!ours) continue;
+        ours.is("spacing", r.at("max_support_spacing_ft"));
+        ours.is("termination", r.at("max_distance_to_box_or_termination_ft"));
+        ours.is("unsecured", printed.unsecured);
+        ours.claims(r.at("basis"));
+        ++checked;
+      }
+    }
+  }
+  // Ten rows for IMC with threaded couplings and one for a luminaire on LFMC are ours from memory alone.
+  EXPECT_EQ(table("raceway-support").row_count(), checked + 11);
+}
+
+}  // namespace
+}  // namespace raceward::published

@@ -28,10 +28,14 @@ const T* by_name(const std::vector<T>& sorted, std::string_view name, Name name_
 
 std::string_view name_of(Basis basis) {
   switch (basis) {
-    case Basis::read: return "read";
-    case Basis::derived: return "derived";
-    case Basis::memory: return "memory";
-    case Basis::common_practice: return "common-practice";
+    case Basis::read:
+      return "read";
+    case Basis::derived:
+      return "derived";
+    case Basis::memory:
+      return "memory";
+    case Basis::common_practice:
+      return "common-practice";
   }
   return "memory";
 }
@@ -46,9 +50,15 @@ bool Table::add_row(const std::vector<std::string>& keys, const std::vector<std:
   std::size_t key = 0, quantity = 0, text = 0;
   for (std::size_t i = 0; i < columns.size(); ++i) {
     switch (columns[i].kind) {
-      case Column::Kind::key: cells[i] = keys[key++]; break;
-      case Column::Kind::quantity: counts[i] = quantities[quantity++]; break;
-      case Column::Kind::text: cells[i] = texts[text++]; break;
+      case Column::Kind::key:
+        cells[i] = keys[key++];
+        break;
+      case Column::Kind::quantity:
+        counts[i] = quantities[quantity++];
+        break;
+      case Column::Kind::text:
+        cells[i] = texts[text++];
+        break;
     }
   }
   texts_.push_back(std::move(cells));

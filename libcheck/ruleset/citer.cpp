@@ -26,19 +26,22 @@ std::optional<Basis> basis_of(std::string_view text) {
 Citer::Citer(const TextFile& file, const Layer& layer, std::vector<Citation>& citations, Problems& problems)
     : layer_(layer), citations_(citations), problems_(problems) {
   const auto twice = [&](const Field& id) {
-    problems.add(file, id.offset, "id " + quoted(id.text) + " stands twice; documents and sources need ids of their own");
+    problems.add(file, id.offset,
+                 "id " + quoted(id.text) + " stands twice; documents and sources need ids of their own");
   };
   for (const DocumentFields& d : layer.documents) {
     if (d.id.text.empty()) continue;
     if (!is_word(d.id.text)) {
-      problems.add(file, d.id.offset, "id " + quoted(d.id.text) + " is no name; write small letters, digits and hyphens");
+      problems.add(file, d.id.offset,
+                   "id " + quoted(d.id.text) + " is no name; write small letters, digits and hyphens");
     }
     if (!documents_.emplace(d.id.text, &d).second) twice(d.id);
   }
   for (const SourceFields& s : layer.sources) {
     if (s.id.text.empty()) continue;
     if (s.id.text.find_first_of(" \t\n;,") != std::string::npos) {
-      problems.add(file, s.id.offset, "source id " + quoted(s.id.text) + " may hold no space, comma or semicolon");
+      problems.add(file, s.id.offset,
+                   "source id " + quoted(s.id.text) + " may hold no space, comma or semicolon");
     }
     if (documents_.count(s.id.text) != 0 || !sources_.emplace(s.id.text, &s).second) twice(s.id);
   }
@@ -52,8 +55,9 @@ const DocumentFields* Citer::document(const TextFile& file, const Field& id, std
   }
   const auto found = documents_.find(id.text);
   if (found != documents_.end()) return found->second;
-  problems_.add(file, id.offset, "document " + quoted(id.text) + " is not among the layer's <document> elements" +
-                                     suggestion(id.text, names_of(documents_)));
+  problems_.add(file, id.offset,
+                "document " + quoted(id.text) + " is not among the layer's <document> elements" +
+                    suggestion(id.text, names_of(documents_)));
   return nullptr;
 }
 
@@ -66,8 +70,9 @@ std::optional<std::string> Citer::sources(const TextFile& file, const Field& ids
     rest.remove_prefix(id.size());
     const auto found = sources_.find(id);
     if (found == sources_.end()) {
-      problems_.add(file, ids.offset, "source " + quoted(id) + " is not among the layer's <source> elements" +
-                                          suggestion(id, names_of(sources_)));
+      problems_.add(file, ids.offset,
+                    "source " + quoted(id) + " is not among the layer's <source> elements" +
+                        suggestion(id, names_of(sources_)));
       good = false;
       continue;
     }
@@ -107,7 +112,8 @@ CitationId Citer::cite(const TextFile& file, const CitationFields& f, std::size_
     fault(offset, "basis " + quoted(f.basis.text) + " without source; name what was read");
   }
   if (basis && !from_source && !f.source.text.empty()) {
-    fault(f.source.offset, "basis " + quoted(f.basis.text) + " has no source; leave the source out, or say read or derived");
+    fault(f.source.offset,
+          "basis " + quoted(f.basis.text) + " has no source; leave the source out, or say read or derived");
   }
   if (!good) return no_citation;
 

@@ -20,8 +20,8 @@ class Citer {
   /// Checks and takes up the documents and sources of a layer. `layer` must outlive the Citer.
   Citer(const TextFile& file, const Layer& layer, std::vector<Citation>& citations, Problems& problems);
 
-  /// The citation that the fields make, or `no_citation` and at least one problem. `file` is where the fields stand
-  /// and `offset` the value that needs a citation.
+  /// The citation that the fields make, or `no_citation` and at least one problem. `file` is where the fields
+  /// stand and `offset` the value that needs a citation.
   CitationId cite(const TextFile& file, const CitationFields& fields, std::size_t offset);
 
  private:

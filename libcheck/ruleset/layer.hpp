@@ -1,7 +1,7 @@
 // A layer as its file says it, before anything in it is looked up.
 //
-// Texts and offsets point into the layer's own file. What is here was checked for form only; resolve.cpp checks it
-// against the sources, the tables and the units, and makes the law.
+// Texts and offsets point into the layer's own file. What is here was checked for form only; resolve.cpp
+// checks it against the sources, the tables and the units, and makes the law.
 #pragma once
 
 #include <cstddef>

@@ -65,8 +65,10 @@ LoadedLaw unknown(std::string_view id, const std::vector<Shipped>& layers, std::
     ids.push_back(layer.info.id);
     list += (list.empty() ? "" : ", ") + layer.info.id;
   }
-  return {nullptr, {{{std::string(id), 0, 0}, "no ruleset of this name is shipped" + std::string(otherwise) + suggestion(id, ids) +
-                                                  "; shipped: " + (list.empty() ? "none" : list)}}};
+  return {nullptr,
+          {{{std::string(id), 0, 0},
+            "no ruleset of this name is shipped" + std::string(otherwise) + suggestion(id, ids) +
+                "; shipped: " + (list.empty() ? "none" : list)}}};
 }
 
 LoadedLaw load(std::string_view id_or_path, bool disk) {

@@ -1,8 +1,7 @@
 // XML of a layer -> Layer. Form only: elements, attributes, what must be written and what may not.
-#include <pugixml.hpp>
-
 #include <algorithm>
 #include <initializer_list>
+#include <pugixml.hpp>
 
 #include "ruleset/layer.hpp"
 
@@ -28,7 +27,8 @@ class Reader {
     const pugi::xml_parse_result result =
         doc.load_buffer(file_.bytes().data(), file_.bytes().size(), options, pugi::encoding_utf8);
     if (!result) {
-      problem(static_cast<std::size_t>(result.offset), std::string("the file is not well-formed XML: ") + result.description());
+      problem(static_cast<std::size_t>(result.offset),
+              std::string("the file is not well-formed XML: ") + result.description());
       return std::nullopt;
     }
     const pugi::xml_node root = doc.document_element();
@@ -66,8 +66,9 @@ class Reader {
     }
     for (const pugi::xml_node node : doc.children()) {
       if (node == root) continue;
-      problem(offset(node), node.type() == pugi::node_doctype ? "a DOCTYPE has no place in a layer"
-                                                              : "nothing may stand beside the <ruleset> of a layer");
+      problem(offset(node), node.type() == pugi::node_doctype
+                                ? "a DOCTYPE has no place in a layer"
+                                : "nothing may stand beside the <ruleset> of a layer");
       return false;
     }
     return true;
@@ -75,13 +76,15 @@ class Reader {
 
   bool ours(pugi::xml_node root) {
     if (std::string_view{root.name()} != "ruleset") {
-      problem(offset(root), "the root is <" + std::string(root.name()) + ">; a layer is a <ruleset xmlns=" + quoted(our_namespace) + ">");
+      problem(offset(root), "the root is <" + std::string(root.name()) +
+                                ">; a layer is a <ruleset xmlns=" + quoted(our_namespace) + ">");
       return false;
     }
     const pugi::xml_attribute space = root.attribute("xmlns");
     if (std::string_view{space.value()} == our_namespace) return true;
     problem(space ? offset(root, space) : offset(root),
-            space ? "namespace " + quoted(space.value()) + " is not known here; this version reads " + quoted(our_namespace)
+            space ? "namespace " + quoted(space.value()) + " is not known here; this version reads " +
+                        quoted(our_namespace)
                   : "the namespace is missing; write xmlns=" + quoted(our_namespace));
     return false;
   }
@@ -94,8 +97,11 @@ class Reader {
     const std::string_view name = node.name();
     if (name == "document") {
       auto& d = layer.documents.emplace_back();
-      attributes(node, {{"id", &d.id, true}, {"title", &d.title, true}, {"cited-as", &d.cited_as, false},
-                        {"publisher", &d.publisher, false}, {"edition", &d.edition, false}});
+      attributes(node, {{"id", &d.id, true},
+                        {"title", &d.title, true},
+                        {"cited-as", &d.cited_as, false},
+                        {"publisher", &d.publisher, false},
+                        {"edition", &d.edition, false}});
       nothing_in(node);
     } else if (name == "source") {
       auto& s = layer.sources.emplace_back();
@@ -103,10 +109,16 @@ class Reader {
       nothing_in(node);
     } else if (name == "parameter") {
       auto& p = layer.parameters.emplace_back();
-      attributes(node, {{"name", &p.name, true}, {"value", &p.value, false}, {"text", &p.text, false},
-                        {"document", &p.cite.document, false}, {"section", &p.cite.section, false},
-                        {"basis", &p.cite.basis, true}, {"source", &p.cite.source, false}, {"note", &p.cite.note, false}});
-      if (p.value.written == p.text.written) problem(offset(node), "a parameter has either a value or a text");
+      attributes(node, {{"name", &p.name, true},
+                        {"value", &p.value, false},
+                        {"text", &p.text, false},
+                        {"document", &p.cite.document, false},
+                        {"section", &p.cite.section, false},
+                        {"basis", &p.cite.basis, true},
+                        {"source", &p.cite.source, false},
+                        {"note", &p.cite.note, false}});
+      if (p.value.written == p.text.written)
+        problem(offset(node), "a parameter has either a value or a text");
       nothing_in(node);
     } else if (name == "table") {
       auto& t = layer.tables.emplace_back();
@@ -125,28 +137,34 @@ class Reader {
     for (const pugi::xml_node child : node.children()) {
       if (problems_.full()) return;
       if (std::string_view{child.name()} != "cite") {
-        problem(offset(child), child.type() == pugi::node_element
-                                   ? "element " + quoted(child.name()) + " is not known in <uses>; it holds <cite>"
-                                   : std::string("text has no meaning here; values stand in attributes"));
+        problem(offset(child),
+                child.type() == pugi::node_element
+                    ? "element " + quoted(child.name()) + " is not known in <uses>; it holds <cite>"
+                    : std::string("text has no meaning here; values stand in attributes"));
         continue;
       }
       auto& c = u.cites.emplace_back();
-      attributes(child, {{"document", &c.document, false}, {"section", &c.section, false}, {"basis", &c.basis, true},
-                         {"source", &c.source, false}, {"note", &c.note, false}});
+      attributes(child, {{"document", &c.document, false},
+                         {"section", &c.section, false},
+                         {"basis", &c.basis, true},
+                         {"source", &c.source, false},
+                         {"note", &c.note, false}});
       nothing_in(child);
     }
   }
 
   void nothing_in(pugi::xml_node node) {
     for (const pugi::xml_node child : node.children()) {
-      problem(offset(child), "nothing may stand inside <" + std::string(node.name()) + ">; its values are attributes");
+      problem(offset(child),
+              "nothing may stand inside <" + std::string(node.name()) + ">; its values are attributes");
       return;
     }
   }
 
   // What a schema-aware editor writes on the root and what XML itself reserves is no business of ours.
   static bool is_markup(std::string_view name) {
-    return name == "xmlns" || name.starts_with("xmlns:") || name.starts_with("xsi:") || name.starts_with("xml:");
+    return name == "xmlns" || name.starts_with("xmlns:") || name.starts_with("xsi:") ||
+           name.starts_with("xml:");
   }
 
   void attributes(pugi::xml_node node, std::initializer_list<Wanted> wanted) {
@@ -163,17 +181,20 @@ class Reader {
       if (match == nullptr) {
         std::vector<std::string_view> names;
         for (const Wanted& w : wanted) names.push_back(w.name);
-        problem(at, "attribute " + quoted(name) + " is not known on <" + node.name() + ">" + suggestion(name, names));
+        problem(at, "attribute " + quoted(name) + " is not known on <" + node.name() + ">" +
+                        suggestion(name, names));
       } else if (match->into->written) {
         problem(at, "attribute " + quoted(name) + " stands twice on <" + node.name() + ">");
       } else {
         *match->into = {std::string(trimmed(attribute.value())), at, true};
-        if (match->into->text.empty()) problem(at, "attribute " + quoted(name) + " is empty; leave it out or write its value");
+        if (match->into->text.empty())
+          problem(at, "attribute " + quoted(name) + " is empty; leave it out or write its value");
       }
     }
     for (const Wanted& w : wanted) {
       if (w.required && !w.into->written) {
-        problem(offset(node), "<" + std::string(node.name()) + "> has no " + quoted(w.name) + "; it needs one");
+        problem(offset(node),
+                "<" + std::string(node.name()) + "> has no " + quoted(w.name) + "; it needs one");
       }
     }
   }

@@ -13,7 +13,8 @@ constexpr std::size_t no_cell = static_cast<std::size_t>(-1);
 
 class Reader {
  public:
-  Reader(const TextFile& file, Citer& citer, Problems& problems) : file_(file), citer_(citer), problems_(problems) {}
+  Reader(const TextFile& file, Citer& citer, Problems& problems)
+      : file_(file), citer_(citer), problems_(problems) {}
 
   std::optional<Table> read() {
     std::size_t line = head();
@@ -33,7 +34,8 @@ class Reader {
         row(line);
       }
     }
-    if (table_.row_count() == 0 && problems_.empty()) problem(file_.line_start(line - 1), "the table has no rows");
+    if (table_.row_count() == 0 && problems_.empty())
+      problem(file_.line_start(line - 1), "the table has no rows");
     return std::move(table_);
   }
 
@@ -51,11 +53,13 @@ class Reader {
       if (trimmed(text).empty()) continue;
       if (text.front() != '#') return line;
       const auto colon = text.find(':');
-      const std::string_view key = trimmed(text.substr(1, colon == std::string_view::npos ? colon : colon - 1));
+      const std::string_view key =
+          trimmed(text.substr(1, colon == std::string_view::npos ? colon : colon - 1));
       if (colon == std::string_view::npos || !is_word(key)) continue;  // a plain remark
       const std::size_t start = file_.line_start(line);
       const std::string_view value = trimmed(text.substr(colon + 1));
-      const std::size_t at = start + static_cast<std::size_t>((value.empty() ? text.data() + colon : value.data()) - text.data());
+      const std::size_t at = start + static_cast<std::size_t>(
+                                         (value.empty() ? text.data() + colon : value.data()) - text.data());
       head_line(key, value, start, at);
     }
     return file_.line_count();
@@ -81,7 +85,8 @@ class Reader {
       const auto comma = value.find(',');
       if (comma == std::string_view::npos) {
         fields_.section.written = true;
-        head_problem(at, "cites names a document and a section, such as \"# cites: nfpa-70, Chapter 9 Table 4\"");
+        head_problem(at,
+                     "cites names a document and a section, such as \"# cites: nfpa-70, Chapter 9 Table 4\"");
         return;
       }
       fields_.document = {std::string(trimmed(value.substr(0, comma))), at, true};
@@ -94,7 +99,8 @@ class Reader {
   bool columns(std::size_t line) {
     const std::size_t start = file_.line_start(line);
     if (!name_.written) head_problem(start, "the head does not name the table; write \"# table: name\"");
-    if (!fields_.section.written) head_problem(start, "the head cites nothing; write \"# cites: document, section\"");
+    if (!fields_.section.written)
+      head_problem(start, "the head cites nothing; write \"# cites: document, section\"");
     table_.name = name_.text;
     std::vector<Cell> cells;
     if (const auto fault = split_line(file_.line(line), cells)) {
@@ -119,8 +125,10 @@ class Reader {
         fault(at, why);
         continue;
       }
-      if (table_.column(column->name) != Table::none) fault(at, "column " + quoted(column->name) + " stands twice");
-      if (column->kind == Column::Kind::key && !table_.columns.empty() && table_.columns.back().kind != Column::Kind::key) {
+      if (table_.column(column->name) != Table::none)
+        fault(at, "column " + quoted(column->name) + " stands twice");
+      if (column->kind == Column::Kind::key && !table_.columns.empty() &&
+          table_.columns.back().kind != Column::Kind::key) {
         fault(at, "key columns stand before all others");
       }
       table_.columns.push_back(*column);
@@ -136,7 +144,8 @@ class Reader {
   void row(std::size_t line) {
     const std::size_t start = file_.line_start(line);
     std::vector<Cell> cells;
-    if (const auto fault = split_line(file_.line(line), cells)) return problem(start + fault->offset, fault->what);
+    if (const auto fault = split_line(file_.line(line), cells))
+      return problem(start + fault->offset, fault->what);
     if (cells.size() != width_) {
       return problem(start, "the row has " + std::to_string(cells.size()) + " cells and the table " +
                                 std::to_string(width_) + " columns");
@@ -184,8 +193,11 @@ class Reader {
       own = true;
     }
     // A recalled row in a table that was read: the head's source is not its source.
-    const bool recalled = fields.basis.text == name_of(Basis::memory) || fields.basis.text == name_of(Basis::common_practice);
-    if (recalled && fields.basis.offset != fields_.basis.offset && fields.source.offset == fields_.source.offset) fields.source = {};
+    const bool recalled =
+        fields.basis.text == name_of(Basis::memory) || fields.basis.text == name_of(Basis::common_practice);
+    if (recalled && fields.basis.offset != fields_.basis.offset &&
+        fields.source.offset == fields_.source.offset)
+      fields.source = {};
     if (!own && head_refused_) return std::nullopt;  // said once
     const CitationId cite = citer_.cite(file_, fields, start);
     if (cite != no_citation) return cite;

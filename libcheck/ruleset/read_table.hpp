@@ -9,7 +9,8 @@
 
 namespace raceward::ruleset {
 
-/// Reads a table's file. Nothing where its head or its columns are wrong; faulty rows are reported and left out.
+/// Reads a table's file. Nothing where its head or its columns are wrong; faulty rows are reported and left
+/// out.
 std::optional<Table> read_table(const TextFile& file, Citer& citer, Problems& problems);
 
 }  // namespace raceward::ruleset

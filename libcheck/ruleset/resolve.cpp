@@ -1,4 +1,5 @@
-// Layer -> Law: sources, units, tables and names looked up. One layer as yet; amendments will be set over it here.
+// Layer -> Law: sources, units, tables and names looked up. One layer as yet; amendments will be set over it
+// here.
 #include <algorithm>
 #include <map>
 #include <memory>
@@ -21,7 +22,9 @@ std::optional<RuleSetting::Force> force_of(const Field& field) {
 
 /// A path that cannot leave the layer's folder.
 bool stays_inside(std::string_view path) {
-  if (path.empty() || path.front() == '/' || path.find('\\') != std::string_view::npos || path.find(':') != std::string_view::npos) return false;
+  if (path.empty() || path.front() == '/' || path.find('\\') != std::string_view::npos ||
+      path.find(':') != std::string_view::npos)
+    return false;
   for (std::size_t at = 0; at <= path.size();) {
     const std::size_t end = std::min(path.find('/', at), path.size());
     const std::string_view part = path.substr(at, end - at);
@@ -35,7 +38,12 @@ class Resolver {
  public:
   Resolver(const TextFile& file, const Layer& layer, const std::string& folder, const std::string& shown,
            const ReadFile& read, Problems& problems)
-      : file_(file), layer_(layer), folder_(folder), shown_(shown), read_(read), problems_(problems),
+      : file_(file),
+        layer_(layer),
+        folder_(folder),
+        shown_(shown),
+        read_(read),
+        problems_(problems),
         citer_(file, layer, law_.citations, problems) {}
 
   Law resolve() {
@@ -43,9 +51,12 @@ class Resolver {
     for (const ParameterFields& p : layer_.parameters) parameter(p);
     for (const TableFields& t : layer_.tables) table(t);
     for (const UsesFields& u : layer_.uses) uses(u);
-    std::sort(law_.parameters.begin(), law_.parameters.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
-    std::sort(law_.tables.begin(), law_.tables.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
-    std::sort(law_.rules.begin(), law_.rules.end(), [](const auto& a, const auto& b) { return a.rule < b.rule; });
+    std::sort(law_.parameters.begin(), law_.parameters.end(),
+              [](const auto& a, const auto& b) { return a.name < b.name; });
+    std::sort(law_.tables.begin(), law_.tables.end(),
+              [](const auto& a, const auto& b) { return a.name < b.name; });
+    std::sort(law_.rules.begin(), law_.rules.end(),
+              [](const auto& a, const auto& b) { return a.rule < b.rule; });
     return std::move(law_);
   }
 
@@ -58,16 +69,19 @@ class Resolver {
     law_.effective_from = layer_.effective_from.text;
     law_.layers = {law_.id};
     word(layer_.id, "id");
-    if (layer_.base.written) problem(layer_.base.offset, "this version reads no layers upon another one; leave base out");
+    if (layer_.base.written)
+      problem(layer_.base.offset, "this version reads no layers upon another one; leave base out");
     if (layer_.effective_from.written && !is_date(layer_.effective_from.text)) {
-      problem(layer_.effective_from.offset, quoted(layer_.effective_from.text) + " is no date; write year-month-day, such as 2024-01-01");
+      problem(layer_.effective_from.offset,
+              quoted(layer_.effective_from.text) + " is no date; write year-month-day, such as 2024-01-01");
     }
   }
 
   bool word(const Field& name, std::string_view what) {
     if (name.text.empty()) return false;  // said when it was read
     if (is_word(name.text)) return true;
-    problem(name.offset, std::string(what) + " " + quoted(name.text) + " is no name; write small letters, digits and hyphens");
+    problem(name.offset, std::string(what) + " " + quoted(name.text) +
+                             " is no name; write small letters, digits and hyphens");
     return false;
   }
 
@@ -100,12 +114,14 @@ class Resolver {
   void table(const TableFields& t) {
     if (!word(t.name, "table") || !first(names_, t.name, "name") || t.file.text.empty()) return;
     if (!stays_inside(t.file.text)) {
-      problem(t.file.offset, "file " + quoted(t.file.text) + " leads out of the layer's folder; name a file in it");
+      problem(t.file.offset,
+              "file " + quoted(t.file.text) + " leads out of the layer's folder; name a file in it");
       return;
     }
     std::optional<std::string> bytes = read_(folder_ + t.file.text);
     if (!bytes) {
-      problem(t.file.offset, "file " + quoted(t.file.text) + " cannot be read; it should stand beside the layer");
+      problem(t.file.offset,
+              "file " + quoted(t.file.text) + " cannot be read; it should stand beside the layer");
       return;
     }
     // The byte order mark that some editors write is no part of the first line.
@@ -114,7 +130,8 @@ class Resolver {
     std::optional<Table> table = read_table(file, citer_, problems_);
     if (!table) return;
     if (table->name != t.name.text) {
-      problem(t.name.offset, "the file calls its table " + quoted(table->name) + ", the layer " + quoted(t.name.text));
+      problem(t.name.offset,
+              "the file calls its table " + quoted(table->name) + ", the layer " + quoted(t.name.text));
     }
     law_.tables.push_back(std::move(*table));
   }
@@ -127,14 +144,16 @@ class Resolver {
     if (const auto force = force_of(u.force)) {
       out.force = *force;
     } else {
-      problem(u.force.offset, "force " + quoted(u.force.text) + " is not known; write required, advised or off" +
+      problem(u.force.offset, "force " + quoted(u.force.text) +
+                                  " is not known; write required, advised or off" +
                                   suggestion(u.force.text, {"required", "advised", "off"}));
     }
     for (const CitationFields& c : u.cites) {
       if (!c.basis.text.empty()) out.cites.push_back(citer_.cite(file_, c, c.basis.offset));
     }
     if (u.cites.empty() && out.force != RuleSetting::Force::off) {
-      problem(u.rule.offset, "rule " + quoted(u.rule.text) + " is asked without a <cite>; say where the requirement stands");
+      problem(u.rule.offset,
+              "rule " + quoted(u.rule.text) + " is asked without a <cite>; say where the requirement stands");
     }
     law_.rules.push_back(std::move(out));
   }

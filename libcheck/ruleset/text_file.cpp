@@ -8,7 +8,8 @@ namespace {
 
 constexpr std::size_t largest_file = std::size_t{16} << 20;
 
-/// Length of the UTF-8 sequence at `at`, or 0 where it is none (overlong, surrogate, out of range, cut short).
+/// Length of the UTF-8 sequence at `at`, or 0 where it is none (overlong, surrogate, out of range, cut
+/// short).
 std::size_t sequence_length(std::string_view s, std::size_t at) {
   const auto byte = [&](std::size_t i) { return i < s.size() ? static_cast<unsigned char>(s[i]) : 0u; };
   const auto follows = [&](std::size_t i) { return (byte(i) & 0xc0u) == 0x80u; };
@@ -35,7 +36,8 @@ std::size_t distance(std::string_view a, std::string_view b, std::size_t limit) 
     row[0] = i;
     for (std::size_t j = 1; j <= b.size(); ++j) {
       row[j] = std::min({above[j] + 1, row[j - 1] + 1, above[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
-      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) row[j] = std::min(row[j], before[j - 2] + 1);
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        row[j] = std::min(row[j], before[j - 2] + 1);
     }
     before.swap(above);
     above.swap(row);
@@ -55,7 +57,8 @@ TextFile::TextFile(std::string name, std::string bytes) : name_(std::move(name))
 Place TextFile::at(std::size_t offset) const {
   const auto after = std::upper_bound(starts_.begin(), starts_.end(), offset);
   const auto line = static_cast<std::size_t>(after - starts_.begin()) - 1;
-  return {name_, static_cast<std::uint32_t>(line + 1), static_cast<std::uint32_t>(offset - starts_[line] + 1)};
+  return {name_, static_cast<std::uint32_t>(line + 1),
+          static_cast<std::uint32_t>(offset - starts_[line] + 1)};
 }
 
 std::string_view TextFile::line(std::size_t line) const {
@@ -69,7 +72,9 @@ void Problems::add(Place place, std::string message) {
   if (full()) return;
   // Every row of a table repeats the faults of its head.
   for (const Problem& p : list_) {
-    if (p.place.line == place.line && p.place.column == place.column && p.place.file == place.file && p.message == message) return;
+    if (p.place.line == place.line && p.place.column == place.column && p.place.file == place.file &&
+        p.message == message)
+      return;
   }
   if (list_.size() == most) {
     // Behind everything else of the file, whatever is sorted later.
@@ -81,7 +86,8 @@ void Problems::add(Place place, std::string message) {
 
 std::vector<Problem> Problems::sorted() && {
   std::stable_sort(list_.begin(), list_.end(), [](const Problem& a, const Problem& b) {
-    return std::tie(a.place.file, a.place.line, a.place.column) < std::tie(b.place.file, b.place.line, b.place.column);
+    return std::tie(a.place.file, a.place.line, a.place.column) <
+           std::tie(b.place.file, b.place.line, b.place.column);
   });
   for (Problem& problem : list_) {
     if (problem.place.line == UINT32_MAX) problem.place.line = 0;

@@ -32,14 +32,17 @@ class TextFile {
   std::vector<std::size_t> starts_;
 };
 
-/// Faults of all files of one ruleset. A file that is nothing but faults stays readable: after `most` they end.
+/// Faults of all files of one ruleset. A file that is nothing but faults stays readable: after `most` they
+/// end.
 class Problems {
  public:
   static constexpr std::size_t most = 200;
 
   /// The same fault of the same place is kept once.
   void add(Place place, std::string message);
-  void add(const TextFile& file, std::size_t offset, std::string message) { add(file.at(offset), std::move(message)); }
+  void add(const TextFile& file, std::size_t offset, std::string message) {
+    add(file.at(offset), std::move(message));
+  }
   [[nodiscard]] bool empty() const { return list_.empty(); }
   [[nodiscard]] bool full() const { return list_.size() > most; }
   /// By file, line and column.

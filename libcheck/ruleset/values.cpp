@@ -9,9 +9,9 @@
 namespace raceward::ruleset {
 namespace {
 
-constexpr std::array dimensions = {Dimension::none,    Dimension::length,  Dimension::area,        Dimension::volume,
-                                   Dimension::angle,   Dimension::current, Dimension::voltage,     Dimension::temperature,
-                                   Dimension::power,   Dimension::resistance};
+constexpr std::array dimensions = {
+    Dimension::none,    Dimension::length,  Dimension::area,        Dimension::volume, Dimension::angle,
+    Dimension::current, Dimension::voltage, Dimension::temperature, Dimension::power,  Dimension::resistance};
 
 constexpr std::string_view number_letters = "0123456789.-/ ";
 
@@ -26,20 +26,23 @@ Parsed<Amount> parse_value(std::string_view text) {
     const Parsed<Amount> amount = parse_amount(text, dimension);
     if (amount) return amount;
     const auto unit = symbol.empty() ? std::nullopt : unit_of(symbol);
-    const bool meant = unit            ? dimension_of(*unit) == dimension
+    const bool meant = unit             ? dimension_of(*unit) == dimension
                        : symbol.empty() ? dimension == Dimension::none
                                         : quantity::nearest_unit(symbol, dimension).has_value();
     if (meant && !nearest) nearest = amount.error();
   }
-  return nearest.value_or(
-      QuantityError{"not a number with a unit, such as 24in, 250V, 40% or 0.8; a word stands in the attribute text", 0});
+  return nearest.value_or(QuantityError{
+      "not a number with a unit, such as 24in, 250V, 40% or 0.8; a word stands in the attribute text", 0});
 }
 
 Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
   const std::string name = unit == Unit::one ? "plain numbers" : "numbers in " + std::string(symbol_of(unit));
   if (const auto at = text.find_first_not_of(number_letters); at != std::string_view::npos) {
     const bool has_unit = at > 0 && unit_of(trimmed(text.substr(at)));
-    return QuantityError{quoted(text) + (has_unit ? " brings a unit; the column holds " : " is not a number; the column holds ") + name, at};
+    return QuantityError{
+        quoted(text) +
+            (has_unit ? " brings a unit; the column holds " : " is not a number; the column holds ") + name,
+        at};
   }
   Parsed<Amount> amount = parse_amount(std::string(text) + std::string(symbol_of(unit)), dimension_of(unit));
   if (!amount) return QuantityError{quoted(text) + ": " + amount.error().what, amount.error().offset};
@@ -49,7 +52,9 @@ Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
 std::optional<Column> column_of(std::string_view heading, std::string& why) {
   const auto open = heading.find('[');
   if (open == std::string_view::npos || heading.back() != ']') {
-    why = "column " + quoted(heading) + " does not say what it holds; write its kind in brackets: [key], [text], [number] or a unit such as [in]";
+    why = "column " + quoted(heading) +
+          " does not say what it holds; write its kind in brackets: [key], [text], [number] or a unit such "
+          "as [in]";
     return std::nullopt;
   }
   const std::string_view name = trimmed(heading.substr(0, open));
@@ -61,8 +66,10 @@ std::optional<Column> column_of(std::string_view heading, std::string& why) {
   if (kind == "key") return Column{std::string(name), Column::Kind::key, Unit::one};
   if (kind == "text") return Column{std::string(name), Column::Kind::text, Unit::one};
   if (kind == "number") return Column{std::string(name), Column::Kind::quantity, Unit::one};
-  if (const auto unit = kind.empty() ? std::nullopt : unit_of(kind)) return Column{std::string(name), Column::Kind::quantity, *unit};
-  why = "column " + quoted(name) + ": " + quoted(kind) + " is no unit; write key, text, number or a unit such as in, in2, in3, ft, mm, A, V, deg, %";
+  if (const auto unit = kind.empty() ? std::nullopt : unit_of(kind))
+    return Column{std::string(name), Column::Kind::quantity, *unit};
+  why = "column " + quoted(name) + ": " + quoted(kind) +
+        " is no unit; write key, text, number or a unit such as in, in2, in3, ft, mm, A, V, deg, %";
   return std::nullopt;
 }
 

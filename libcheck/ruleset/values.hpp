@@ -16,8 +16,8 @@ Parsed<Amount> parse_value(std::string_view text);
 /// A bare number in the unit of its column, also "3-1/2".
 Parsed<Amount> parse_cell(std::string_view text, Unit unit);
 
-/// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]". Nothing, and
-/// why, where it is no column.
+/// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]".
+/// Nothing, and why, where it is no column.
 std::optional<Column> column_of(std::string_view heading, std::string& why);
 
 /// True for "2024-02-29": a day of the calendar.

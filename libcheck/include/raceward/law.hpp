@@ -32,8 +32,9 @@ struct Citation {
   std::string edition;   ///< "2023"
   std::string section;   ///< "358.30(A)", "Chapter 9 Table 4"
   Basis basis = Basis::memory;
-  std::string source;    ///< what was read, in words; empty for memory and common practice
-  std::string note{};    ///< what a reader must know of it, such as "read in the 2008 edition; taken as unchanged"
+  std::string source;  ///< what was read, in words; empty for memory and common practice
+  std::string
+      note{};  ///< what a reader must know of it, such as "read in the 2008 edition; taken as unchanged"
 
   friend bool operator==(const Citation&, const Citation&) = default;
 };
@@ -48,7 +49,7 @@ struct Parameter {
   Amount value;
   std::string text;  ///< the value as written
   CitationId cite = no_citation;
-  Place place{};     ///< where the layer sets it
+  Place place{};  ///< where the layer sets it
 };
 
 /// A column of a table: a key (matched as text), a quantity, or plain text.
@@ -70,8 +71,8 @@ class RACEWARD_API Table {
   static constexpr std::uint32_t none = 0xffffffffu;
 
   Table() = default;
-  /// Adds a row. REQUIRES: as many cells as columns; quantity cells hold counts in steps of the column's unit, and
-  /// `blank` where the table says nothing. Answers false where the keys are already there.
+  /// Adds a row. REQUIRES: as many cells as columns; quantity cells hold counts in steps of the column's
+  /// unit, and `blank` where the table says nothing. Answers false where the keys are already there.
   bool add_row(const std::vector<std::string>& keys, const std::vector<std::int64_t>& quantities,
                const std::vector<std::string>& texts, CitationId cite);
 
@@ -94,7 +95,7 @@ class RACEWARD_API Table {
   void put(std::uint32_t row, std::uint64_t hash);
   void grow();
 
-  std::vector<std::uint32_t> slots_;       // open addressing over the joined keys; a power of two, or empty
+  std::vector<std::uint32_t> slots_;  // open addressing over the joined keys; a power of two, or empty
   std::vector<std::vector<std::string>> texts_;  // per row: a text a column, empty for quantities
   std::vector<std::vector<std::int64_t>> counts_;
   std::vector<CitationId> cites_;
@@ -111,14 +112,14 @@ struct RuleSetting {
 
 /// A resolved ruleset: what figures and rules may read.
 struct RACEWARD_API Law {
-  std::string id;                    ///< "nec-2023"
+  std::string id;  ///< "nec-2023"
   std::string title;
-  std::string effective_from;        ///< "2024-01-01", or empty
-  std::vector<std::string> layers;   ///< ids, base first
+  std::string effective_from;       ///< "2024-01-01", or empty
+  std::vector<std::string> layers;  ///< ids, base first
   std::vector<Citation> citations;
-  std::vector<Parameter> parameters; ///< sorted by name
-  std::vector<Table> tables;         ///< sorted by name
-  std::vector<RuleSetting> rules;    ///< sorted by rule id
+  std::vector<Parameter> parameters;  ///< sorted by name
+  std::vector<Table> tables;          ///< sorted by name
+  std::vector<RuleSetting> rules;     ///< sorted by rule id
 
   /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.
   [[nodiscard]] const Parameter* parameter(std::string_view name) const;

@@ -87,7 +87,8 @@ class Files {
 };
 
 /// Spoils one place of a file and expects one problem: `to` says with a ^ where, `message` how it begins.
-inline void expect_fault(std::string_view path, std::string_view from, std::string_view to, std::string_view message) {
+inline void expect_fault(std::string_view path, std::string_view from, std::string_view to,
+                         std::string_view message) {
   Files files;
   files.with(path, from, to);
   std::string& text = files[path];
@@ -97,11 +98,12 @@ inline void expect_fault(std::string_view path, std::string_view from, std::stri
   const std::string before = text.substr(0, mark);
   const auto line = 1 + std::count(before.begin(), before.end(), '\n');
   const auto column = mark - (before.rfind('\n') + 1) + 1;  // npos + 1 is 0
-  const std::string place = (path == Files::layer ? "" : std::string(path) + ":") + std::to_string(line) + ":" +
-                            std::to_string(column) + " ";
+  const std::string place = (path == Files::layer ? "" : std::string(path) + ":") + std::to_string(line) +
+                            ":" + std::to_string(column) + " ";
   const std::vector<std::string> problems = files.problems();
   ASSERT_EQ(problems.size(), 1u) << ::testing::PrintToString(problems);
-  EXPECT_EQ(problems.front().substr(0, place.size() + message.size()), place + std::string(message)) << problems.front();
+  EXPECT_EQ(problems.front().substr(0, place.size() + message.size()), place + std::string(message))
+      << problems.front();
 }
 
 struct Fault {

@@ -1,7 +1,7 @@
 // Look-ups of a law: tables by keys, parameters, tables and rules by name.
-#include <gtest/gtest.h>
-
 #include "raceward/law.hpp"
+
+#include <gtest/gtest.h>
 
 namespace raceward {
 namespace {
@@ -20,7 +20,8 @@ TEST(Table, FindsRowsByAllTheirKeys) {
   Table t = two_keys();
   EXPECT_EQ(t.find({"x", "y"}), Table::none) << "an empty table";
   for (int i = 0; i < 500; ++i) {
-    ASSERT_TRUE(t.add_row({std::to_string(i % 10), std::to_string(i / 10)}, {i}, {"w" + std::to_string(i)}, 7));
+    ASSERT_TRUE(
+        t.add_row({std::to_string(i % 10), std::to_string(i / 10)}, {i}, {"w" + std::to_string(i)}, 7));
   }
   ASSERT_EQ(t.row_count(), 500u);
   for (int i = 0; i < 500; ++i) {

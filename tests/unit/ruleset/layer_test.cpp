@@ -102,22 +102,26 @@ const Fault faults[] = {
     {"no_section", R"(name="share" value="40%" section="7.3" )", R"(^name="share" value="40%" )",
      "a value without section; say where in the document it stands"},
     {"no_basis", R"(<parameter name="share" value="40%" section="7.3" basis="memory"/>)",
-     R"(<^parameter name="share" value="40%" section="7.3"/>)", R"(<parameter> has no "basis"; it needs one)"},
+     R"(<^parameter name="share" value="40%" section="7.3"/>)",
+     R"(<parameter> has no "basis"; it needs one)"},
     {"unknown_basis", R"(basis="memory")", R"(^basis="memmory")",
      R"(basis "memmory" is not known, did you mean "memory"?)"},
     {"unknown_source", R"(source="B2"/>)", R"(^source="B1 B3"/>)",
      R"(source "B3" is not among the layer's <source> elements, did you mean "B1"?)"},
     {"read_without_source", R"(name="share" value="40%" section="7.3" basis="memory")",
-     R"(^name="share" value="40%" section="7.3" basis="read")", R"(basis "read" without source; name what was read)"},
+     R"(^name="share" value="40%" section="7.3" basis="read")",
+     R"(basis "read" without source; name what was read)"},
     {"memory_with_source", R"(basis="memory")", R"(basis="memory" ^source="B1")",
      R"(basis "memory" has no source; leave the source out, or say read or derived)"},
     {"unknown_document", R"(document="habit")", R"(^document="habits")",
      R"(document "habits" is not among the layer's <document> elements, did you mean "habit"?)"},
-    {"document_twice", R"(title="what people do"/>)", R"(title="what people do"/><document ^id="habit" title="again"/>)",
+    {"document_twice", R"(title="what people do"/>)",
+     R"(title="what people do"/><document ^id="habit" title="again"/>)",
      R"(id "habit" stands twice; documents and sources need ids of their own)"},
     {"source_twice", R"(title="Book two"/>)", R"(title="Book two"/><source ^id="B2" title="again"/>)",
      R"(id "B2" stands twice; documents and sources need ids of their own)"},
-    {"source_called_as_a_document", R"(title="Book two"/>)", R"(title="Book two"/><source ^id="habit" title="again"/>)",
+    {"source_called_as_a_document", R"(title="Book two"/>)",
+     R"(title="Book two"/><source ^id="habit" title="again"/>)",
      R"(id "habit" stands twice; documents and sources need ids of their own)"},
     {"source_id_with_blank", R"(title="Book two"/>)", R"(title="Book two"/><source ^id="B 3" title="more"/>)",
      R"(source id "B 3" may hold no space, comma or semicolon)"},
@@ -144,7 +148,8 @@ const Fault faults[] = {
     {"not_well_formed", R"(<source id="B2" title="Book two"/>)", R"(<source id="B2" title="Book two" ^< />)",
      "the file is not well-formed XML"},
 };
-INSTANTIATE_TEST_SUITE_P(Each, LayerFault, testing::ValuesIn(faults), [](const auto& info) { return info.param.name; });
+INSTANTIATE_TEST_SUITE_P(Each, LayerFault, testing::ValuesIn(faults),
+                         [](const auto& info) { return info.param.name; });
 
 TEST(Layer, ReportsAllFaultsInOrder) {
   Files files;
@@ -176,13 +181,14 @@ TEST_P(NoLayer, IsOneLocatedProblem) {
   EXPECT_EQ(files.problems().size(), 1u) << testing::PrintToString(files.problems());
 }
 
+using namespace std::string_literals;
 const std::string not_layers[] = {
     "",
     "   \n",
     "nothing of the kind",
     "<installation xmlns='urn:raceward:installation:1'/>",
     "<ruleset",
-    std::string("<ruleset xmlns='urn:raceward:ruleset:1' id='a' title='\0'/>", 60),
+    "<ruleset xmlns='urn:raceward:ruleset:1' id='a' title='\0'/>"s,
     "<ruleset xmlns='urn:raceward:ruleset:1' id='a' title='\x01'/>",
     "<ruleset xmlns='urn:raceward:ruleset:1' id='a' title='\xff'/>",
     "<ruleset xmlns='urn:raceward:ruleset:1' id='a' title='\xed\xa0\x80'/>",
@@ -205,8 +211,9 @@ TEST(Layer, SurvivesDeepNesting) {
 
 TEST(Layer, TakesMarksOfSchemaAwareEditors) {
   Files files;
-  files.with(Files::layer, R"(id="marrow-2020")",
-             R"(xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="urn:x y.xsd" id="marrow-2020")");
+  files.with(
+      Files::layer, R"(id="marrow-2020")",
+      R"(xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="urn:x y.xsd" id="marrow-2020")");
   EXPECT_TRUE(files.problems().empty()) << testing::PrintToString(files.problems());
 }
 

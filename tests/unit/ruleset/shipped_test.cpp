@@ -27,10 +27,12 @@ const Law& nec() {
 TEST(Shipped, AllLoad) {
   const auto all = shipped_rulesets();
   ASSERT_FALSE(all.empty());
-  EXPECT_TRUE(std::is_sorted(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.id < b.id; }));
+  EXPECT_TRUE(
+      std::is_sorted(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.id < b.id; }));
   for (const RulesetInfo& info : all) {
     const LoadedLaw loaded = load_shipped_ruleset(info.id);
-    ASSERT_TRUE(loaded.law) << info.id << ": " << (loaded.problems.empty() ? "" : loaded.problems.front().message);
+    ASSERT_TRUE(loaded.law) << info.id << ": "
+                            << (loaded.problems.empty() ? "" : loaded.problems.front().message);
     EXPECT_EQ(loaded.law->id, info.id);
     EXPECT_FALSE(info.title.empty());
     EXPECT_FALSE(info.document.empty());
@@ -60,7 +62,8 @@ TEST(Shipped, EveryValueHasDocumentSectionAndBasis) {
     for (const Parameter& p : law.parameters) ASSERT_LT(p.cite, law.citations.size()) << p.name;
     for (const Table& t : law.tables) {
       EXPECT_GT(t.row_count(), 0u) << t.name;
-      for (std::uint32_t row = 0; row < t.row_count(); ++row) ASSERT_LT(t.cite(row), law.citations.size()) << t.name;
+      for (std::uint32_t row = 0; row < t.row_count(); ++row)
+        ASSERT_LT(t.cite(row), law.citations.size()) << t.name;
     }
     for (const RuleSetting& r : law.rules) {
       for (const CitationId id : r.cites) ASSERT_LT(id, law.citations.size()) << r.rule;
@@ -70,7 +73,8 @@ TEST(Shipped, EveryValueHasDocumentSectionAndBasis) {
 
 /// Keys of a shipped column must be words of the list that documents use, or nothing would ever match them.
 template <class T>
-void expect_terms(std::string_view table, std::string_view column, T list, std::set<std::string_view> others = {}) {
+void expect_terms(std::string_view table, std::string_view column, T list,
+                  std::set<std::string_view> others = {}) {
   for (const installation::Term& term : installation::terms_of(list)) others.insert(term.spelling);
   const Table* t = nec().table(table);
   ASSERT_NE(t, nullptr) << table;
@@ -83,14 +87,16 @@ void expect_terms(std::string_view table, std::string_view column, T list, std::
 
 TEST(Shipped, KeysAreWordsOfDocuments) {
   using namespace installation;
-  for (const char* table : {"raceway-area", "raceway-support", "raceway-size", "bend-limit", "egc-raceway", "egc-fitting"}) {
+  for (const char* table :
+       {"raceway-area", "raceway-support", "raceway-size", "bend-limit", "egc-raceway", "egc-fitting"}) {
     expect_terms(table, "raceway-type", RacewayType{});
   }
   for (const char* table : {"raceway-area", "bend-radius"}) expect_terms(table, "trade-size", TradeSize{});
-  for (const char* table : {"raceway-support", "egc-raceway"}) expect_terms(table, "trade-size", TradeSize{}, {"all"});
+  for (const char* table : {"raceway-support", "egc-raceway"})
+    expect_terms(table, "trade-size", TradeSize{}, {"all"});
   for (const char* column : {"smallest", "largest"}) expect_terms("raceway-size", column, TradeSize{});
-  for (const char* table : {"conductor-area", "compact-conductor-area", "bare-conductor-area", "conductor-allowance",
-                            "conductor-circular-mils"}) {
+  for (const char* table : {"conductor-area", "compact-conductor-area", "bare-conductor-area",
+                            "conductor-allowance", "conductor-circular-mils"}) {
     expect_terms(table, "size", ConductorSize{});
   }
   for (const char* column : {"copper", "aluminum"}) expect_terms("egc-size", column, ConductorSize{});
@@ -107,18 +113,22 @@ TEST(Shipped, GroupsOfInsulationsHaveAreas) {
   ASSERT_TRUE(groups && areas && compact);
   std::set<std::string_view> with_area, named;
   for (std::uint32_t row = 0; row < areas->row_count(); ++row) with_area.insert(areas->key(row, 0));
-  for (std::uint32_t row = 0; row < groups->row_count(); ++row) named.insert(groups->text(row, groups->column("group")));
+  for (std::uint32_t row = 0; row < groups->row_count(); ++row)
+    named.insert(groups->text(row, groups->column("group")));
   EXPECT_EQ(named, with_area);
-  for (std::uint32_t row = 0; row < compact->row_count(); ++row) EXPECT_EQ(named.count(compact->key(row, 0)), 1u);
+  for (std::uint32_t row = 0; row < compact->row_count(); ++row)
+    EXPECT_EQ(named.count(compact->key(row, 0)), 1u);
 }
 
 TEST(Shipped, WordsOfWordColumns) {
-  const Table *use = nec().table("egc-raceway"), *suited = nec().table("egc-fitting"), *support = nec().table("raceway-support");
+  const Table *use = nec().table("egc-raceway"), *suited = nec().table("egc-fitting"),
+              *support = nec().table("raceway-support");
   ASSERT_TRUE(use && suited && support);
   for (std::uint32_t row = 0; row < use->row_count(); ++row) {
     const auto word = use->text(row, use->column("use"));
     EXPECT_TRUE(word == "yes" || word == "no" || word == "flexible") << word;
-    const bool limited = use->count(row, use->column("rating")) != Table::blank && use->count(row, use->column("path-length")) != Table::blank;
+    const bool limited = use->count(row, use->column("rating")) != Table::blank &&
+                         use->count(row, use->column("path-length")) != Table::blank;
     EXPECT_EQ(limited, word == "flexible");
   }
   for (std::uint32_t row = 0; row < suited->row_count(); ++row) {
@@ -133,11 +143,13 @@ TEST(Shipped, WordsOfWordColumns) {
 }
 
 TEST(Shipped, ParametersOfWordsAreTerms) {
-  for (const char* name : {"pull-box-smallest-conductor", "conduit-body-largest-conductor", "canopy-wire-smaller-than"}) {
+  for (const char* name :
+       {"pull-box-smallest-conductor", "conduit-body-largest-conductor", "canopy-wire-smaller-than"}) {
     const Parameter* p = nec().parameter(name);
     ASSERT_NE(p, nullptr) << name;
     const auto sizes = installation::terms_of(installation::ConductorSize{});
-    EXPECT_TRUE(std::any_of(sizes.begin(), sizes.end(), [&](const auto& s) { return s.spelling == p->text; })) << p->text;
+    EXPECT_TRUE(std::any_of(sizes.begin(), sizes.end(), [&](const auto& s) { return s.spelling == p->text; }))
+        << p->text;
   }
 }
 
@@ -149,7 +161,10 @@ std::string first_message(std::string_view id, bool shipped_only = false) {
 }
 
 TEST(Load, SuggestsShippedNames) {
-  EXPECT_EQ(first_message("nec-2032").find("no ruleset of this name is shipped, and there is no such file, did you mean \"nec-2023\"?"), 0u);
+  EXPECT_EQ(
+      first_message("nec-2032")
+          .find("no ruleset of this name is shipped, and there is no such file, did you mean \"nec-2023\"?"),
+      0u);
   EXPECT_NE(first_message("").find("shipped: "), std::string::npos);
   EXPECT_NE(first_message(std::string_view("a\0b", 3)).find("shipped: "), std::string::npos);
 }
@@ -157,14 +172,18 @@ TEST(Load, SuggestsShippedNames) {
 class OnDisk : public testing::Test {
  protected:
   void SetUp() override {
-    folder_ = fs::path(testing::TempDir()) / ("raceward-ruleset-" + std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
+    folder_ =
+        fs::path(testing::TempDir()) /
+        ("raceward-ruleset-" + std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
     fs::remove_all(folder_);
     fs::create_directories(folder_ / "t");
     write("layer.xml", good_layer);
     write("t/widths.csv", good_table);
   }
   void TearDown() override { fs::remove_all(folder_); }
-  void write(const std::string& name, std::string_view text) const { std::ofstream(folder_ / name, std::ios::binary) << text; }
+  void write(const std::string& name, std::string_view text) const {
+    std::ofstream(folder_ / name, std::ios::binary) << text;
+  }
   [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
 
   fs::path folder_;
@@ -192,7 +211,8 @@ TEST_F(OnDisk, RefusesAFolder) {
 }
 
 TEST_F(OnDisk, DocumentsCannotNameFiles) {
-  EXPECT_NE(first_message(path("layer.xml"), true).find("no ruleset of this name is shipped"), std::string::npos);
+  EXPECT_NE(first_message(path("layer.xml"), true).find("no ruleset of this name is shipped"),
+            std::string::npos);
 }
 
 }  // namespace

@@ -16,7 +16,8 @@ TEST(TableFile, GivesTheTableItWrites) {
   EXPECT_EQ(widths->columns[2].unit, Unit::inch);
   EXPECT_EQ(widths->place.file, Files::table);
 
-  const std::uint32_t width = widths->column("width"), weight = widths->column("weight"), word = widths->column("word");
+  const std::uint32_t width = widths->column("width"), weight = widths->column("weight"),
+                      word = widths->column("word");
   const std::uint32_t first = widths->find({"tin", "1/2"}), second = widths->find({"tin", "3/4"}),
                       third = widths->find({"lead", "1/2"});
   ASSERT_EQ(first, 0u);
@@ -50,7 +51,8 @@ TEST(TableFile, RowsSayWhatTheHeadDoesNot) {
 TEST(TableFile, ToleratesMarksOfOtherSystems) {
   Files files;
   std::string& text = files[Files::table];
-  for (std::size_t at = text.find('\n'); at != std::string::npos; at = text.find('\n', at + 2)) text.replace(at, 1, "\r\n");
+  for (std::size_t at = text.find('\n'); at != std::string::npos; at = text.find('\n', at + 2))
+    text.replace(at, 1, "\r\n");
   text.insert(0, "\xef\xbb\xbf");
   EXPECT_TRUE(files.problems().empty()) << testing::PrintToString(files.problems());
 }
@@ -64,17 +66,24 @@ TEST_P(TableFault, IsTheOneProblemAndHasItsPlace) {
 
 const Fault faults[] = {
     {"unknown_head_line", "# note:", "^# notes:", R"(head line "notes" is not known, did you mean "note"?)"},
-    {"head_line_twice", "# note: Read in the first printing.", "^# basis: memory", R"(head line "basis" stands twice)"},
-    {"head_line_without_value", "# note: Read in the first printing.", "# note^:", R"(head line "note" says nothing)"},
+    {"head_line_twice", "# note: Read in the first printing.", "^# basis: memory",
+     R"(head line "basis" stands twice)"},
+    {"head_line_without_value", "# note: Read in the first printing.",
+     "# note^:", R"(head line "note" says nothing)"},
     {"cites_without_section", "# cites: marrow, Table 7", "# cites: ^marrow",
      R"(cites names a document and a section, such as)"},
     {"cites_unknown_document", "marrow, Table 7", "^marow, Table 7",
      R"(document "marow" is not among the layer's <document> elements, did you mean "marrow"?)"},
-    {"no_table_line", "# table: widths\n# cites: marrow, Table 7\n# basis: read\n# source: B1\n# note: Read in the first printing.\n# remark: nothing: of, importance\n",
+    {"no_table_line",
+     "# table: widths\n# cites: marrow, Table 7\n# basis: read\n# source: B1\n# note: Read in the first "
+     "printing.\n# remark: nothing: of, importance\n",
      "# cites: marrow, Table 7\n# basis: read\n# source: B1\n^", R"(the head does not name the table)"},
-    {"no_cites_line", "# cites: marrow, Table 7\n# basis: read\n# source: B1\n# note: Read in the first printing.\n# remark: nothing: of, importance\n",
+    {"no_cites_line",
+     "# cites: marrow, Table 7\n# basis: read\n# source: B1\n# note: Read in the first printing.\n# remark: "
+     "nothing: of, importance\n",
      "# basis: read\n# source: B1\n^", R"(the head cites nothing)"},
-    {"no_basis", "# basis: read\n# source: B1\n# note: Read in the first printing.\n# remark: nothing: of, importance\n"
+    {"no_basis",
+     "# basis: read\n# source: B1\n# note: Read in the first printing.\n# remark: nothing: of, importance\n"
      "kind [key],size [key],width [in],weight [number],word [text],section,basis,source,note\n",
      "kind [key],size [key],width [in],weight [number],word [text],section,basis,source,note\n^",
      "a value without basis; say read, derived, memory or common-practice"},
@@ -84,30 +93,38 @@ const Fault faults[] = {
     {"column_of_unknown_unit", "width [in]", "^width [inn]", R"(column "width": "inn" is no unit)"},
     {"column_of_no_name", "width [in]", "^The width [in]", R"(column name "The width" is no name)"},
     {"column_twice", "weight [number]", "^width [in]", R"(column "width" stands twice)"},
-    {"special_column_twice", "section,basis,source,note", "section,basis,source,^basis", R"(column "basis" stands twice)"},
+    {"special_column_twice", "section,basis,source,note", "section,basis,source,^basis",
+     R"(column "basis" stands twice)"},
     {"late_key", "word [text]", "^word [key]", "key columns stand before all others"},
-    {"bad_number", "0.622", "^wide", R"(column "width": "wide" is not a number; the column holds numbers in in)"},
-    {"unit_in_a_cell", "0.622", "^15.8mm", R"(column "width": "15.8mm" brings a unit; the column holds numbers in in)"},
+    {"bad_number", "0.622", "^wide",
+     R"(column "width": "wide" is not a number; the column holds numbers in in)"},
+    {"unit_in_a_cell", "0.622", "^15.8mm",
+     R"(column "width": "15.8mm" brings a unit; the column holds numbers in in)"},
     {"number_in_parts", "0.622", "^1.2.3", R"(column "width": "1.2.3": )"},
-    {"exponent", ",3,plain", ",^3e2,plain", R"(column "weight": "3e2" is not a number; the column holds plain numbers)"},
+    {"exponent", ",3,plain", ",^3e2,plain",
+     R"(column "weight": "3e2" is not a number; the column holds plain numbers)"},
     {"empty_key", "lead,1/2", "lead,^", R"(key "size" is empty)"},
     {"keys_twice", "lead,1/2", "^tin,1/2", "these keys stand in line 9 already"},
     {"too_few_cells", "lead,1/2,1.25", "^lead,1/2", "the row has 8 cells and the table 9 columns"},
     {"too_many_cells", "lead,1/2,1.25", "^lead,1/2,1.25,", "the row has 10 cells and the table 9 columns"},
     {"open_quote", R"(\"three\"",Table)", R"(\"three\""^",Table)", "this quote is not closed on its line"},
-    {"bad_escape", R"(\"three\")", R"(^\three\")", "a backslash stands only before a quote or another backslash"},
-    {"unknown_source", "derived,B2", "derived,^B7", R"(source "B7" is not among the layer's <source> elements)"},
+    {"bad_escape", R"(\"three\")", R"(^\three\")",
+     "a backslash stands only before a quote or another backslash"},
+    {"unknown_source", "derived,B2", "derived,^B7",
+     R"(source "B7" is not among the layer's <source> elements)"},
     {"unknown_basis", "derived,B2", "^derivd,B2", R"(basis "derivd" is not known, did you mean "derived"?)"},
     {"memory_with_source", "memory,,", "memory,^B1,", R"(basis "memory" has no source)"},
     {"control_character", "plain", "pl^\x01in", "the file holds a control character"},
     {"not_utf8", "plain", "pl^\xc3in", "the file is not valid UTF-8 here"},
 };
-INSTANTIATE_TEST_SUITE_P(Each, TableFault, testing::ValuesIn(faults), [](const auto& info) { return info.param.name; });
+INSTANTIATE_TEST_SUITE_P(Each, TableFault, testing::ValuesIn(faults),
+                         [](const auto& info) { return info.param.name; });
 
 TEST(TableFile, WithoutColumnsIsAFault) {
   Files files;
   files[Files::table] = "# table: widths\n# cites: marrow, Table 7\n";
-  EXPECT_EQ(files.problems(), std::vector<std::string>{"m/t/widths.csv:1:1 the table has no row of column names"});
+  EXPECT_EQ(files.problems(),
+            std::vector<std::string>{"m/t/widths.csv:1:1 the table has no row of column names"});
 }
 
 TEST(TableFile, WithoutKeyColumnIsAFault) {
@@ -127,7 +144,8 @@ TEST(TableFile, WithoutRowsIsAFault) {
 TEST(TableFile, AFaultOfTheHeadIsSaidOnce) {
   Files files;
   files[Files::table] =
-      "# table: widths\n# cites: marrow, Table 7\n# basis: read\n# source: B9\nsize [key],width [in]\n1,3\n2,4\n3,5\n";
+      "# table: widths\n# cites: marrow, Table 7\n# basis: read\n# source: B9\nsize [key],width "
+      "[in]\n1,3\n2,4\n3,5\n";
   EXPECT_EQ(files.problems().size(), 1u);
 }
 

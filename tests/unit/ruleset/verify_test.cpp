@@ -28,7 +28,8 @@ std::vector<std::string> messages(const std::vector<const Rule*>& rules) {
 
 TEST(Verify, FindsNothingWhereAllFits) {
   const Rule tightness = rule("tightness", known), gap = rule("gap"), more = rule("more", unknown);
-  EXPECT_TRUE(messages({&tightness, &gap, &more}).empty()) << "a rule that the law does not name is not asked";
+  EXPECT_TRUE(messages({&tightness, &gap, &more}).empty())
+      << "a rule that the law does not name is not asked";
 }
 
 TEST(Verify, NamesRulesThatNobodyHas) {
@@ -39,9 +40,10 @@ TEST(Verify, NamesRulesThatNobodyHas) {
 
 TEST(Verify, NamesParametersThatTheLawLacks) {
   const Rule tightness = rule("tightness", unknown), gap = rule("gap", unknown);
-  EXPECT_EQ(messages({&tightness, &gap}),
-            std::vector<std::string>{
-                R"(7 rule "tightness" reads parameter "rech", which marrow-2020 does not set, did you mean "reach"?)"})
+  EXPECT_EQ(
+      messages({&tightness, &gap}),
+      std::vector<std::string>{
+          R"(7 rule "tightness" reads parameter "rech", which marrow-2020 does not set, did you mean "reach"?)"})
       << "a rule that is off reads nothing";
 }
 

@@ -95,7 +95,7 @@ std::string unexpected(std::string_view text, std::size_t offset) {
 
 std::string out_of_range(Unit unit) {
   const UnitRow& row = row_of(unit);
-  const Amount most{parse_limit / row.steps * row.steps + row.zero, unit};
+  const Amount most{(parse_limit - farthest_zero) / row.steps * row.steps + row.zero, unit};
   return join({"is out of range; the most that can be held is ", text_of(most), ", above or below zero"});
 }
 

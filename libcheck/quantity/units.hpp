@@ -77,6 +77,9 @@ inline constexpr std::array dimension_rows{
 /// many parsed values stay far from saturation.
 inline constexpr std::int64_t parse_limit = std::numeric_limits<std::int64_t>::max() / 1000;
 
+/// How far a unit's own zero may lie from the dimension's.
+inline constexpr std::int64_t farthest_zero = 320'000;
+
 /// More decimals than this, not counting zeros at the end, cannot be held by any unit (shown below).
 inline constexpr unsigned most_decimals = 12;
 
@@ -113,6 +116,7 @@ constexpr bool in_order() {
     const UnitRow& row = unit_rows[i];
     if (row.unit != static_cast<Unit>(i) || row.symbol.size() > longest_symbol) return false;
     if (i > 0 && row.dimension < unit_rows[i - 1].dimension) return false;
+    if (row.zero > farthest_zero || row.zero < -farthest_zero) return false;
   }
   for (std::size_t i = 0; i < dimension_rows.size(); ++i)
     if (dimension_rows[i].dimension != static_cast<Dimension>(i)) return false;

@@ -1,0 +1,40 @@
+#include "support/check_text.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace raceward::test {
+
+Report check_text(std::string_view xml, std::string_view ruleset) {
+  const Loaded loaded = load_bytes(xml, "test.xml");
+  for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem);
+  const LoadedLaw law = load_ruleset(ruleset);
+  for (const Problem& problem : law.problems) ADD_FAILURE() << text_of(problem);
+  if (!loaded.installation || !law.law) return {};
+  return check(*loaded.installation, *law.law, {});
+}
+
+const Finding* finding(const Report& report, std::string_view rule, std::string_view subject) {
+  const auto at = std::find_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
+    return f.rule == rule && f.subject == subject;
+  });
+  return at == report.findings.end() ? nullptr : &*at;
+}
+
+LedgerLine ledger(const Report& report, std::string_view rule) {
+  const auto at = std::find_if(report.ledger.begin(), report.ledger.end(),
+                               [&](const LedgerLine& line) { return line.rule == rule; });
+  return at == report.ledger.end() ? LedgerLine{} : *at;
+}
+
+std::string installation(std::string_view elements, std::string_view rating) {
+  std::string out = R"(<installation xmlns="urn:raceward:installation:1" id="test" ruleset="nec-2023">
+  <area id="A1" use="workshop" location="dry"/>
+  <panel id="P1" area="A1" material="metal" grounded-by="feeder" accessible="yes">
+    <overcurrent-device id="P1-1" rating=")";
+  out.append(rating).append("\" poles=\"1\"/>\n  </panel>\n").append(elements).append("</installation>\n");
+  return out;
+}
+
+}  // namespace raceward::test

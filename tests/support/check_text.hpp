@@ -1,0 +1,24 @@
+// Checks an installation given as text, for tests that look at verdicts.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "raceward/engine.hpp"
+
+namespace raceward::test {
+
+/// The report on an installation written as XML, under a shipped ruleset. Fails the test where it does not load.
+Report check_text(std::string_view xml, std::string_view ruleset = "nec-2023");
+
+/// The finding of a rule at a subject; nullptr where there is none.
+const Finding* finding(const Report& report, std::string_view rule, std::string_view subject);
+
+/// The rule's line of the ledger; an empty one where it has none.
+LedgerLine ledger(const Report& report, std::string_view rule);
+
+/// Wraps top-level elements in an installation with an area A1 and a panel P1 that its feeder grounds, with
+/// overcurrent device P1-1 of the rating given.
+std::string installation(std::string_view elements, std::string_view rating = "20A");
+
+}  // namespace raceward::test

@@ -106,7 +106,7 @@ Value Evaluation::lacks(Subject element, std::string_view name, std::string_view
 }
 
 Value Evaluation::lacks_law(std::string_view what) {
-  return lacks(Subject{}, what, "a value", "the author of the ruleset", "the ruleset in force does not give it");
+  return lacks(Subject{}, what, "a value", ruleset_author, "the ruleset in force does not give it");
 }
 
 std::string Evaluation::cited(CitationId cite) const {

@@ -54,6 +54,8 @@ class MissingPool {
   MissingId both(MissingId a, MissingId b);
   /// Facts of a set, in order of place in the file.
   [[nodiscard]] std::vector<const Fact*> facts(MissingId id) const;
+  /// Ids from 0 to one less are sets of this pool.
+  [[nodiscard]] std::size_t size() const { return sets_.size(); }
 
  private:
   std::vector<Fact> facts_;
@@ -157,6 +159,8 @@ inline constexpr std::string_view installer = "the installer, on site";
 inline constexpr std::string_view installer_tape = "the installer, with a tape measure";
 inline constexpr std::string_view designer = "whoever planned the circuit";
 inline constexpr std::string_view marking = "the marking on the part, or its maker's data";
+/// Of a value that the law in force lacks: no document can supply it.
+inline constexpr std::string_view ruleset_author = "the author of the ruleset";
 
 #define RACEWARD_FIGURE(identifier, name, subject, unit, reads, about) Value identifier(Evaluation&, Subject);
 namespace compute {

@@ -16,6 +16,7 @@ namespace raceward {
 /// A fact that is missing or contradictory, and where to write it.
 struct Need {
   std::string fact;       ///< attribute or element, "trade-size"
+  std::string datum;      ///< the same as documents write it: "raceway@trade-size", "support"; empty where none can
   std::string element;    ///< "raceway R3"
   std::string expects;    ///< unit or words expected, "a length such as 36in"
   std::string who;        ///< who could supply it, "the installer, with a tape measure"

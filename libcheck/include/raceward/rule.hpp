@@ -97,7 +97,8 @@ struct Rule {
   SubjectKind subject = SubjectKind::installation;
   std::span<const std::string_view> figures;     ///< names of the figures it reads
   std::span<const std::string_view> parameters;  ///< names of the parameters it reads
-  /// Sentences for *violates*; {where}, {measured} and {limit} are filled in.
+  /// Sentences for *violates*; {where}, {measured}, {limit} and {place} (the element that the measured value is about)
+  /// are filled in.
   std::span<const std::string_view> messages;
   /// Sentences for *not applicable*.
   std::span<const std::string_view> reasons;

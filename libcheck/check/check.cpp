@@ -1,0 +1,100 @@
+// The check of a whole installation: bind, ask, count, report.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <tuple>
+
+#include "check/always_said.hpp"
+#include "check/asking.hpp"
+#include "check/subjects.hpp"
+#include "check/unread.hpp"
+#include "raceward/engine.hpp"
+
+namespace raceward {
+
+namespace {
+
+using namespace checking;
+
+void log(const CheckOptions& options, int level, const std::string& line) {
+  if (options.log) options.log(level, line);
+}
+
+bool before(const Finding& a, const Finding& b) {
+  return std::tie(a.place.line, a.place.column, a.rule, a.subject) <
+         std::tie(b.place.line, b.place.column, b.rule, b.subject);
+}
+
+void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
+  to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+}  // namespace
+
+Report check(const Installation& installation, const Law& law, const CheckOptions& options) {
+  Report report;
+  report.installation = installation.model.id;
+  report.file = installation.model.file;
+  report.ruleset = law.id;
+  report.layers = law.layers;
+  report.element_count = installation.model.element_count;
+
+  std::vector<const Rule*> all = shipped_rules();
+  all.insert(all.end(), options.extra_rules.begin(), options.extra_rules.end());
+  std::vector<std::string> doubles;
+  const std::vector<BoundRule> rules = bind_rules(law, all, doubles);
+
+  figure::Evaluation evaluation(installation, law);
+  Subjects subjects(installation);
+  std::vector<NotChecked> faults, silent, unasked;
+  for (const std::string& id : doubles) {
+    faults.push_back({fmt::format("rule {}", id), "two rules bear this name; the second was left out"});
+  }
+  for (const BoundRule& bound : rules) {
+    if (!bound.in_force()) {
+      tell_not_asked(bound, law, unasked);
+      continue;
+    }
+    if (!bound.fault.empty()) {
+      const bool counts =
+          bound.rule != nullptr && static_cast<std::uint8_t>(bound.rule->subject) < subject_kind_count;
+      report.ledger.push_back(ledger_line(bound, counts ? subjects.of(bound.rule->subject).size() : 0));
+      tell_not_asked(bound, law, faults);
+      log(options, 2, fmt::format("rule {} was not asked: {}", bound.id(), bound.fault));
+      continue;
+    }
+    const Tally tally = ask(evaluation, bound, subjects.of(bound.rule->subject),
+                            options.findings ? &report.findings : nullptr);
+    report.ledger.push_back(ledger_line(bound, tally));
+    tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
+    log(options, tally.faults > 0 ? 2 : 0,
+        fmt::format(
+            "rule {}: {} comply, {} violate, {} undetermined ({} faults of the rule), {} not applicable",
+            bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults,
+            tally.not_applicable));
+  }
+  std::sort(report.findings.begin(), report.findings.end(), before);
+
+  append(report.not_checked, std::move(faults));
+  append(report.not_checked, std::move(silent));
+  append(report.not_checked, std::move(unasked));
+  append(report.not_checked, unread(installation.model, rules));
+  append(report.not_checked, never_checked());
+  report.cautions = cautions(law);
+  log(options, 1,
+      fmt::format("{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
+                  report.findings.size()));
+  return report;
+}
+
+int exit_status(const Report& report, bool accept_undetermined) {
+  bool undetermined = false;
+  for (const LedgerLine& line : report.ledger) {
+    if (line.violates > 0 && line.force == RuleSetting::Force::required) return 1;
+    undetermined = undetermined || line.undetermined > 0;
+  }
+  return undetermined && !accept_undetermined ? 2 : 0;
+}
+
+}  // namespace raceward

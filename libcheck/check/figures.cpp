@@ -1,0 +1,76 @@
+// All figures of an installation with their working.
+#include <algorithm>
+
+#include "check/bound_rule.hpp"
+#include "check/finding_of.hpp"
+#include "check/natural.hpp"
+#include "check/needs.hpp"
+#include "check/subjects.hpp"
+#include "raceward/engine.hpp"
+
+namespace raceward {
+
+namespace {
+
+using namespace checking;
+
+struct Named {
+  Subject subject;
+  std::string id;
+};
+
+/// Every subject that a figure speaks of, by kind and then by id, so that the order in the file does not
+/// matter.
+std::vector<Named> subjects_with_figures(const Installation& in) {
+  std::vector<Subject> subjects;
+  bool done[subject_kind_count] = {};
+  for (const figure::Info& info : figure::all()) {
+    if (std::exchange(done[static_cast<std::size_t>(info.subject)], true)) continue;
+    const std::vector<Subject> more = checking::subjects_of(in, info.subject);
+    subjects.insert(subjects.end(), more.begin(), more.end());
+  }
+  std::sort(subjects.begin(), subjects.end());
+  subjects.erase(std::unique(subjects.begin(), subjects.end()), subjects.end());
+
+  std::vector<Named> out;
+  out.reserve(subjects.size());
+  for (const Subject s : subjects) out.push_back({s, installation::id_of(in.model, in.sections, s)});
+  std::sort(out.begin(), out.end(), [](const Named& a, const Named& b) {
+    return a.subject.kind != b.subject.kind ? a.subject.kind < b.subject.kind : natural_less(a.id, b.id);
+  });
+  return out;
+}
+
+FigureLine line_of(figure::Evaluation& e, const figure::Info& info, const Named& named,
+                   const std::string& where) {
+  figure::Working working;
+  const figure::Value value = e.explain(info.id, named.subject, working);
+  FigureLine line;
+  line.subject = named.id;
+  line.where = where;
+  line.figure = info.name;
+  line.known = value.missing == 0;
+  line.value = {line.known ? value.count : 0, info.unit};
+  line.working = std::move(working.lines);
+  working.cites.push_back(value.cite);
+  line.sources = citations(e.law, working.cites);
+  if (!line.known) line.needs = needs_of(e, value.missing);
+  return line;
+}
+
+}  // namespace
+
+std::vector<FigureLine> figures(const Installation& installation, const Law& law) {
+  figure::Evaluation evaluation(installation, law);
+  std::vector<FigureLine> lines;
+  for (const Named& named : subjects_with_figures(installation)) {
+    const std::string where =
+        installation::words_of(installation.model, installation.sections, named.subject);
+    for (const figure::Info& info : figure::all()) {
+      if (speaks_of(info, named.subject.kind)) lines.push_back(line_of(evaluation, info, named, where));
+    }
+  }
+  return lines;
+}
+
+}  // namespace raceward

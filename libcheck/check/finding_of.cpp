@@ -1,0 +1,84 @@
+#include "check/finding_of.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "check/needs.hpp"
+#include "check/wording.hpp"
+
+namespace raceward::checking {
+
+namespace {
+
+std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verdict& verdict,
+                       const Finding& f) {
+  if (verdict.outcome == Outcome::undetermined) {
+    std::string facts;
+    for (const Need& need : f.needs) {
+      facts += facts.empty() ? "" : "; ";
+      facts += need.why.empty() ? fmt::format("{} of {} is not stated", need.fact, need.element)
+                                : fmt::format("{} of {}: {}", need.fact, need.element, need.why);
+    }
+    return fmt::format("{} cannot be judged: {}", f.where, facts);
+  }
+  Compared amounts;
+  if (f.has_measured && f.has_limit) {
+    amounts = compared(f.measured, f.limit);
+  } else {
+    if (f.has_measured) amounts.measured = shown(f.measured);
+    if (f.has_limit) amounts.limit = shown(f.limit);
+  }
+  const std::string place = installation::words_of(e.model, e.in.sections, verdict.measured.place);
+  return fill_in(rule.messages[verdict.message], {f.where, place, amounts.measured, amounts.limit});
+}
+
+}  // namespace
+
+std::vector<Citation> citations(const Law& law, const std::vector<CitationId>& ids) {
+  std::vector<Citation> out;
+  for (const CitationId id : ids) {
+    if (id >= law.citations.size()) continue;
+    const Citation& cite = law.citation(id);
+    if (std::find(out.begin(), out.end(), cite) == out.end()) out.push_back(cite);
+  }
+  return out;
+}
+
+Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                   const Verdict& verdict, figure::Working&& working) {
+  Finding f;
+  f.rule = bound.id();
+  const bool advised = bound.setting->force == RuleSetting::Force::advised;
+  f.kind = verdict.outcome == Outcome::undetermined ? Finding::Kind::undetermined
+           : advised                                ? Finding::Kind::advised
+                                                    : Finding::Kind::violates;
+  f.subject = installation::id_of(e.model, e.in.sections, subject);
+  f.where = installation::words_of(e.model, e.in.sections, subject);
+  if (verdict.outcome == Outcome::undetermined) {
+    f.needs = needs_of(e, verdict.missing);
+  } else {
+    f.has_measured = verdict.has_measured;
+    f.has_limit = verdict.has_limit;
+    f.measured = verdict.measured.amount;
+    f.limit = verdict.limit.amount;
+    f.cure = bound.rule->cure;
+  }
+  const Subject at = f.has_measured ? verdict.measured.place : subject;
+  f.place = place_of(e.model, installation::offset_of(e.model, e.in.sections, at));
+  f.message = message_of(e, *bound.rule, verdict, f);
+
+  std::vector<CitationId> cites = bound.setting->cites;
+  cites.insert(cites.end(), working.cites.begin(), working.cites.end());
+  if (f.has_measured) cites.push_back(verdict.measured.cite);
+  if (f.has_limit) cites.push_back(verdict.limit.cite);
+  f.cites = citations(e.law, cites);
+
+  f.working = std::move(working.lines);
+  if (f.has_measured && f.has_limit && f.working.empty()) {
+    f.working.push_back(fmt::format("{} against {}", text_of(f.measured), text_of(f.limit)));
+  }
+  return f;
+}
+
+}  // namespace raceward::checking

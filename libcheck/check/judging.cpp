@@ -1,0 +1,45 @@
+#include "check/judging.hpp"
+
+#include <fmt/format.h>
+
+namespace raceward::checking {
+
+Reading Judging::refuse(std::string fault) const {
+  if (fault_.empty()) fault_ = std::move(fault);
+  Reading reading;
+  reading.missing = e_.missing.add({subject_, 0, bound_.rule->id, {}, "the author of the rule", fault_});
+  return reading;
+}
+
+Reading Judging::figure(std::uint32_t position) const {
+  if (position >= bound_.figures.size()) {
+    return refuse(fmt::format("it asks for figure {} of its list of {}", position, bound_.figures.size()));
+  }
+  const figure::Info& info = figure::info(bound_.figures[position]);
+  if (!speaks_of(info, subject_.kind)) {
+    return refuse(fmt::format("it asks for figure {} of a {}", info.name, name_of(subject_.kind)));
+  }
+  const figure::Value value =
+      working_ == nullptr ? e_.get(info.id, subject_) : e_.explain(info.id, subject_, *working_);
+  const bool elsewhere = value.place != Subject{};
+  return {{value.count, info.unit}, value.missing, value.cite, elsewhere ? value.place : subject_};
+}
+
+Reading Judging::parameter(std::uint32_t position) const {
+  if (position >= bound_.parameters.size()) {
+    return refuse(
+        fmt::format("it asks for parameter {} of its list of {}", position, bound_.parameters.size()));
+  }
+  const Parameter& p = *bound_.parameters[position];
+  if (working_ != nullptr) working_->lines.push_back(fmt::format("{}: {}", p.name, text_of(p.value)));
+  return {p.value, 0, p.cite, subject_};
+}
+
+MissingId Judging::both(MissingId a, MissingId b) const {
+  if (a >= e_.missing.size() || b >= e_.missing.size()) {
+    return refuse("it names missing facts that there are not").missing;
+  }
+  return e_.missing.both(a, b);
+}
+
+}  // namespace raceward::checking

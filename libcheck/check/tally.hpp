@@ -1,0 +1,33 @@
+// Counts of one rule while it is asked, and what of it ends in the ledger and among what was not checked.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "check/bound_rule.hpp"
+#include "raceward/finding.hpp"
+
+namespace raceward::checking {
+
+struct Tally {
+  std::uint64_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
+  std::vector<std::uint64_t> reasons;  ///< not applicable, by Rule::reasons; one more for none of them
+  std::uint64_t faults = 0;            ///< of undetermined: because the rule did what it must not
+  std::string first_fault;
+  std::string first_at;
+
+  explicit Tally(const Rule& rule) : reasons(rule.reasons.size() + 1) {}
+  [[nodiscard]] std::uint64_t asked() const { return complies + violates + undetermined + not_applicable; }
+};
+
+LedgerLine ledger_line(const BoundRule& bound, const Tally& tally);
+/// The ledger of a rule that cannot be asked: whatever it was to judge is undetermined, and never nothing.
+LedgerLine ledger_line(const BoundRule& bound, std::uint64_t subjects);
+
+/// Why a rule in force said nothing, or what it did wrong; adds nothing where it was asked and answered.
+void tell_not_checked(const BoundRule& bound, const Tally& tally, std::vector<NotChecked>& out);
+/// A rule that was not asked: switched off, not used, or at fault.
+void tell_not_asked(const BoundRule& bound, const Law& law, std::vector<NotChecked>& out);
+
+}  // namespace raceward::checking

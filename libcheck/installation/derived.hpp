@@ -104,6 +104,11 @@ struct Sections {
   std::vector<Index> section_of;  ///< per raceway
 };
 Sections derive_sections(const Model& model, const Graph& graph);
+/// Whether somebody can pull at a place. One whose accessibility is not stated is taken as a pull point.
+bool is_pull_point(const Place& place);
+
+/// The kind of subject that a place is.
+SubjectKind subject_kind(PlaceKind kind);
 
 /// Id of a subject as documents and reports write it; derived subjects are named after what they are made of
 /// ("R3+R4" for a pull section of two raceways).

@@ -7,11 +7,6 @@
 
 namespace raceward::installation {
 
-namespace {
-
-/// Chains up to this length are written out in words.
-constexpr Index written_out = 4;
-
 SubjectKind subject_kind(PlaceKind kind) {
   switch (kind) {
     case PlaceKind::panel:
@@ -29,6 +24,11 @@ SubjectKind subject_kind(PlaceKind kind) {
   }
   return SubjectKind::place;
 }
+
+namespace {
+
+/// Chains up to this length are written out in words.
+constexpr Index written_out = 4;
 
 /// "box B4"
 std::string short_words(const Model& model, Index place) {

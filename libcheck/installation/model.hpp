@@ -146,9 +146,10 @@ struct Piece {
   Maybe<Length> rise;          // offset, saddle: rise
 };
 
-/// <point at="x y z"/> of a polyline course.
+/// <point at="x y z" radius bender/> of a polyline course.
 struct Point {
   Offset source = 0;
+  Bender bender{};             // of the bend at this point
   Length x, y, z;
   Maybe<Length> radius;        // of the bend at this point
 };

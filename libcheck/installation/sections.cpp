@@ -17,10 +17,6 @@ bool may_be_out_of_reach(const Place& place) {
   return place.kind == PlaceKind::box || place.kind == PlaceKind::conduit_body;
 }
 
-bool is_pull_point(const Place& place) {
-  return place.kind != PlaceKind::joint && place.accessible != YesNo::no;
-}
-
 class Builder {
  public:
   Builder(const Model& model, const Graph& graph) : model_(model), graph_(graph) {}
@@ -150,6 +146,10 @@ class Builder {
 };
 
 }  // namespace
+
+bool is_pull_point(const Place& place) {
+  return place.kind != PlaceKind::joint && place.accessible != YesNo::no;
+}
 
 Sections derive_sections(const Model& model, const Graph& graph) { return Builder(model, graph).build(); }
 

@@ -8,7 +8,8 @@ namespace {
 
 // FNV-1a over every key and a separator, so that {"ab", "c"} and {"a", "bc"} differ and nothing is allocated.
 std::uint64_t hash_of(std::span<const std::string_view> keys) {
-  std::uint64_t hash = 14695981039346656037ull;
+  std::uint64_t hash = 14695981039346656037ull;  // not law: of the hash function
+  // not law: of the hash function
   const auto mix = [&hash](unsigned char byte) { hash = (hash ^ byte) * 1099511628211ull; };
   for (const std::string_view key : keys) {
     for (const char c : key) mix(static_cast<unsigned char>(c));
@@ -80,8 +81,8 @@ void Table::put(std::uint32_t row, std::uint64_t hash) {
 }
 
 void Table::grow() {
-  std::size_t size = 16;
-  while (size < cites_.size() * 4) size *= 2;
+  std::size_t size = 16;                       // not law: slots
+  while (size < cites_.size() * 4) size *= 2;  // not law: slots a row
   slots_.assign(size, none);
   std::vector<std::string_view> keys;
   for (std::uint32_t row = 0; row < row_count(); ++row) {

@@ -143,7 +143,7 @@ class Pulls {
            at.end->source);
       return false;
     }
-    if (at.end->wall > 4) {
+    if (at.end->wall > 4) {  // not law: the four side walls come first
       lack(subject, "wall", "a judgement on site",
            "an entry opposite the cover is measured by another table that is not here", at.end->source);
       return false;

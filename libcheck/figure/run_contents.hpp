@@ -6,7 +6,7 @@
 namespace raceward::figure {
 
 /// More than there are conductor sizes: for arrays by size.
-inline constexpr std::size_t size_count = 64;
+inline constexpr std::size_t size_count = 64;  // not law: room for every size
 
 /// Conductors of one size within a run.
 struct SizeCount {

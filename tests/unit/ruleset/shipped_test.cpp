@@ -136,7 +136,8 @@ TEST(Shipped, WordsOfWordColumns) {
     EXPECT_TRUE(word == "yes" || word == "no") << word;
   }
   const std::set<std::string_view> conditions = {"general",        "no-fastening-point", "threaded-straight",
-                                                 "vertical-riser", "flexibility-needed", "luminaire-whip"};
+                                                 "vertical-riser", "flexibility-needed", "luminaire-whip",
+                                                 "short-unbroken"};
   for (std::uint32_t row = 0; row < support->row_count(); ++row) {
     EXPECT_EQ(conditions.count(support->key(row, support->column("condition"))), 1u);
   }

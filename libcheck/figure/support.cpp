@@ -1,0 +1,197 @@
+// Support and securing of raceways.
+//
+// Method: supports lie at distances along the developed length from the `from` end. The ends are judged by
+// the distance to the nearest support that fastens, the rest by the gaps between successive supports. An
+// exception of the law counts where the datum that unlocks it is stated; where it is not, and would decide,
+// the limit is missing.
+#include <algorithm>
+
+#include "figure/support_facts.hpp"
+#include "figure/support_law.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+/// Why there is no row: missing facts of the raceway, or a law that is silent.
+Value no_row(Evaluation& e, Subject s, const SupportRows& rows) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (r.type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
+  if (r.trade_size == TradeSize::unstated && rows.by_size) {
+    return e.lacks(s, "trade-size", "a trade size such as 3/4", installer);
+  }
+  return e.lacks(Subject{}, "raceway-support", "a row for this raceway type and trade size", ruleset_author,
+                 fmt::format("the ruleset in force says nothing of supports for {} {}", name_of(r.type),
+                             name_of(r.trade_size)));
+}
+
+/// The largest allowance among the exceptions that hold, and what would tell of those that may.
+struct Best {
+  std::int64_t value = 0;
+  CitationId cite = no_citation;
+  MissingId pending = 0;
+
+  void take(Evaluation& e, std::int64_t measured, std::int64_t allows, CitationId by, const Claim& claim) {
+    if (claim.holds == YesNo::yes && allows > value) {
+      value = allows;
+      cite = by;
+    } else if (claim.holds == YesNo::unstated && measured <= allows) {
+      pending = e.missing.both(pending, claim.missing);
+    }
+  }
+  [[nodiscard]] Value result(Evaluation& e, std::int64_t measured) const {
+    if (measured > value && pending != 0) return Evaluation::lacks(pending);
+    e.used(cite);
+    return Evaluation::value(value, cite);
+  }
+};
+
+/// Rows by size may hold an exception that would decide.
+void ask_size(Evaluation& e, Subject s, const SupportRows& rows, Best& best) {
+  if (e.model.raceways[s.index].trade_size != TradeSize::unstated || !rows.by_size) return;
+  best.pending =
+      e.missing.both(best.pending, e.lacks(s, "trade-size", "a trade size such as 3/4", installer).missing);
+}
+
+void note_limit(Evaluation& e, std::string_view what, std::int64_t general, const Value& limit) {
+  if (!e.noting() || !limit) return;
+  const std::string by = e.cited(limit.cite);
+  e.note("{}: at most {}{}{}", what, in_feet(limit.count), limit.count > general ? " by exception" : "",
+         by.empty() ? "" : fmt::format(" ({})", by));
+}
+
+}  // namespace
+
+Value fastenings(Evaluation& e, Subject s) {
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing != 0) return Evaluation::lacks(supports.missing);
+  if (e.noting() && supports.fastened == 0) {
+    e.note("{}", supports.framing ? "the raceway rests in the framing and is fastened nowhere"
+                                  : "the raceway has no support");
+  }
+  return Evaluation::value(number(supports.fastened).count());
+}
+
+Value support_count(Evaluation& e, Subject s) {
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing != 0) return Evaluation::lacks(supports.missing);
+  return Evaluation::value(number(supports.at.size()).count());
+}
+
+Value unsupported_length_limit(Evaluation& e, Subject s) {
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  if (!rows.known) return no_row(e, s, rows);
+  const bool any = std::any_of(rows.exceptions.begin(), rows.exceptions.end(),
+                               [](const SupportRow& row) { return row.unsecured != Table::blank; });
+  if (!any && !rows.by_size) return Evaluation::value(0);
+  Best best;
+  const Value length = e.get(Id::raceway_length, s);
+  for (const SupportRow& row : rows.exceptions) {
+    if (row.unsecured == Table::blank) continue;
+    Claim claim = claim_of_raceway(e, s, row.conditions);
+    if (claim.holds != YesNo::no && asks(row.conditions, Condition::unbroken)) {
+      claim.also(e, claim_unbroken(e, s, 0, length ? length.count : INT64_MAX));
+    }
+    best.take(e, length ? length.count : 0, row.unsecured, row.cite, claim);
+  }
+  if (!length) return best.pending != 0 ? Evaluation::lacks(best.pending) : best.result(e, 0);
+  if (length.count > best.value) ask_size(e, s, rows, best);
+  const Value limit = best.result(e, length.count);
+  if (limit && limit.count > 0) note_limit(e, "length that may go without any support", 0, limit);
+  return limit;
+}
+
+Value end_support_distance(Evaluation& e, Subject s) {
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing != 0) return Evaluation::lacks(supports.missing);
+  if (supports.fastened == 0) return e.get(Id::raceway_length, s);
+  const EndDistances d = end_distances(e, s, supports);
+  if (d.missing != 0) return Evaluation::lacks(d.missing);
+  if (e.noting()) {
+    const Raceway& r = e.model.raceways[s.index];
+    for (const int end : {0, 1}) {
+      const Place& place = e.model.places[r.ends[end].place];
+      e.note("at {}: {} to the nearest support that fastens ({} along the raceway{})", place.id,
+             in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? supports.first : supports.last),
+             end == 0 ? "" : fmt::format(" of {}", in_feet(d.length)));
+    }
+  }
+  return Evaluation::value(d.worst());
+}
+
+Value end_support_limit(Evaluation& e, Subject s) {
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  if (!rows.known) return no_row(e, s, rows);
+  const std::int64_t general = rows.general.termination;
+  if (general == Table::blank) return e.lacks_law("raceway-support");
+  Best best{general, rows.general.cite, 0};
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing == 0 && supports.fastened != 0) {
+    const EndDistances d = end_distances(e, s, supports);
+    if (d.missing == 0 && d.worst() > general) {
+      for (const SupportRow& row : rows.exceptions) {
+        const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
+        if (allows <= general || asks(row.conditions, Condition::short_length)) continue;
+        Claim claim = claim_of_raceway(e, s, row.conditions);
+        const bool one_end = asks(row.conditions, Condition::luminaire_whip);
+        if (one_end && d.from > general && d.to > general) claim = {YesNo::no, 0};
+        for (const int end : {0, 1}) {
+          const std::int64_t distance = end == 0 ? d.from : d.to;
+          if (distance <= general || !asks(row.conditions, Condition::unbroken)) continue;
+          if (claim.holds != YesNo::no) claim.also(e, claim_unbroken(e, s, end, distance));
+        }
+        best.take(e, d.worst(), allows, row.cite, claim);
+      }
+      ask_size(e, s, rows, best);
+      const Value limit = best.result(e, d.worst());
+      note_limit(e, "distance from an end to its nearest support", general, limit);
+      return limit;
+    }
+  }
+  const Value limit = best.result(e, general);
+  note_limit(e, "distance from an end to its nearest support", general, limit);
+  return limit;
+}
+
+Value support_gap(Evaluation& e, Subject s) {
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing != 0) return Evaluation::lacks(supports.missing);
+  std::int64_t gap = 0;
+  std::size_t before = 0;
+  for (std::size_t i = 0; i + 1 < supports.at.size(); ++i) {
+    if (supports.at[i + 1] - supports.at[i] <= gap) continue;
+    gap = supports.at[i + 1] - supports.at[i];
+    before = i;
+  }
+  if (e.noting() && supports.at.size() > 1) {
+    e.note("largest gap: from {} to {} along the raceway: {}", in_feet(supports.at[before]),
+           in_feet(supports.at[before + 1]), in_feet(gap));
+  }
+  return Evaluation::value(gap);
+}
+
+Value support_gap_limit(Evaluation& e, Subject s) {
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  if (!rows.known) return no_row(e, s, rows);
+  const std::int64_t general = rows.general.spacing;
+  if (general == Table::blank) return e.lacks_law("raceway-support");
+  Best best{general, rows.general.cite, 0};
+  const Value gap = e.get(Id::support_gap, s);
+  const std::int64_t measured = gap ? gap.count : general;
+  if (measured > general) {
+    const bool framing = supports_of(e, s).framing;
+    if (framing) e.note("some supports rest in the framing: no exception allows a wider gap");
+    for (const SupportRow& row : rows.exceptions) {
+      if (row.spacing <= general || framing) continue;  // blank is the least of all
+      best.take(e, measured, row.spacing, row.cite, claim_of_raceway(e, s, row.conditions));
+    }
+    if (!framing) ask_size(e, s, rows, best);
+  }
+  const Value limit = best.result(e, measured);
+  note_limit(e, "distance between supports", general, limit);
+  return limit;
+}
+
+}  // namespace raceward::figure::compute

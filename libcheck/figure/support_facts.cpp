@@ -1,0 +1,188 @@
+#include "figure/support_facts.hpp"
+
+#include <algorithm>
+
+#include "figure/shown.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view a_length = "a length such as 3ft";
+
+Claim stated(Evaluation& e, Subject raceway, YesNo value, std::string_view name, std::string_view expects) {
+  if (value != YesNo::unstated) return {value, 0};
+  return {YesNo::unstated, e.lacks(raceway, name, expects, installer).missing};
+}
+
+/// A course that the document says is straight and that bends. Nothing known against it: yes.
+Claim claim_straight(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  bool bends = r.polyline && r.points.count > 2;
+  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
+    const PieceKind kind = e.model.pieces[i].kind;
+    bends = bends || kind == PieceKind::bend || kind == PieceKind::offset || kind == PieceKind::saddle;
+  }
+  if (!bends) return {YesNo::yes, 0};
+  return {YesNo::unstated, e.lacks(subject, "threaded-couplings", "yes or no", installer,
+                                   "said to be a straight run with threaded couplings, and its course bends")
+                               .missing};
+}
+
+Supports& read_supports(Evaluation& e, Subject subject, Supports& out) {
+  const Raceway& r = e.model.raceways[subject.index];
+  out.missing = 0;
+  out.fastened = 0;
+  out.framing = false;
+  out.at.clear();
+  for (Index i = r.supports.first; i < r.supports.end(); ++i) {
+    const Support& support = e.model.supports[i];
+    if (!support.at.known()) {
+      out.missing = e.missing.both(
+          out.missing, e.lacks(subject, "at", a_length, installer_tape, {}, support.source).missing);
+      continue;
+    }
+    const std::int64_t at = (*support.at).count();
+    out.at.push_back(at);
+    if (support.kind == SupportKind::framing) {
+      out.framing = true;
+      continue;
+    }
+    out.first = out.fastened == 0 ? at : std::min(out.first, at);
+    out.last = out.fastened == 0 ? at : std::max(out.last, at);
+    ++out.fastened;
+  }
+  if (!std::is_sorted(out.at.begin(), out.at.end())) std::sort(out.at.begin(), out.at.end());
+  if (r.supports_none == YesNo::yes && r.supports.count != 0) {
+    out.missing = e.lacks(subject, "supports", "none, or a list of supports", installer,
+                          "it is said to have none, and supports are listed")
+                      .missing;
+  } else if (r.supports_none != YesNo::yes && r.supports.count == 0) {
+    out.missing =
+        e.lacks(subject, "support",
+                "each support with its distance, such as at=\"3ft\"; or supports=\"none\"", installer_tape)
+            .missing;
+  }
+  return out;
+}
+
+}  // namespace
+
+const Supports& supports_of(Evaluation& e, Subject subject) {
+  auto& supports = e.once<Supports>();
+  if (supports.of == subject.index) return supports;
+  supports.of = subject.index;
+  return read_supports(e, subject, supports);
+}
+
+EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s) {
+  EndDistances out;
+  const Value length = e.get(Id::raceway_length, subject);
+  if (!length) {
+    out.missing = length.missing;
+    return out;
+  }
+  if (s.at.back() > length.count) {
+    const Raceway& r = e.model.raceways[subject.index];
+    Index beyond = r.supports.first;
+    while ((*e.model.supports[beyond].at).count() != s.at.back()) ++beyond;
+    out.missing =
+        e.lacks(subject, "at", a_length, installer_tape,
+                fmt::format("this support at {} lies beyond the end of the raceway, which is {} long",
+                            in_feet(s.at.back()), in_feet(length.count)),
+                e.model.supports[beyond].source)
+            .missing;
+    return out;
+  }
+  out.length = length.count;
+  out.from = s.first;
+  out.to = length.count - s.last;
+  return out;
+}
+
+void Claim::also(Evaluation& e, const Claim& other) {
+  if (holds == YesNo::no || other.holds == YesNo::no) {
+    *this = {YesNo::no, 0};
+    return;
+  }
+  if (other.holds == YesNo::unstated) holds = YesNo::unstated;
+  missing = e.missing.both(missing, other.missing);
+}
+
+Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
+  const Raceway& r = e.model.raceways[subject.index];
+  Claim claim{YesNo::yes, 0};
+  // "No" first, so that nothing is asked for in vain.
+  const auto fails = [&](Condition one, YesNo value) { return asks(asked, one) && value == YesNo::no; };
+  if (fails(Condition::no_fastening_point, r.no_fastening_point) ||
+      fails(Condition::threaded_couplings, r.threaded_couplings) ||
+      fails(Condition::vertical_riser, r.vertical_riser) ||
+      fails(Condition::flexibility_needed, r.flexibility_needed) ||
+      fails(Condition::luminaire_whip, r.luminaire_whip)) {
+    return {YesNo::no, 0};
+  }
+  if (asks(asked, Condition::no_fastening_point)) {
+    claim.also(e, stated(e, subject, r.no_fastening_point, "no-fastening-point",
+                         "yes where the structure gives nothing nearer to fasten it to, else no"));
+  }
+  if (asks(asked, Condition::threaded_couplings)) {
+    claim.also(e, stated(e, subject, r.threaded_couplings, "threaded-couplings",
+                         "yes for a straight run with threaded couplings throughout, else no"));
+  }
+  if (asks(asked, Condition::straight)) claim.also(e, claim_straight(e, subject));
+  if (asks(asked, Condition::vertical_riser)) {
+    claim.also(e, stated(e, subject, r.vertical_riser, "vertical-riser",
+                         "yes for an exposed riser from equipment, held at top and bottom, else no"));
+  }
+  if (asks(asked, Condition::flexibility_needed)) {
+    claim.also(e, stated(e, subject, r.flexibility_needed, "flexibility-needed",
+                         "yes where what it serves must stay movable, else no"));
+  }
+  if (asks(asked, Condition::luminaire_whip)) {
+    claim.also(e, stated(e, subject, r.luminaire_whip, "luminaire-whip",
+                         "yes where it goes to a luminaire in an accessible ceiling, else no"));
+  }
+  return claim;
+}
+
+Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t distance) {
+  const Raceway& r = e.model.raceways[subject.index];
+  if (r.pieces.count == 0) {
+    return stated(e, subject, r.unbroken, "unbroken", "yes where no coupling lies in it, else no");
+  }
+  const auto is_coupling = [](const Piece& p) {
+    return p.kind == PieceKind::coupling || p.kind == PieceKind::expansion;
+  };
+  const auto pieces = e.model.pieces.begin() + r.pieces.first;
+  // Said to be broken, and no coupling written: then nobody knows where it is.
+  if (r.unbroken == YesNo::no && std::none_of(pieces, pieces + r.pieces.count, is_coupling)) {
+    return {YesNo::no, 0};
+  }
+  // A lower bound of where each piece begins: bends of unknown length count nothing.
+  std::int64_t begins = 0;
+  MissingId unsure = 0;
+  for (Index n = 0; n < r.pieces.count; ++n) {
+    const Index i = end == 0 ? r.pieces.first + n : r.pieces.end() - 1 - n;
+    const Piece& piece = e.model.pieces[i];
+    if (begins >= distance) break;
+    if (is_coupling(piece)) {
+      if (unsure == 0) return {YesNo::no, 0};
+      return {YesNo::unstated, unsure};
+    }
+    if (piece.length.known()) {
+      begins += (*piece.length).count();
+    } else if (unsure == 0) {
+      unsure = e.lacks(subject, "length", a_length, installer_tape, {}, piece.source).missing;
+    }
+  }
+  return {YesNo::yes, 0};
+}
+
+std::string in_feet(std::int64_t length) {
+  // not law: four decimals of a foot
+  return rounded(Length::steps(length), Unit::foot, 30'480'000);
+}
+
+}  // namespace raceward::figure

@@ -1,0 +1,53 @@
+// Asks whether a raceway is fastened near each of its ends.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { fastenings, distance, distance_limit, length, unsupported };
+constexpr std::string_view figures[] = {"fastenings", "end-support-distance", "end-support-limit",
+                                        "raceway-length", "unsupported-length-limit"};
+enum : std::uint32_t { too_far, too_long, unfastened };
+constexpr std::string_view messages[] = {
+    "{where} is first fastened {measured} from one of its ends, and at most {limit} is allowed",
+    "{where} is {measured} long without any fastening, and at most {limit} is allowed",
+    "{where} is fastened nowhere, and no exception for its type allows that"};
+
+Verdict judge(const Context& c) {
+  const Reading held = c.figure(fastenings);
+  const bool none = held && held.amount.count == 0;
+  Verdict near = Context::undetermined(held.missing);
+  if (held && !none) near = c.at_most(distance, distance_limit, too_far);
+  if (near.outcome == Outcome::complies) return near;
+
+  // A short raceway of some types needs no support at all, whatever it has.
+  const Reading free = c.figure(unsupported), whole = c.figure(length);
+  if (free && whole && whole.amount.count <= free.amount.count) return Context::complies(whole, free);
+  if (!none) {
+    const bool may_be_free = near.outcome == Outcome::violates && !free;
+    return may_be_free ? Context::undetermined(free.missing) : near;
+  }
+  if (free && free.amount.count == 0) return Context::violates(unfastened, held);
+  return c.at_most(whole, free, too_long);
+}
+
+}  // namespace
+
+extern const Rule support_at_terminations;
+constexpr Rule support_at_terminations{
+    .id = "support-at-terminations",
+    .title = "A raceway is fastened near each box, panel or other end",
+    .why =
+        "Without a fastening near its end, a raceway works its connector loose, and with it the grounding "
+        "path.",
+    .subject = SubjectKind::raceway,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = {},
+    .cure = "Fasten the raceway within the distance from each end.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

@@ -1,0 +1,42 @@
+// Asks whether the supports of a raceway stand close enough to each other.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { count, gap, gap_limit, length, unsupported };
+constexpr std::string_view figures[] = {"support-count", "support-gap", "support-gap-limit", "raceway-length",
+                                        "unsupported-length-limit"};
+constexpr std::string_view messages[] = {
+    "{where} hangs free for {measured} between two supports, and at most {limit} is allowed"};
+constexpr std::string_view reasons[] = {"fewer than two supports: securing at the ends is what is asked"};
+
+Verdict judge(const Context& c) {
+  const Reading held = c.figure(count);
+  if (held && held.amount.count < number(2).count()) return Context::not_applicable();
+  const Verdict apart = held ? c.at_most(gap, gap_limit) : Context::undetermined(held.missing);
+  if (apart.outcome == Outcome::complies) return apart;
+  // A short raceway of some types needs no support at all.
+  const Reading free = c.figure(unsupported), whole = c.figure(length);
+  if (free && whole && whole.amount.count <= free.amount.count) return Context::complies(whole, free);
+  return apart;
+}
+
+}  // namespace
+
+extern const Rule support_spacing;
+constexpr Rule support_spacing{
+    .id = "support-spacing",
+    .title = "The supports of a raceway are no farther apart than its type and size allow",
+    .why = "A raceway that sags pulls its couplings and connectors apart, and with them the grounding path.",
+    .subject = SubjectKind::raceway,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure = "Add a support within the gap.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

@@ -1,0 +1,39 @@
+// All figures as JSON: figures-1.schema.json describes it.
+#include "raceward/engine.hpp"
+#include "report/json_parts.hpp"
+
+namespace raceward {
+
+std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines) {
+  report::Json json;
+  json.begin_object();
+  json.field("format", std::uint64_t{1});
+  json.field("raceward", version());
+  json.field("installation", installation);
+  json.key("figures");
+  json.begin_array();
+  for (const FigureLine& line : lines) {
+    json.begin_object();
+    json.field("subject", line.subject);
+    json.field("where", line.where);
+    json.field("figure", line.figure);
+    json.key("value");
+    if (line.known) {
+      json.decimal(line.value);
+    } else {
+      json.null();
+    }
+    json.field("unit", symbol_of(line.value.unit));
+    json.field("working", line.working);
+    json.key("sources");
+    json.cites(line.sources);
+    json.key("needs");
+    json.needs(line.needs);
+    json.end_object();
+  }
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+}  // namespace raceward

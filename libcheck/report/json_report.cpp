@@ -1,0 +1,104 @@
+// The report as JSON. Keys are a promise: report-1.schema.json describes them.
+#include "raceward/engine.hpp"
+#include "report/json_parts.hpp"
+
+namespace raceward {
+
+namespace {
+
+using report::Json;
+
+std::string_view verdict_of(Finding::Kind kind) {
+  switch (kind) {
+    case Finding::Kind::violates:
+      return "violates";
+    case Finding::Kind::undetermined:
+      return "undetermined";
+    case Finding::Kind::advised:
+      return "advised";
+  }
+  return "undetermined";
+}
+
+void amount_or_null(Json& json, std::string_view name, bool has, const Amount& amount) {
+  json.key(name);
+  if (has) {
+    json.amount(amount);
+  } else {
+    json.null();
+  }
+}
+
+void write_finding(Json& json, const Finding& f) {
+  json.begin_object();
+  json.field("rule", f.rule);
+  json.field("verdict", verdict_of(f.kind));
+  json.field("subject", f.subject);
+  json.field("where", f.where);
+  json.key("place");
+  json.place(f.place);
+  json.field("message", f.message);
+  json.key("cites");
+  json.cites(f.cites);
+  amount_or_null(json, "measured", f.has_measured, f.measured);
+  amount_or_null(json, "limit", f.has_limit, f.limit);
+  json.field("working", f.working);
+  json.key("needs");
+  json.needs(f.needs);
+  json.field("cure", f.cure);
+  json.key("remedies");
+  json.begin_array();
+  json.end_array();
+  json.end_object();
+}
+
+void write_ledger_line(Json& json, const LedgerLine& line) {
+  json.begin_object();
+  json.field("rule", line.rule);
+  json.field("title", line.title);
+  json.field("force", line.force == RuleSetting::Force::advised ? "advised" : "required");
+  json.field("complies", line.complies);
+  json.field("violates", line.violates);
+  json.field("undetermined", line.undetermined);
+  json.field("not_applicable", line.not_applicable);
+  json.end_object();
+}
+
+}  // namespace
+
+std::string json_report(const Report& report) {
+  Json json;
+  json.begin_object();
+  json.field("format", std::uint64_t{1});
+  json.field("raceward", version());
+  json.field("installation", report.installation);
+  json.field("file", report.file);
+  json.key("ruleset");
+  json.begin_object();
+  json.field("id", report.ruleset);
+  json.field("layers", report.layers);
+  json.end_object();
+  json.field("elements", report.element_count);
+  json.key("findings");
+  json.begin_array();
+  for (const Finding& f : report.findings) write_finding(json, f);
+  json.end_array();
+  json.key("ledger");
+  json.begin_array();
+  for (const LedgerLine& line : report.ledger) write_ledger_line(json, line);
+  json.end_array();
+  json.key("not_checked");
+  json.begin_array();
+  for (const NotChecked& entry : report.not_checked) {
+    json.begin_object();
+    json.field("what", entry.what);
+    json.field("why", entry.why);
+    json.end_object();
+  }
+  json.end_array();
+  json.field("cautions", report.cautions);
+  json.end_object();
+  return json.take();
+}
+
+}  // namespace raceward

@@ -1,0 +1,47 @@
+// All figures, by subject, for people.
+#include <fmt/format.h>
+
+#include "check/wording.hpp"
+#include "raceward/engine.hpp"
+#include "report/page.hpp"
+
+namespace raceward {
+
+namespace {
+
+using namespace report;
+
+constexpr std::size_t indent = 2;
+constexpr std::size_t label_width = 30;
+
+std::string value_of(const FigureLine& line) {
+  if (line.known) return checking::shown(line.value);
+  std::string out = "undetermined:";
+  for (const Need& need : line.needs) {
+    out += fmt::format(" {} of {} {}", need.fact, need.element,
+                       need.why.empty() ? "is not stated" : "(" + need.why + ")");
+    out += &need == &line.needs.back() ? "" : ";";
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines) {
+  Page page;
+  page.line(fmt::format("Raceward {}: figures of installation {}", version(), installation));
+  page.across('=');
+  const FigureLine* former = nullptr;
+  for (const FigureLine& line : lines) {
+    if (former == nullptr || former->subject != line.subject || former->where != line.where) {
+      if (former != nullptr) page.line();
+      page.line(line.where);
+    }
+    former = &line;
+    page.entry(line.figure, value_of(line), indent, label_width);
+    for (const std::string& step : line.working) page.paragraph(step, 2 * indent, 4 * indent);
+  }
+  return page.take();
+}
+
+}  // namespace raceward

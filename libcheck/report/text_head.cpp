@@ -1,0 +1,65 @@
+// What was checked, under what, and how it came out.
+#include <fmt/format.h>
+
+#include "raceward/engine.hpp"
+#include "report/text_parts.hpp"
+
+namespace raceward::report {
+
+namespace {
+
+constexpr std::size_t label_width = 15;
+
+struct Totals {
+  std::uint64_t complies = 0, violates = 0, advised = 0, undetermined = 0, not_applicable = 0;
+};
+
+Totals totals_of(const Report& report) {
+  Totals t;
+  for (const LedgerLine& line : report.ledger) {
+    t.complies += line.complies;
+    (line.force == RuleSetting::Force::advised ? t.advised : t.violates) += line.violates;
+    t.undetermined += line.undetermined;
+    t.not_applicable += line.not_applicable;
+  }
+  return t;
+}
+
+std::string result_of(const Totals& t) {
+  std::string out;
+  const auto add = [&](std::uint64_t n, std::string_view one, std::string_view many) {
+    if (n == 0) return;
+    out += out.empty() ? "" : ", ";
+    out += counted(n, one, many);
+  };
+  add(t.violates, "violation", "violations");
+  add(t.advised, "departure from what is advised", "departures from what is advised");
+  add(t.undetermined, "verdict undetermined", "verdicts undetermined");
+  if (t.violates + t.advised + t.undetermined == 0) {
+    out = t.complies > 0 ? "no violation found" : "nothing was judged";
+  }
+  add(t.complies, "complies", "comply");
+  add(t.not_applicable, "does not apply", "do not apply");
+  return out;
+}
+
+}  // namespace
+
+std::string text_of(const Place& place) {
+  return place.line == 0 ? place.file : fmt::format("{}:{}:{}", place.file, place.line, place.column);
+}
+
+void write_head(Page& page, const Report& report) {
+  page.line(fmt::format("Raceward {}: check of an installation", version()));
+  page.across('=');
+  page.entry("installation", report.installation, 0, label_width);
+  page.entry("file", report.file, 0, label_width);
+  std::string layers;
+  for (std::size_t i = 0; report.layers.size() > 1 && i < report.layers.size(); ++i) {
+    layers += (i == 0 ? " = " : " + ") + report.layers[i];
+  }
+  page.entry("ruleset", report.ruleset + layers, 0, label_width);
+  page.entry("result", result_of(totals_of(report)), 0, label_width);
+}
+
+}  // namespace raceward::report

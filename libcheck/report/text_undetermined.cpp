@@ -1,0 +1,115 @@
+// What could not be judged, by the fact that is missing: one answer may settle many verdicts.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "report/text_parts.hpp"
+
+namespace raceward::report {
+
+namespace {
+
+constexpr std::size_t indent = 4;
+constexpr std::size_t label_width = 11;
+
+using Key = std::tuple<std::string, std::string, std::string, std::string>;  // datum, why, expects, who
+
+struct Group {
+  std::vector<const Need*> needs;                            // each element once
+  std::vector<std::pair<std::string, std::string>> waiting;  // rule, subjects
+  std::size_t verdicts = 0;
+  const Finding* last = nullptr;  // so that a verdict that waits for several elements counts once
+};
+
+Key key_of(const Need& need) {
+  return {need.datum.empty() ? need.fact : need.datum, need.why, need.expects, need.who};
+}
+
+using Groups = std::map<Key, Group>;
+
+/// Elements that several verdicts wait for are listed once.
+bool same_element(const Need* a, const Need* b) {
+  return a->element == b->element && a->place.line == b->place.line && a->place.column == b->place.column;
+}
+
+void add_waiting(Group& group, const Finding& f) {
+  if (group.last == &f) return;
+  group.last = &f;
+  ++group.verdicts;
+  const auto at = std::find_if(group.waiting.begin(), group.waiting.end(),
+                               [&](const auto& w) { return w.first == f.rule; });
+  if (at == group.waiting.end()) {
+    group.waiting.emplace_back(f.rule, f.subject);
+  } else {
+    at->second += ", " + f.subject;
+  }
+}
+
+Groups groups_of(const Report& report) {
+  Groups groups;
+  for (const Finding& f : report.findings) {
+    if (f.kind != Finding::Kind::undetermined) continue;
+    for (const Need& need : f.needs) {
+      Group& group = groups[key_of(need)];
+      group.needs.push_back(&need);
+      add_waiting(group, f);
+    }
+  }
+  for (auto& [key, group] : groups) {
+    std::stable_sort(group.needs.begin(), group.needs.end(), [](const Need* a, const Need* b) {
+      return std::tie(a->place.line, a->place.column, a->element) <
+             std::tie(b->place.line, b->place.column, b->element);
+    });
+    group.needs.erase(std::unique(group.needs.begin(), group.needs.end(), same_element), group.needs.end());
+    std::sort(group.waiting.begin(), group.waiting.end());
+  }
+  return groups;
+}
+
+std::string elements_of(const Group& group) {
+  std::string out;
+  for (const Need* need : group.needs) {
+    if (!out.empty()) out += ", ";
+    out += need->place.line == 0
+               ? need->element
+               : fmt::format("{} ({}:{})", need->element, need->place.line, need->place.column);
+  }
+  return out;
+}
+
+void write_group(Page& page, std::size_t number, const Key& key, const Group& group) {
+  const auto& [datum, why, expects, who] = key;
+  page.two_ends(
+      fmt::format("{:>2}  {}", number, datum),
+      group.verdicts == 1 ? "1 verdict waits for it" : fmt::format("{} verdicts wait for it", group.verdicts),
+      indent);
+  page.entry(why.empty() ? "missing at" : "at", elements_of(group), indent, label_width);
+  if (!why.empty()) page.entry("because", why, indent, label_width);
+  if (!expects.empty()) page.entry("write", expects, indent, label_width);
+  if (!who.empty()) page.entry("ask", who, indent, label_width);
+  bool first = true;
+  for (const auto& [rule, subjects] : group.waiting) {
+    page.entry(first ? "waiting" : "", fmt::format("{}: {}", rule, subjects), indent, label_width);
+    first = false;
+  }
+}
+
+}  // namespace
+
+void write_undetermined(Page& page, const Report& report) {
+  const Groups groups = groups_of(report);
+  if (groups.empty()) return;
+  std::vector<const Groups::value_type*> order;
+  for (const auto& group : groups) order.push_back(&group);
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto* a, const auto* b) { return a->second.verdicts > b->second.verdicts; });
+  page.heading("UNDETERMINED, by what is missing");
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    if (i > 0) page.line();
+    write_group(page, i + 1, order[i]->first, order[i]->second);
+  }
+}
+
+}  // namespace raceward::report

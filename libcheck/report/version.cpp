@@ -1,0 +1,7 @@
+#include "raceward/engine.hpp"
+
+namespace raceward {
+
+std::string_view version() { return RACEWARD_VERSION; }
+
+}  // namespace raceward

@@ -34,6 +34,7 @@ struct Graph {
     return {adjacent.data() + first[place], first[place + 1] - first[place]};
   }
 };
+/// REQUIRES: every raceway joins two different places.
 Graph build_graph(const Model& model);
 
 /// One raceway that a run passes, in order.
@@ -58,17 +59,19 @@ struct Ambiguity {
   Index run = none;
 };
 
-/// A step that no raceway joins, or more than the engine follows.
+/// A step that no raceway joins, or more than the engine follows: derived paths pass at most 64 raceways for each
+/// raceway and stop of the document, taken together.
 struct RouteFault {
   enum class Kind : std::uint8_t { not_joined, via_does_not_lead, too_long } kind{};
   Index stop = none;
-  Index via = none;    ///< the offending raceway of a via list
+  Index via = none;    ///< the offending raceway of a via list; the first one where the run begins with it
 };
 
 /// The way of every run through the raceways.
 ///
 /// A step with `via` follows it. Without, it takes the one raceway that joins the two places directly; where none
-/// does, the only path through the graph. Several raceways side by side, or several paths, are an Ambiguity.
+/// does, the only path through the graph. Several raceways side by side, or several paths, are an Ambiguity. A step
+/// without hops (ambiguous or faulty) is left out; the run goes on from its later stop.
 struct Routes {
   std::vector<Hop> hops;
   std::vector<Range> run_hops;              ///< per run
@@ -96,7 +99,8 @@ struct PullSection {
   Index ends[2] = {none, none};  ///< places; the smaller id first, so that the order of elements does not matter
   Range raceways;                ///< into Sections::raceways, in order from ends[0]
   Index unsure = none;           ///< an end whose accessibility is not stated
-  Index branches_at = none;      ///< a place within it that joins three or more raceways, or closes a ring
+  Index branches_at = none;      ///< a place within it that joins three or more raceways, or closes a ring; then the
+                                 ///< raceways stand in order of their ids, and ends are the first two of all ends
 };
 struct Sections {
   std::vector<PullSection> sections;

@@ -88,6 +88,8 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   return report;
 }
 
+std::string_view installation_id(const Installation& installation) { return installation.model.id; }
+
 int exit_status(const Report& report, bool accept_undetermined) {
   bool undetermined = false;
   for (const LedgerLine& line : report.ledger) {

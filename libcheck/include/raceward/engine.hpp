@@ -53,6 +53,8 @@ RACEWARD_API Loaded load_file(const std::string& path);
 RACEWARD_API Loaded load_bytes(std::string_view bytes, std::string name);
 /// The ruleset that the document says it adopts; empty where it says none.
 RACEWARD_API std::string_view adopted_ruleset(const Installation& installation);
+/// Its id, as the document gives it.
+RACEWARD_API std::string_view installation_id(const Installation& installation);
 
 struct LoadedLaw {
   std::shared_ptr<const Law> law;

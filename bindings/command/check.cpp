@@ -1,0 +1,90 @@
+// raceward check and raceward figures.
+#include "laws.hpp"
+#include "output.hpp"
+#include "tasks.hpp"
+
+namespace raceward::command {
+
+namespace {
+
+Log sink_for(spdlog::logger& log) {
+  return [&log](int level, std::string_view line) {
+    constexpr spdlog::level::level_enum levels[] = {spdlog::level::debug, spdlog::level::info,
+                                                    spdlog::level::warn, spdlog::level::err};
+    log.log(levels[level < 0 ? 0 : level > 3 ? 3 : level], line);
+  };
+}
+
+struct Input {
+  InstallationPtr installation;
+  const Law* law = nullptr;
+  explicit operator bool() const { return law != nullptr; }
+};
+
+/// The installation and its law, or what stands in the way told on standard error.
+Input read(const std::string& file, const std::string& under, Laws& laws, spdlog::logger& log) {
+  log.debug("reading {}", file);
+  Loaded loaded = load_file(file);
+  if (!loaded.installation) {
+    tell(loaded.problems);
+    return {};
+  }
+  const Law* law = under.empty() ? laws.adopted(*loaded.installation, file) : laws.named(under);
+  return {std::move(loaded.installation), law};
+}
+
+}  // namespace
+
+Status run(const CheckTask& options, spdlog::logger& log) {
+  Status status = admit_output(options.output, options.files);
+  if (status != Status::complies) return status;
+  Laws laws;
+  if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
+
+  raceward::CheckOptions how;
+  how.log = sink_for(log);
+  how.findings = !options.quiet || !options.output.empty();
+  bool all_read = true;
+  bool first = true;
+  std::string kept;
+  for (const std::string& file : options.files) {
+    const Input input = read(file, options.under, laws, log);
+    if (!input) {
+      all_read = false;
+      status = worse(status, Status::unreadable);
+      continue;
+    }
+    const Report report = check(*input.installation, *input.law, how);
+    status = worse(status, static_cast<Status>(exit_status(report, options.accept_undetermined)));
+    if (!how.findings) continue;
+    std::string text = options.format == Format::json ? json_report(report) : text_report(report);
+    if (options.format == Format::text && !first) text.insert(0, "\n\n");
+    first = false;
+    if (options.output.empty()) {
+      status = worse(status, write_standard(text));
+    } else {
+      kept += text;
+    }
+  }
+  if (options.output.empty()) return status;
+  if (!all_read) {
+    complain(options.output + ": not written, because not every input could be read");
+    return status;
+  }
+  return worse(status, write_file(options.output, kept));
+}
+
+Status run(const FiguresTask& options, spdlog::logger& log) {
+  const Status status = admit_output(options.output, {options.file});
+  if (status != Status::complies) return status;
+  Laws laws;
+  if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
+  const Input input = read(options.file, options.under, laws, log);
+  if (!input) return Status::unreadable;
+  const std::vector<FigureLine> lines = figures(*input.installation, *input.law);
+  const std::string id(installation_id(*input.installation));
+  const std::string text = options.format == Format::json ? json_figures(id, lines) : text_figures(id, lines);
+  return options.output.empty() ? write_standard(text) : write_file(options.output, text);
+}
+
+}  // namespace raceward::command

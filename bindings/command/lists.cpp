@@ -1,0 +1,127 @@
+// raceward rules and raceward rulesets: what is judged, and under which numbers.
+#include <spdlog/fmt/fmt.h>
+
+#include "laws.hpp"
+#include "output.hpp"
+#include "tasks.hpp"
+#include "wrap.hpp"
+
+namespace raceward::command {
+
+namespace {
+
+constexpr std::size_t indent = 15;
+
+std::string joined(std::span<const std::string_view> names) {
+  std::string out;
+  for (const std::string_view name : names) {
+    if (!out.empty()) out += ", ";
+    out += name;
+  }
+  return out;
+}
+
+std::string_view name_of(RuleSetting::Force force) {
+  switch (force) {
+    case RuleSetting::Force::required:
+      return "required";
+    case RuleSetting::Force::advised:
+      return "advised";
+    case RuleSetting::Force::off:
+      return "off";
+  }
+  return "off";
+}
+
+std::string cited(const Citation& cite) {
+  const std::string title =
+      cite.edition.empty() ? cite.document : fmt::format("{}-{}", cite.document, cite.edition);
+  return fmt::format("{} {}", title, cite.section);
+}
+
+/// "NFPA 70-2023 314.16 (read: ...)"
+std::string cited_with_basis(const Citation& cite) {
+  std::string out = fmt::format("{} ({}", cited(cite), raceward::name_of(cite.basis));
+  if (!cite.source.empty()) out += ": " + cite.source;
+  if (!cite.note.empty()) out += "; " + cite.note;
+  return out + ")";
+}
+
+std::string sections_of(const Law& law, const RuleSetting& setting) {
+  std::string out;
+  for (const CitationId id : setting.cites) {
+    if (!out.empty()) out += "; ";
+    out += cited(law.citation(id));
+  }
+  return out;
+}
+
+std::string described(const Rule& rule, const Law* law) {
+  std::string out = fmt::format("{}\n", rule.id);
+  out += wrapped(std::string(rule.title) + ".", indent, "  asks");
+  out += wrapped(rule.why, indent, "  why");
+  out += wrapped(fmt::format("each {}", raceward::name_of(rule.subject)), indent, "  judges");
+  if (!rule.figures.empty()) out += wrapped(joined(rule.figures), indent, "  figures");
+  if (!rule.parameters.empty()) out += wrapped(joined(rule.parameters), indent, "  parameters");
+  if (law == nullptr) return out;
+  const RuleSetting* setting = law->rule(rule.id);
+  const std::string force = setting == nullptr ? "not used" : std::string(name_of(setting->force));
+  out +=
+      wrapped(fmt::format("{} {}", force, setting == nullptr ? "" : "under " + law->id), indent, "  force");
+  if (setting != nullptr) out += wrapped(sections_of(*law, *setting), indent, "  stands on");
+  return out;
+}
+
+std::string described(const Law& law) {
+  std::string out = fmt::format("{}: {}\n", law.id, law.title);
+  if (!law.effective_from.empty()) out += fmt::format("effective from {}\n", law.effective_from);
+  std::string layers;
+  for (const std::string& layer : law.layers) layers += (layers.empty() ? "" : " + ") + layer;
+  out += fmt::format("layers: {}\n\nRules\n", layers);
+  for (const RuleSetting& setting : law.rules) {
+    out += wrapped(fmt::format("{}; {}", name_of(setting.force), sections_of(law, setting)), 28,
+                   "  " + setting.rule);
+  }
+  out += "\nParameters\n";
+  for (const Parameter& p : law.parameters) {
+    const std::string place =
+        p.place.line == 0 ? p.place.file : fmt::format("{}:{}", p.place.file, p.place.line);
+    out += fmt::format("  {} = {}\n", p.name, p.text);
+    if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 6);
+    if (!place.empty()) out += wrapped("set at " + place, 6);
+  }
+  out += "\nTables\n";
+  for (const Table& table : law.tables) {
+    out += fmt::format("  {}: {} rows ({})\n", table.name, table.row_count(), table.place.file);
+  }
+  return out;
+}
+
+}  // namespace
+
+Status run(const RulesTask& options, spdlog::logger&) {
+  Laws laws;
+  const Law* law = nullptr;
+  if (!options.under.empty()) {
+    law = laws.named(options.under);
+    if (law == nullptr) return Status::unreadable;
+  }
+  std::string text;
+  for (const Rule* rule : shipped_rules()) text += (text.empty() ? "" : "\n") + described(*rule, law);
+  return write_standard(text);
+}
+
+Status run(const RulesetsTask& options, spdlog::logger&) {
+  if (!options.show.empty()) {
+    Laws laws;
+    const Law* law = laws.named(options.show);
+    return law == nullptr ? Status::unreadable : write_standard(described(*law));
+  }
+  std::string text;
+  for (const RulesetInfo& info : shipped_rulesets()) {
+    text += fmt::format("{:<16}{} ({} {})\n", info.id, info.title, info.document, info.edition);
+  }
+  return write_standard(text);
+}
+
+}  // namespace raceward::command

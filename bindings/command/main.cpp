@@ -1,0 +1,56 @@
+// The program raceward: the engine at the command line.
+#include <spdlog/sinks/stdout_sinks.h>
+#include <spdlog/spdlog.h>
+
+#include <exception>
+#include <memory>
+
+#include "options.hpp"
+#include "output.hpp"
+#include "tasks.hpp"
+
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+
+namespace {
+
+using namespace raceward::command;
+
+/// Large blocks from the heap and none given back before the end: first touches of pages are what costs.
+void tune_memory() {
+#ifdef __GLIBC__
+  mallopt(M_MMAP_MAX, 0);
+  mallopt(M_TRIM_THRESHOLD, 1 << 30);
+  mallopt(M_TOP_PAD, 16 << 20);
+#endif
+}
+
+std::unique_ptr<spdlog::logger> make_log(const std::string& level) {
+  auto log = std::make_unique<spdlog::logger>("raceward", std::make_shared<spdlog::sinks::stderr_sink_st>());
+  log->set_pattern("%n: %l: %v");
+  log->set_level(spdlog::level::from_str(level));
+  return log;
+}
+
+Status run_all(int argc, char** argv) {
+  const auto read = read_options(argc, argv);
+  if (const Status* done = std::get_if<Status>(&read)) return *done;
+  const Options& options = std::get<Options>(read);
+  const auto log = make_log(options.log_level);
+  return std::visit([&](const auto& task) { return run(task, *log); }, options.task);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  tune_memory();
+  try {
+    return static_cast<int>(run_all(argc, argv));
+  } catch (const std::exception& error) {
+    complain(std::string("internal fault: ") + error.what());
+  } catch (...) {
+    complain("internal fault");
+  }
+  return static_cast<int>(Status::internal);
+}

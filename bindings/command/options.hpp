@@ -1,0 +1,47 @@
+// The command line, read.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "status.hpp"
+
+namespace raceward::command {
+
+enum class Format { text, json };
+
+struct CheckTask {
+  std::vector<std::string> files;
+  std::string under;  ///< id or path of a ruleset; empty: what each document names
+  Format format = Format::text;
+  std::string output;  ///< empty: standard output
+  bool accept_undetermined = false;
+  bool quiet = false;
+};
+
+struct FiguresTask {
+  std::string file;
+  std::string under;
+  Format format = Format::text;
+  std::string output;
+};
+
+struct RulesTask {
+  std::string under;  ///< empty: the rules as they are, without a law
+};
+
+struct RulesetsTask {
+  std::string show;  ///< empty: list them
+};
+
+struct Options {
+  std::variant<CheckTask, FiguresTask, RulesTask, RulesetsTask> task;
+  std::string log_level;
+};
+
+/// What the command line asks for, or the status to end with where it has been answered already (help, a
+/// mistake).
+std::variant<Options, Status> read_options(int argc, char** argv);
+
+}  // namespace raceward::command

@@ -1,0 +1,202 @@
+// How tight the bends of a raceway are.
+//
+// Method: each bend's centre-line radius against the least one for the trade size, which depends on how the
+// bend was made. Where that is not stated, the smaller of the two decides what is too tight and the larger
+// one what is not.
+#include <algorithm>
+
+#include "figure/course.hpp"
+#include "figure/figure.hpp"
+#include "figure/shown.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+/// Least radii for each trade size, looked up once.
+struct LeastRadii {
+  struct Row {
+    std::int64_t one_shot = Table::blank, other = Table::blank;
+    CitationId cite = no_citation;
+  };
+  std::vector<Row> rows;  // by TradeSize
+};
+
+const LeastRadii::Row& least_radii(Evaluation& e, TradeSize size) {
+  auto& all = e.once<LeastRadii>();
+  if (all.rows.empty()) {
+    const auto sizes = terms_of(TradeSize{});
+    all.rows.resize(sizes.size() + 1);
+    const Table* table = e.law.table("bend-radius");
+    for (std::size_t i = 0; table != nullptr && i < sizes.size(); ++i) {
+      const std::uint32_t row = table->find({sizes[i].spelling});
+      if (row == Table::none) continue;
+      all.rows[i + 1] = {table->count(row, table->column("one-shot")),
+                         table->count(row, table->column("other")), table->cite(row)};
+    }
+  }
+  return all.rows[static_cast<std::size_t>(size)];
+}
+
+/// Raceways that are laid in a curve by hand; no bender forms them.
+bool is_flexible(RacewayType type) {
+  switch (type) {
+    case RacewayType::fmc:
+    case RacewayType::lfmc:
+    case RacewayType::lfnc_a:
+    case RacewayType::lfnc_b:
+    case RacewayType::lfnc_c:
+    case RacewayType::fmt:
+      return true;
+    default:
+      return false;
+  }
+}
+
+/// The bend that decides: one that is surely too tight before one of which something is missing before the
+/// tightest of the good ones.
+struct Tightest {
+  bool any = false;
+  Length radius, needed;
+  CitationId cite = no_citation;
+  MissingId missing = 0;
+
+  [[nodiscard]] Length margin() const { return radius - needed; }
+};
+
+class Judging {
+ public:
+  /// `tells`: whether each bend is noted where somebody asks for the working.
+  Judging(Evaluation& e, Subject s, bool tells)
+      : e_(e), s_(s), raceway_(e.model.raceways[s.index]), tells_(tells && e.noting()) {}
+
+  Tightest tightest() {
+    if (raceway_.points.count > 1) {
+      std::int64_t number = 0;
+      each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
+        const Point& p = e_.model.points[at];
+        bend("corner", ++number, turn, p.radius, p.bender, p.source);
+      });
+    } else if (raceway_.pieces.count != 0) {
+      std::int64_t number[3] = {};
+      for (Index i = raceway_.pieces.first; i < raceway_.pieces.end(); ++i) {
+        const Piece& p = e_.model.pieces[i];
+        const bool curved =
+            p.kind == PieceKind::bend || p.kind == PieceKind::offset || p.kind == PieceKind::saddle;
+        if (!curved) continue;
+        std::int64_t& nth = number[p.kind == PieceKind::bend ? 0 : p.kind == PieceKind::offset ? 1 : 2];
+        bend(name_of(p.kind), ++nth, p.angle, p.radius, p.bender, p.source);
+      }
+    } else {
+      missing_ =
+          e_.lacks(s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer)
+              .missing;
+    }
+    const bool too_tight = best_.any && best_.margin() < Length{};
+    if (too_tight || missing_ == 0) return best_;
+    best_.missing = missing_;
+    return best_;
+  }
+
+ private:
+  void lack(std::string_view name, std::string_view expects, Offset source = 0, std::string why = {}) {
+    missing_ =
+        e_.missing.both(missing_, e_.lacks(s_, name, expects, installer, std::move(why), source).missing);
+  }
+
+  void bend(std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius, Bender bender,
+            Offset source) {
+    if (raceway_.trade_size == TradeSize::unstated) return lack("trade-size", "a trade size such as 3/4");
+    if (!radius.known()) return lack("radius", "a radius to the centre line such as 4 1/2in", source);
+    const LeastRadii::Row& row = least_radii(e_, raceway_.trade_size);
+    if (row.one_shot == Table::blank || row.other == Table::blank) {
+      missing_ =
+          e_.missing.both(missing_, e_.lacks(s_, "bend-radius", "a least radius", ruleset_author,
+                                             fmt::format("the ruleset in force has none for trade size {}",
+                                                         name_of(raceway_.trade_size)))
+                                        .missing);
+      return;
+    }
+    const Length smaller = Length::steps(std::min(row.one_shot, row.other));
+    const Length larger = Length::steps(std::max(row.one_shot, row.other));
+    if (is_flexible(raceway_.type)) bender = Bender::other;
+    Length needed = larger;
+    if (bender == Bender::one_shot) needed = Length::steps(row.one_shot);
+    if (bender == Bender::other) needed = Length::steps(row.other);
+    // Factory elbows are not bent in the field; they are made to the radii of a full-shoe bender.
+    if (bender == Bender::factory) needed = smaller;
+    if (bender == Bender::unstated && *radius < larger) {
+      if (*radius >= smaller) {
+        return lack(
+            "bender", "one-shot, other or factory", source,
+            fmt::format(
+                "a radius of {} is enough for some ways of bending (from {}) and not for others (from {})",
+                text_of(show(*radius, Unit::inch)), text_of(show(smaller, Unit::inch)),
+                text_of(show(larger, Unit::inch))));
+      }
+      needed = smaller;
+    }
+    if (tells_) {
+      e_.note("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({})", what, nth,
+              raceway_.id, angle.known() ? fmt::format(", {}", shown(*angle)) : std::string{},
+              text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)),
+              name_of(raceway_.trade_size),
+              bender == Bender::unstated ? std::string{} : fmt::format(", {}", words_of(bender)),
+              e_.cited(row.cite));
+    }
+    if (best_.any && best_.margin() <= *radius - needed) return;
+    best_ = {true, *radius, needed, row.cite, 0};
+  }
+
+  static std::string_view words_of(Bender bender) {
+    switch (bender) {
+      case Bender::one_shot:
+        return "one-shot or full-shoe bender";
+      case Bender::factory:
+        return "factory elbow";
+      default:
+        return "other bends";
+    }
+  }
+
+  Evaluation& e_;
+  Subject s_;
+  const Raceway& raceway_;
+  bool tells_;
+  Tightest best_;
+  MissingId missing_ = 0;
+};
+
+Value told(Evaluation& e, const Tightest& t, Length value) {
+  if (t.missing != 0) return Evaluation::lacks(t.missing);
+  e.used(t.cite);
+  return Evaluation::value(value.count(), t.cite);
+}
+
+}  // namespace
+
+namespace compute {
+
+Value tightest_bend_margin(Evaluation& e, Subject s) {
+  const Tightest t = Judging(e, s, true).tightest();
+  return told(e, t, t.margin());
+}
+
+// The working was told by the margin.
+Value tightest_bend_radius(Evaluation& e, Subject s) {
+  if (const Value margin = e.get(Id::tightest_bend_margin, s); !margin) return margin;
+  const Tightest t = Judging(e, s, false).tightest();
+  return told(e, t, t.radius);
+}
+
+Value tightest_bend_radius_needed(Evaluation& e, Subject s) {
+  if (const Value margin = e.get(Id::tightest_bend_margin, s); !margin) return margin;
+  const Tightest t = Judging(e, s, false).tightest();
+  return told(e, t, t.needed);
+}
+
+}  // namespace compute
+
+}  // namespace raceward::figure

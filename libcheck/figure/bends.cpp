@@ -1,0 +1,244 @@
+// How far a raceway turns, alone and from one pull point to the next.
+//
+// Method: each bend counts its angle, an offset two, a saddle three or four; corners of a polyline count the
+// change of direction. Between two pull points the bends of all raceways add up. docs/figures/bends.md tells
+// it in words.
+#include <algorithm>
+
+#include "figure/course.hpp"
+#include "figure/figure.hpp"
+#include "figure/longest_way.hpp"
+#include "figure/shown.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view angle_word = "an angle such as 90deg";
+
+/// Bends of a raceway: what is known of them, and what is missing.
+struct Bends {
+  std::int64_t count = 0;
+  Angle known;
+  MissingId count_missing = 0;
+  MissingId missing = 0;
+};
+
+class Counting {
+ public:
+  Counting(Evaluation& e, Index raceway)
+      : e_(e), s_{SubjectKind::raceway, raceway}, raceway_(e.model.raceways[raceway]) {}
+
+  Bends count() {
+    if (raceway_.points.count > 1) {
+      each_corner(e_.model, raceway_, [&](Index, Angle turn) { add(1, turn, "corner"); });
+    } else if (raceway_.pieces.count != 0) {
+      for (Index i = raceway_.pieces.first; i < raceway_.pieces.end(); ++i) piece(e_.model.pieces[i]);
+    } else {
+      const Value course = e_.lacks(
+          s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer);
+      out_.missing = out_.count_missing = course.missing;
+    }
+    return out_;
+  }
+  [[nodiscard]] const std::string& terms() const { return terms_; }
+
+ private:
+  MissingId lack(std::string_view name, std::string_view expects, const Piece& p) {
+    const MissingId missing = e_.lacks(s_, name, expects, installer, {}, p.source).missing;
+    out_.missing = e_.missing.both(out_.missing, missing);
+    return missing;
+  }
+
+  void add(std::int64_t times, Angle each, std::string_view what) {
+    out_.count += times;
+    out_.known += each * times;
+    if (!e_.noting()) return;
+    if (!terms_.empty()) terms_ += " + ";
+    terms_ += times == 1 ? fmt::format("{} ({})", shown(each), what)
+                         : fmt::format("{} x {} ({})", times, shown(each), what);
+  }
+
+  void equal(std::int64_t times, const Piece& p) {
+    if (!p.angle.known()) lack("angle", angle_word, p);
+    if (p.angle.known()) {
+      add(times, *p.angle, name_of(p.kind));
+    } else {
+      out_.count += times;
+    }
+  }
+
+  void piece(const Piece& p) {
+    if (p.kind == PieceKind::bend) return equal(1, p);
+    if (p.kind == PieceKind::offset) return equal(2, p);
+    if (p.kind != PieceKind::saddle) return;
+    if (p.bends == 4) return equal(4, p);
+    if (p.bends != 3) out_.count_missing = lack("bends", "3 or 4", p);
+    // Whether three bends or four: the middle one and what is known of the outer ones count at least.
+    equal(1, p);
+    if (p.angle_outer.known()) {
+      add(2, *p.angle_outer, "outer bends of saddle");
+    } else {
+      out_.count += 2;
+      if (p.bends == 3) lack("outer-angle", angle_word, p);
+    }
+  }
+
+  Evaluation& e_;
+  Subject s_;
+  const Raceway& raceway_;
+  Bends out_;
+  std::string terms_;
+};
+
+/// Sums over a pull section, along the way with the most bends where raceways branch; nothing where they
+/// close a ring.
+template <class Of>
+std::optional<Angle> along(const Evaluation& e, const PullSection& section, Of of) {
+  const auto& all = e.in.sections.raceways;
+  const Range range = section.raceways;
+  if (section.branches_at == none) {
+    Angle sum;
+    for (Index i = range.first; i < range.end(); ++i) sum += of(all[i]);
+    return sum;
+  }
+  // Places that one cannot pull at are nodes; every entry into a pull point is a leaf of its own.
+  const auto passes = [&](Index place) {
+    return e.in.graph.at(place).size() > 1 && !is_pull_point(e.model.places[place]);
+  };
+  std::vector<Index> inner;
+  for (Index i = range.first; i < range.end(); ++i) {
+    for (const RacewayEnd& end : e.model.raceways[all[i]].ends) {
+      if (passes(end.place)) inner.push_back(end.place);
+    }
+  }
+  std::sort(inner.begin(), inner.end());
+  inner.erase(std::unique(inner.begin(), inner.end()), inner.end());
+  auto nodes = static_cast<std::uint32_t>(inner.size());
+  const auto node = [&](Index place) {
+    if (!passes(place)) return nodes++;
+    return static_cast<std::uint32_t>(std::lower_bound(inner.begin(), inner.end(), place) - inner.begin());
+  };
+  std::vector<Link> links;
+  for (Index i = range.first; i < range.end(); ++i) {
+    const auto& ends = e.model.raceways[all[i]].ends;
+    const std::uint32_t a = node(ends[0].place), b = node(ends[1].place);
+    links.push_back({a, b, of(all[i]).count()});
+  }
+  const auto longest = longest_way(links, nodes);
+  return longest ? std::optional<Angle>(Angle::steps(*longest)) : std::nullopt;
+}
+
+Subject place_subject(const Evaluation& e, Index place) {
+  return {subject_kind(e.model.places[place].kind), place};
+}
+
+}  // namespace
+
+namespace compute {
+
+Value bend_count(Evaluation& e, Subject s) {
+  const Bends bends = Counting(e, s.index).count();
+  if (bends.count_missing != 0) return Evaluation::lacks(bends.count_missing);
+  return Evaluation::value(number(bends.count).count());
+}
+
+Value raceway_bends(Evaluation& e, Subject s) {
+  Counting counting(e, s.index);
+  const Bends bends = counting.count();
+  if (e.noting() && bends.count != 0) {
+    e.note("bends of raceway {}: {} = {}{}", e.model.raceways[s.index].id, counting.terms(),
+           bends.missing == 0 ? "" : "at least ", shown(bends.known));
+  }
+  if (bends.missing != 0) return Evaluation::lacks(bends.missing);
+  return Evaluation::value(bends.known.count());
+}
+
+Value bend_total(Evaluation& e, Subject s) {
+  const PullSection& section = e.in.sections.sections[s.index];
+  MissingId missing = 0;
+  std::string terms;
+  const auto sum = along(e, section, [&](Index raceway) {
+    const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
+    missing = e.missing.both(missing, bends.missing);
+    if (e.noting() && bends) {
+      terms += fmt::format("{}{} ({})", terms.empty() ? "" : " + ", shown(Angle::steps(bends.count)),
+                           e.model.raceways[raceway].id);
+    }
+    return Angle::steps(bends ? bends.count : 0);
+  });
+  if (section.unsure != none) {
+    const Value lack = e.lacks(place_subject(e, section.unsure), "accessible", "yes or no", installer,
+                               "where nobody can pull, the bends beyond it count as well");
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (!sum) {
+    const Value lack =
+        e.lacks(place_subject(e, section.branches_at), "accessible", "yes or no", installer,
+                "raceways close a ring without a pull point, so that no one way has a sum of bends");
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (e.noting()) {
+    e.note("bends between pull points: {} = {}{}", terms, shown(*sum),
+           section.branches_at == none ? "" : " along the way with the most");
+  }
+  return Evaluation::value(sum->count());
+}
+
+Value bend_total_at_least(Evaluation& e, Subject s) {
+  if (const Value total = e.get(Id::bend_total, s)) return total;
+  Angle most;
+  const auto sum = along(e, e.in.sections.sections[s.index], [&](Index raceway) {
+    const Angle known = Counting(e, raceway).count().known;
+    most = std::max(most, known);
+    return known;
+  });
+  const Angle least = sum.value_or(most);
+  if (e.noting()) e.note("bends between pull points, as far as known: {}", shown(least));
+  return Evaluation::value(least.count());
+}
+
+Value bend_total_limit(Evaluation& e, Subject s) {
+  const Table* table = e.law.table("bend-limit");
+  if (table == nullptr) return e.lacks_law("bend-limit");
+  const std::uint32_t column = table->column("limit");
+  const Range range = e.in.sections.sections[s.index].raceways;
+  Value least;
+  RacewayType by = RacewayType::unstated;
+  MissingId missing = 0;
+  for (Index i = range.first; i < range.end(); ++i) {
+    const Index raceway = e.in.sections.raceways[i];
+    const RacewayType type = e.model.raceways[raceway].type;
+    if (type == by && type != RacewayType::unstated) continue;
+    if (type == RacewayType::unstated) {
+      const Value lack =
+          e.lacks({SubjectKind::raceway, raceway}, "type", "a raceway type such as EMT", installer);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
+    const std::uint32_t row = table->find({name_of(type)});
+    const std::int64_t limit = table->count(row, column);
+    if (limit == Table::blank) {
+      const Value lack =
+          e.lacks({SubjectKind::raceway, raceway}, "bend-limit", "a limit in degrees", ruleset_author,
+                  fmt::format("the ruleset in force has no limit for {}", name_of(type)));
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
+    if (by != RacewayType::unstated && limit >= least.count) continue;
+    by = type;
+    least = Evaluation::value(limit, table->cite(row));
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  e.used(least.cite);
+  if (e.noting())
+    e.note("limit: {} for {} ({})", shown(Angle::steps(least.count)), name_of(by), e.cited(least.cite));
+  return least;
+}
+
+}  // namespace compute
+
+}  // namespace raceward::figure

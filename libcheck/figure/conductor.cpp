@@ -1,0 +1,203 @@
+// Areas of conductors: from their stated diameter, or from the law's tables by size, insulation and
+// construction.
+#include "figure/conductor.hpp"
+
+#include <algorithm>
+
+#include "figure/circle.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+using raceward::Area;
+
+namespace {
+
+constexpr std::uint64_t bit_of(Insulation insulation) {
+  return std::uint64_t{1} << (static_cast<unsigned>(insulation) - 1);
+}
+
+constexpr std::string_view diameter_word = "an outside diameter such as 0.3in";
+
+/// The law's tables of conductors, found once.
+struct Tables {
+  const Table *groups = nullptr, *insulated = nullptr, *compact = nullptr, *bare = nullptr;
+  std::uint32_t group = Table::none;
+};
+
+/// A cell of area, or the circle of a cell of diameter where the area is left blank.
+Area cell(const Table& table, std::uint32_t row, std::string_view area, std::string_view diameter) {
+  const std::int64_t printed = table.count(row, table.column(area));
+  if (printed != Table::blank) return Area::steps(printed);
+  const std::int64_t across = table.count(row, table.column(diameter));
+  return across == Table::blank ? Area{} : circle_at_least(Length::steps(across));
+}
+
+class KindAreas {
+ public:
+  bool ready = false;
+  std::vector<KindArea> areas;
+
+  void find_all(const Evaluation& e) {
+    ready = true;
+    tables_ = {e.law.table("insulation-group"), e.law.table("conductor-area"),
+               e.law.table("compact-conductor-area"), e.law.table("bare-conductor-area"), Table::none};
+    if (tables_.groups != nullptr) tables_.group = tables_.groups->column("group");
+    areas.reserve(e.model.conductor_kinds.size());
+    for (const ConductorKind& kind : e.model.conductor_kinds) areas.push_back(of(kind));
+  }
+
+ private:
+  [[nodiscard]] KindArea of(const ConductorKind& kind) const {
+    if (kind.diameter.known()) return {circle_at_least(*kind.diameter), no_citation, {}, {}, {}};
+    if (kind.cable) return lacking("diameter", diameter_word);
+    if (kind.size == ConductorSize::unstated) return lacking("size", "a size such as 12 AWG");
+    if (kind.insulations == 0) return lacking("insulation", "a mark such as THHN, or bare");
+    const bool bare = (kind.insulations & bit_of(Insulation::bare)) != 0;
+    if (bare && kind.construction == Construction::unstated) {
+      return lacking("construction", "solid, stranded or compact");
+    }
+    KindArea found;
+    const auto marks = terms_of(Insulation{});
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+      if ((kind.insulations >> i & 1) != 0) take_larger(kind, static_cast<Insulation>(i + 1), found);
+    }
+    if (found.area > Area{}) return found;
+    return lacking("diameter", diameter_word,
+                   fmt::format("the ruleset has no area for {}", words_of_kind(kind)));
+  }
+
+  void take_larger(const ConductorKind& kind, Insulation mark, KindArea& found) const {
+    const bool compact = kind.construction == Construction::compact;
+    const std::string_view size = name_of(kind.size);
+    Area area;
+    CitationId cite = no_citation;
+    if (mark == Insulation::bare) {
+      const Table* table = compact ? tables_.compact : tables_.bare;
+      if (table == nullptr) return;
+      // Any insulation group's row tells the diameter of the bare compact conductor.
+      std::uint32_t row = compact ? Table::none : table->find({size, name_of(kind.construction)});
+      for (std::uint32_t r = 0; compact && r < table->row_count() && row == Table::none; ++r) {
+        if (table->key(r, 1) == size) row = r;
+      }
+      if (row == Table::none) return;
+      area =
+          compact ? cell(*table, row, "bare-area", "bare-diameter") : cell(*table, row, "area", "diameter");
+      cite = table->cite(row);
+    } else {
+      const Table* table = compact ? tables_.compact : tables_.insulated;
+      if (table == nullptr || tables_.groups == nullptr) return;
+      const std::uint32_t group = tables_.groups->find({name_of(mark)});
+      if (group == Table::none) return;
+      const std::uint32_t row = table->find({tables_.groups->text(group, tables_.group), size});
+      if (row == Table::none) return;
+      area = cell(*table, row, "area", "diameter");
+      cite = table->cite(row);
+    }
+    if (area <= found.area) return;
+    found.area = area;
+    found.cite = cite;
+  }
+
+  static KindArea lacking(std::string_view what, std::string_view expects, std::string why = {}) {
+    KindArea out;
+    out.lacks = what;
+    out.expects = expects;
+    out.why = std::move(why);
+    return out;
+  }
+
+  Tables tables_;
+};
+
+struct RunFills {
+  bool ready = false;
+  std::vector<RunFill> runs;
+};
+
+RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
+  RunFill out;
+  laid_by_run(e.model, run, laid);
+  for (const Laid& each : laid) {
+    const Conductor& c = e.model.conductors[each.conductor];
+    const KindArea& kind = area_of_kind(e, c.kind);
+    const bool first = out.count == 0;
+    out.count += each.count;
+    if (!kind.known()) {
+      const Value lack = e.lacks({SubjectKind::conductor, each.conductor}, kind.lacks, kind.expects, marking,
+                                 kind.why, c.source);
+      out.missing = e.missing.both(out.missing, lack.missing);
+      continue;
+    }
+    out.area += kind.area * each.count;
+    out.alike = out.alike && (first || kind.area == out.each);
+    out.each = kind.area;
+    out.cite = kind.cite;
+  }
+  return out;
+}
+
+}  // namespace
+
+const KindArea& area_of_kind(Evaluation& e, Index kind) {
+  auto& all = e.once<KindAreas>();
+  if (!all.ready) all.find_all(e);
+  return all.areas[kind];
+}
+
+std::string words_of_kind(const ConductorKind& kind) {
+  if (kind.cable) {
+    return kind.diameter.known() ? fmt::format("cable {} across", text_of(show(*kind.diameter, Unit::inch)))
+                                 : "cable";
+  }
+  std::string marks;
+  const auto terms = terms_of(Insulation{});
+  for (std::size_t i = 0; i < terms.size(); ++i) {
+    if ((kind.insulations >> i & 1) == 0) continue;
+    if (!marks.empty()) marks += '/';
+    marks += terms[i].spelling;
+  }
+  std::string out(name_of(kind.size));
+  if (!marks.empty()) out += ' ' + marks;
+  const bool matters =
+      kind.construction == Construction::compact || (kind.insulations & bit_of(Insulation::bare)) != 0;
+  if (matters && kind.construction != Construction::unstated)
+    out += fmt::format(" {}", name_of(kind.construction));
+  if (kind.diameter.known()) out += fmt::format(" {} across", text_of(show(*kind.diameter, Unit::inch)));
+  return out;
+}
+
+const RunFill& fill_of_run(Evaluation& e, Index run) {
+  auto& all = e.once<RunFills>();
+  if (!all.ready) {
+    all.ready = true;
+    all.runs.reserve(e.model.runs.size());
+    std::vector<Laid> laid;
+    for (Index i = 0; i < e.model.runs.size(); ++i) all.runs.push_back(sum_run(e, i, laid));
+  }
+  return all.runs[run];
+}
+
+void laid_by_run(const Model& model, Index run, std::vector<Laid>& out) {
+  out.clear();
+  const Run& r = model.runs[run];
+  const Index first = model.circuits[r.circuit].conductors.first;
+  std::size_t cables = 0;  // at the front of `out`
+  for (Index i = r.conductors.first; i < r.conductors.end(); ++i) {
+    const Index index = model.run_conductors[i];
+    const Conductor& c = model.conductors[index];
+    const Index cable = c.of_cable != 0 ? first + c.of_cable - 1 : index;
+    const bool in_cable = model.conductor_kinds[model.conductors[cable].kind].cable;
+    const Index lies_as = in_cable ? cable : index;
+    out.push_back({lies_as, std::int64_t{model.conductors[lies_as].count}});
+    if (in_cable) std::swap(out.back(), out[cables++]);
+  }
+  if (cables < 2) return;
+  const auto end = out.begin() + static_cast<std::ptrdiff_t>(cables);
+  const auto before = [](const Laid& a, const Laid& b) { return a.conductor < b.conductor; };
+  const auto same = [](const Laid& a, const Laid& b) { return a.conductor == b.conductor; };
+  std::sort(out.begin(), end, before);
+  out.erase(std::unique(out.begin(), end, same), end);
+}
+
+}  // namespace raceward::figure

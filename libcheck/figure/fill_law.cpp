@@ -1,0 +1,98 @@
+#include "figure/fill_law.hpp"
+
+#include <algorithm>
+#include <charconv>
+
+#include "figure/circle.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+using raceward::Area;
+
+namespace {
+
+/// A whole number that is all of the text, or nothing.
+bool whole(std::string_view text, std::int64_t& out) {
+  const auto end = std::from_chars(text.data(), text.data() + text.size(), out);
+  return !text.empty() && end.ec == std::errc{} && end.ptr == text.data() + text.size();
+}
+
+void read_limits(const Law& law, FillLimits& out) {
+  const Table* table = law.table("raceway-fill-limit");
+  if (table == nullptr) return;
+  constexpr std::string_view more_than = "over ";
+  const std::uint32_t column = table->column("limit");
+  for (std::uint32_t row = 0; row < table->row_count(); ++row) {
+    const std::int64_t share = table->count(row, column);
+    if (share == Table::blank) continue;
+    const FillLimit limit{Number::steps(share), table->cite(row), true};
+    const std::string_view key = table->key(row, 0);
+    std::int64_t number = 0;
+    if (key == "nipple") out.nipple = limit;
+    if (whole(key, number)) out.exactly.emplace_back(number, limit);
+    if (key.starts_with(more_than) && whole(key.substr(more_than.size()), number))
+      out.over.emplace_back(number, limit);
+  }
+  const auto by_number = [](const auto& a, const auto& b) { return a.first < b.first; };
+  std::sort(out.exactly.begin(), out.exactly.end(), by_number);
+  std::sort(out.over.begin(), out.over.end(), by_number);
+}
+
+struct InsideAreas {
+  std::vector<InsideArea> areas;  // by type and size
+  std::size_t sizes = 0;
+};
+
+void read_areas(const Law& law, InsideAreas& out) {
+  const auto types = terms_of(RacewayType{});
+  const auto sizes = terms_of(TradeSize{});
+  out.sizes = sizes.size() + 1;
+  out.areas.resize((types.size() + 1) * out.sizes);
+  const Table* table = law.table("raceway-area");
+  if (table == nullptr) return;
+  const std::uint32_t diameter = table->column("internal-diameter");
+  const std::uint32_t area = table->column("total-area");
+  for (std::size_t t = 0; t < types.size(); ++t) {
+    for (std::size_t s = 0; s < sizes.size(); ++s) {
+      const std::uint32_t row = table->find({types[t].spelling, sizes[s].spelling});
+      if (row == Table::none) continue;
+      InsideArea& inside = out.areas[(t + 1) * out.sizes + s + 1];
+      inside.cite = table->cite(row);
+      if (const std::int64_t across = table->count(row, diameter); across != Table::blank) {
+        inside.diameter = Length::steps(across);
+        inside.area = circle_at_most(inside.diameter);
+      } else if (const std::int64_t printed = table->count(row, area); printed != Table::blank) {
+        inside.area = Area::steps(printed);
+      }
+      inside.known = inside.area > Area{};
+    }
+  }
+}
+
+}  // namespace
+
+FillLimit FillLimits::of(std::int64_t conductors) const {
+  const auto before = [](const auto& row, std::int64_t n) { return row.first < n; };
+  const auto exact = std::lower_bound(exactly.begin(), exactly.end(), conductors, before);
+  if (exact != exactly.end() && exact->first == conductors) return exact->second;
+  const auto above = std::lower_bound(over.begin(), over.end(), conductors, before);
+  return above == over.begin() ? FillLimit{} : std::prev(above)->second;
+}
+
+const FillLimits& fill_limits(Evaluation& e) {
+  auto& limits = e.once<FillLimits>();
+  if (!limits.ready) {
+    limits.ready = true;
+    read_limits(e.law, limits);
+  }
+  return limits;
+}
+
+const InsideArea& inside_area(Evaluation& e, RacewayType type, TradeSize size) {
+  auto& all = e.once<InsideAreas>();
+  if (all.areas.empty()) read_areas(e.law, all);
+  return all.areas[static_cast<std::size_t>(type) * all.sizes + static_cast<std::size_t>(size)];
+}
+
+}  // namespace raceward::figure

@@ -1,0 +1,247 @@
+// How full a raceway is, and how full it may be.
+//
+// Method: the areas of all conductors against the area inside the raceway. The law's limit depends on how
+// many conductors there are; a short piece between two enclosures has its own. Conductors all of one size may
+// be counted with a rounding. Shares are rounded up to a whole step, so that comparing them with a limit is
+// exact. docs/figures/raceway-fill.md tells it in words.
+#include <algorithm>
+
+#include "figure/conductor.hpp"
+#include "figure/figure.hpp"
+#include "figure/fill_law.hpp"
+#include "figure/shown.hpp"
+
+namespace raceward::figure::compute {
+
+namespace {
+
+using namespace installation;
+using raceward::Area;
+
+constexpr std::int64_t one = number(1).count();
+
+/// What lies in a raceway, of all its runs together.
+RunFill laid_in(Evaluation& e, Index raceway) {
+  RunFill sum;
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    const RunFill& fill = fill_of_run(e, run);
+    if (fill.count == 0) continue;
+    sum.alike = fill.alike && (sum.count == 0 || (sum.alike && fill.each == sum.each));
+    sum.count += fill.count;
+    sum.area += fill.area;
+    sum.each = fill.each;
+    sum.missing = e.missing.both(sum.missing, fill.missing);
+    sum.cite = fill.cite;
+  }
+  return sum;
+}
+
+/// Conductors of a step that could go either way may lie here or not.
+Value ambiguous(Evaluation& e, Index ambiguity) {
+  const Index stop = e.in.routes.ambiguities[ambiguity].stop;
+  const Run& run = e.model.runs[e.in.routes.ambiguities[ambiguity].run];
+  const auto place = [&](Index s) { return e.model.places[e.model.stops[s].place].id; };
+  return e.lacks(
+      {SubjectKind::circuit, run.circuit}, "via", "the raceways that the run takes", designer,
+      fmt::format("more than one way leads from {} to {}, so its conductors may lie in this raceway or not",
+                  place(stop > run.stops.first ? stop - 1 : stop), place(stop)),
+      e.model.stops[stop].source);
+}
+
+/// Each kind of conductor with its count, its area and its row of the law: for the working.
+void note_kinds(Evaluation& e, Index raceway, Area sum) {
+  std::vector<std::pair<Index, std::int64_t>> kinds;
+  std::vector<Laid> laid;
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    laid_by_run(e.model, run, laid);
+    for (const Laid& each : laid) kinds.emplace_back(e.model.conductors[each.conductor].kind, each.count);
+  }
+  std::sort(kinds.begin(), kinds.end());
+  std::string terms;
+  for (auto at = kinds.begin(); at != kinds.end();) {
+    const Index kind = at->first;
+    std::int64_t count = 0;
+    for (; at != kinds.end() && at->first == kind; ++at) count += at->second;
+    const KindArea& area = area_of_kind(e, kind);
+    e.used(area.cite);
+    if (!terms.empty()) terms += " + ";
+    terms +=
+        fmt::format("{} x {} ({})", count, shown(area.area), words_of_kind(e.model.conductor_kinds[kind]));
+  }
+  e.note("conductor area: {} = {}", terms, shown(sum));
+}
+
+/// Parts of `whole` that `part` is, raised to a whole step.
+Number share(wide_int part, Area whole) {
+  const wide_int steps = (part + whole.count() - 1) / whole.count();
+  return Number::steps(detail::saturate(steps));
+}
+
+bool is_enclosure(PlaceKind kind) {
+  return kind == PlaceKind::box || kind == PlaceKind::panel || kind == PlaceKind::equipment;
+}
+
+/// Wireways and surface raceways are neither conduit nor tubing, of which alone there are nipples.
+bool is_tubular(RacewayType type) {
+  return type != RacewayType::unstated && type != RacewayType::wireway_metal &&
+         type != RacewayType::wireway_nonmetallic && type != RacewayType::surface_metal &&
+         type != RacewayType::surface_nonmetallic;
+}
+
+Value limit_value(const FillLimit& limit) { return Evaluation::value(limit.share.count(), limit.cite); }
+
+}  // namespace
+
+Value conductors_in_raceway(Evaluation& e, Subject s) {
+  const Index ambiguity = e.in.routes.block_ambiguity[e.in.graph.block[s.index]];
+  if (ambiguity != none) return ambiguous(e, ambiguity);
+  const RunFill laid = laid_in(e, s.index);
+  if (e.noting()) e.note("conductors in raceway {}: {}", e.model.raceways[s.index].id, laid.count);
+  return Evaluation::value(number(laid.count).count());
+}
+
+Value conductor_area(Evaluation& e, Subject s) {
+  const Value count = e.get(Id::conductors_in_raceway, s);
+  if (!count) return count;
+  const RunFill laid = laid_in(e, s.index);
+  if (laid.missing != 0) return Evaluation::lacks(laid.missing);
+  if (e.noting() && laid.count != 0) note_kinds(e, s.index, laid.area);
+  return Evaluation::value(laid.area.count(), laid.cite);
+}
+
+Value raceway_area(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (r.type == RacewayType::unstated || r.trade_size == TradeSize::unstated) {
+    MissingId missing = 0;
+    if (r.type == RacewayType::unstated)
+      missing = e.lacks(s, "type", "a raceway type such as EMT", installer).missing;
+    if (r.trade_size == TradeSize::unstated) {
+      const Value size = e.lacks(s, "trade-size", "a trade size such as 3/4", installer);
+      missing = e.missing.both(missing, size.missing);
+    }
+    return Evaluation::lacks(missing);
+  }
+  const InsideArea& inside = inside_area(e, r.type, r.trade_size);
+  if (!inside.known) {
+    return e.lacks(
+        s, "raceway-area", "its internal diameter", ruleset_author,
+        fmt::format("the ruleset in force has no area for {} {}", name_of(r.type), name_of(r.trade_size)));
+  }
+  e.used(inside.cite);
+  if (e.noting()) {
+    const std::string from =
+        inside.diameter > Length{}
+            ? fmt::format("circle of {} inside", text_of(show(inside.diameter, Unit::inch)))
+            : std::string("as printed");
+    e.note("area of {} {}: {} = {} ({})", name_of(r.type), name_of(r.trade_size), from, shown(inside.area),
+           e.cited(inside.cite));
+  }
+  return Evaluation::value(inside.area.count(), inside.cite);
+}
+
+Value raceway_fill(Evaluation& e, Subject s) {
+  const Value area = e.get(Id::conductor_area, s);
+  const Value inside = e.get(Id::raceway_area, s);
+  if (!area || !inside) return Evaluation::lacks(e.missing.both(area.missing, inside.missing));
+  const Number fill = share(wide_int{area.count} * one, Area::steps(inside.count));
+  if (e.noting()) {
+    e.note("fill: {} / {} = {}", shown(Area::steps(area.count)), shown(Area::steps(inside.count)),
+           shown_percent(fill));
+  }
+  return Evaluation::value(fill.count(), inside.cite);
+}
+
+Value raceway_fill_counted(Evaluation& e, Subject s) {
+  const Value fill = e.get(Id::raceway_fill, s);
+  if (!fill) return fill;
+  const RunFill laid = laid_in(e, s.index);
+  if (laid.count == 0 || !laid.alike || !is_tubular(e.model.raceways[s.index].type)) return fill;
+  const Parameter* rounding = e.law.parameter("equal-conductor-rounding");
+  if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
+  // A last conductor that fits by this share of its area may be counted as a whole one.
+  const wide_int spared = wide_int{one - rounding->value.count} * laid.each.count();
+  const Value inside = e.get(Id::raceway_area, s);
+  const Number counted = share(wide_int{laid.area.count()} * one - spared, Area::steps(inside.count));
+  e.used(rounding->cite);
+  if (e.noting()) {
+    e.note("all {} of one size, of which the last may count as {} of itself ({}): {}", laid.count,
+           rounding->text, e.cited(rounding->cite), shown_percent(counted));
+  }
+  return Evaluation::value(counted.count(), fill.cite);
+}
+
+Value raceway_fill_limit_any_length(Evaluation& e, Subject s) {
+  const Value count = e.get(Id::conductors_in_raceway, s);
+  if (!count) return count;
+  // For an empty raceway: what a first conductor may take.
+  const std::int64_t conductors = std::max<std::int64_t>(1, count.count / one);
+  const FillLimit limit = fill_limits(e).of(conductors);
+  if (!limit.known) return e.lacks_law("raceway-fill-limit");
+  e.used(limit.cite);
+  if (e.noting()) {
+    e.note("limit: {} for {} {} ({})", shown_percent(limit.share), conductors,
+           conductors == 1 ? "conductor" : "conductors", e.cited(limit.cite));
+  }
+  return limit_value(limit);
+}
+
+Value raceway_fill_limit_shortest(Evaluation& e, Subject s) {
+  const Value ordinary = e.get(Id::raceway_fill_limit_any_length, s);
+  if (!ordinary) return ordinary;
+  const Raceway& r = e.model.raceways[s.index];
+  const bool between_enclosures = is_enclosure(e.model.places[r.ends[0].place].kind) &&
+                                  is_enclosure(e.model.places[r.ends[1].place].kind);
+  const FillLimit& nipple = fill_limits(e).nipple;
+  const bool can_be_nipple = between_enclosures && is_tubular(r.type) && nipple.known;
+  if (!can_be_nipple || nipple.share.count() <= ordinary.count) return ordinary;
+  e.used(nipple.cite);
+  if (e.noting()) {
+    e.note("a short piece between two enclosures may be filled to {} ({})", shown_percent(nipple.share),
+           e.cited(nipple.cite));
+  }
+  return limit_value(nipple);
+}
+
+Value raceway_fill_limit(Evaluation& e, Subject s) {
+  const Value ordinary = e.get(Id::raceway_fill_limit_any_length, s);
+  if (!ordinary) return ordinary;
+  const Value shortest = e.get(Id::raceway_fill_limit_shortest, s);
+  if (shortest.count == ordinary.count) return ordinary;
+  const Parameter* longest = e.law.parameter("nipple-length");
+  if (longest == nullptr) return e.lacks_law("nipple-length");
+  const Value length = e.get(Id::raceway_length, s);
+  if (!length) return length;
+  e.used(longest->cite);
+  const bool is_short = length.count <= longest->value.count;
+  if (e.noting()) {
+    e.note("length {}: {} than {} ({})", shown(Length::steps(length.count)), is_short ? "not more" : "more",
+           text_of(longest->value), e.cited(longest->cite));
+  }
+  return is_short ? shortest : ordinary;
+}
+
+Value equal_conductors_allowed(Evaluation& e, Subject s) {
+  const Value limit = e.get(Id::raceway_fill_limit, s);
+  const Value inside = e.get(Id::raceway_area, s);
+  const Value area = e.get(Id::conductor_area, s);
+  if (!limit || !inside || !area) {
+    return Evaluation::lacks(e.missing.both(limit.missing, e.missing.both(inside.missing, area.missing)));
+  }
+  const RunFill laid = laid_in(e, s.index);
+  if (laid.each <= Area{} || !laid.alike) return Evaluation::value(0);
+  const Parameter* rounding = e.law.parameter("equal-conductor-rounding");
+  if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
+  const bool rounds = is_tubular(e.model.raceways[s.index].type);
+  const wide_int spared = wide_int{rounds ? one - rounding->value.count : 0} * laid.each.count();
+  const wide_int allowed =
+      (wide_int{limit.count} * inside.count + spared) / (wide_int{laid.each.count()} * one);
+  if (rounds) e.used(rounding->cite);
+  if (e.noting()) {
+    e.note("{} x {} / {}, a part of {} or more counted as a whole one: {} conductors allowed",
+           shown_percent(Number::steps(limit.count)), shown(Area::steps(inside.count)), shown(laid.each),
+           rounding->text, detail::saturate(allowed));
+  }
+  return Evaluation::value(number(detail::saturate(allowed)).count(), limit.cite);
+}
+
+}  // namespace raceward::figure::compute

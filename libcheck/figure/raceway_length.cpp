@@ -1,0 +1,173 @@
+// How long a raceway is, along its centre line.
+//
+// Method: the sum of its pieces, bends by their arc; or the distances between the points of a polyline, its
+// corners rounded where their radius is known; or the stated length. A stated length and a course must agree.
+// docs/figures/bends.md tells it in words; tolerances stand in course.hpp.
+#include <algorithm>
+
+#include "figure/course.hpp"
+#include "figure/figure.hpp"
+#include "figure/shown.hpp"
+
+namespace raceward::figure::compute {
+
+namespace {
+
+using namespace installation;
+
+constexpr std::string_view length_word = "a length such as 36in";
+constexpr std::string_view radius_word = "a radius to the centre line such as 4 1/2in";
+constexpr std::string_view angle_word = "an angle such as 30deg";
+
+/// What is known of a course: at least so long, and what is missing for the whole.
+struct Course {
+  Length known;
+  MissingId missing = 0;
+};
+
+class Measuring {
+ public:
+  Measuring(Evaluation& e, Subject s) : e_(e), s_(s), raceway_(e.model.raceways[s.index]) {}
+
+  Course course() {
+    if (raceway_.points.count != 0) {
+      polyline();
+    } else {
+      for (Index i = raceway_.pieces.first; i < raceway_.pieces.end(); ++i) piece(e_.model.pieces[i]);
+    }
+    return out_;
+  }
+  [[nodiscard]] const std::string& terms() const { return terms_; }
+
+ private:
+  void lack(std::string_view name, std::string_view expects, Offset source, std::string why = {}) {
+    const Value lack = e_.lacks(s_, name, expects, installer_tape, std::move(why), source);
+    out_.missing = e_.missing.both(out_.missing, lack.missing);
+  }
+
+  void add(Length length, std::string_view what) {
+    out_.known += length;
+    if (!e_.noting() || length == Length{}) return;
+    terms_ += fmt::format("{}{} ({})", terms_.empty() ? "" : " + ", shown(length), what);
+  }
+
+  void piece(const Piece& p) {
+    switch (p.kind) {
+      case PieceKind::straight:
+        if (!p.length.known()) return lack("length", length_word, p.source);
+        return add(*p.length, "straight");
+      case PieceKind::coupling:
+      case PieceKind::expansion:
+        if (p.length.known()) add(*p.length, name_of(p.kind));
+        return;
+      case PieceKind::bend:
+        return bent(p, p.angle.known() && p.radius.known(), [&] { return arc(*p.angle, *p.radius); });
+      case PieceKind::offset:
+        return bent(p, p.angle.known() && p.radius.known() && p.rise.known(),
+                    [&] { return offset_length(*p.angle, *p.radius, *p.rise); });
+      case PieceKind::saddle:
+        return bent(p, false, [] { return Length{}; });
+      case PieceKind::unstated:
+        return;
+    }
+  }
+
+  /// A piece with bends in it: its stated length, which may hold straight parts as well but no less than its
+  /// arcs; or the computed one.
+  template <class Compute>
+  void bent(const Piece& p, bool computable, Compute compute) {
+    const Length computed = computable ? compute() : Length{};
+    if (computed < Length{}) {
+      return lack("rise", length_word, p.source,
+                  fmt::format("two bends of {} at a radius of {} rise by more than {}", shown(*p.angle),
+                              shown(*p.radius), shown(*p.rise)));
+    }
+    if (p.length.known()) {
+      if (computable && computed > *p.length + tolerance_of(*p.length)) {
+        return lack("length", length_word, p.source,
+                    fmt::format("{} is stated, and the {} alone takes {}", shown(*p.length), name_of(p.kind),
+                                shown(computed)));
+      }
+      return add(*p.length, name_of(p.kind));
+    }
+    if (computable) return add(computed, name_of(p.kind));
+    if (p.kind == PieceKind::saddle) return lack("length", length_word, p.source);
+    if (!p.angle.known()) lack("angle", angle_word, p.source);
+    if (!p.radius.known()) lack("radius", radius_word, p.source);
+    if (p.kind == PieceKind::offset && !p.rise.known()) lack("rise", length_word, p.source);
+  }
+
+  void polyline() {
+    const auto& points = e_.model.points;
+    const Range range = raceway_.points;
+    Length chords;
+    for (Index i = range.first + 1; i < range.end(); ++i) chords += distance(points[i - 1], points[i]);
+    // A corner without a radius counts in full: the raceway is in no case longer.
+    Length saved, tangent_before;
+    Index corner_before = range.first;
+    each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
+      Length cut;
+      if (points[at].radius.known()) {
+        if (turn == degrees(180))
+          return lack("at", "three lengths", points[at].source, "the course turns back on itself");
+        cut = tangent(turn, *points[at].radius);
+        saved += cut * 2 - arc(turn, *points[at].radius);
+      }
+      Length leg;
+      for (Index i = corner_before + 1; i <= at; ++i) leg += distance(points[i - 1], points[i]);
+      fits(at, leg, tangent_before + cut);
+      tangent_before = cut;
+      corner_before = at;
+    });
+    Length leg;
+    for (Index i = corner_before + 1; i < range.end(); ++i) leg += distance(points[i - 1], points[i]);
+    if (corner_before != range.first) fits(corner_before, leg, tangent_before);
+    add(chords - saved, saved > Length{} ? "polyline, its corners rounded" : "polyline");
+  }
+
+  void fits(Index corner, Length leg, Length tangents) {
+    if (tangents <= leg + curve_step) return;
+    lack("radius", radius_word, e_.model.points[corner].source,
+         fmt::format("the bend does not fit: {} of straight raceway would be needed where there are {}",
+                     shown(tangents), shown(leg)));
+  }
+
+  Evaluation& e_;
+  Subject s_;
+  const Raceway& raceway_;
+  Course out_;
+  std::string terms_;
+};
+
+}  // namespace
+
+Value raceway_length(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  const bool has_course = r.pieces.count != 0 || r.points.count > 1;
+  if (!has_course) {
+    if (!r.length.known()) return e.lacks(s, "length", length_word, installer_tape);
+    if (e.noting()) e.note("length of raceway {}: {} as stated", r.id, shown(*r.length));
+    return Evaluation::value((*r.length).count());
+  }
+  Measuring measuring(e, s);
+  const Course course = measuring.course();
+  if (r.length.known()) {
+    const Length tolerance = tolerance_of(*r.length);
+    const bool too_long = course.known > *r.length + tolerance;
+    const bool too_short = course.missing == 0 && course.known < *r.length - tolerance;
+    if (too_long || too_short) {
+      return e.lacks(s, "length", "a length that agrees with the course", installer_tape,
+                     fmt::format("{} is stated, and the pieces of its course come to {}{}", shown(*r.length),
+                                 course.missing == 0 ? "" : "at least ", shown(course.known)));
+    }
+    if (course.missing != 0) {
+      if (e.noting()) e.note("length of raceway {}: {} as stated", r.id, shown(*r.length));
+      return Evaluation::value((*r.length).count());
+    }
+  }
+  if (course.missing != 0) return Evaluation::lacks(course.missing);
+  if (e.noting()) e.note("length of raceway {}: {} = {}", r.id, measuring.terms(), shown(course.known));
+  return Evaluation::value(course.known.count());
+}
+
+}  // namespace raceward::figure::compute

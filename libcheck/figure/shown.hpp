@@ -1,0 +1,23 @@
+// Amounts as working lines show them: few decimals, halves away from zero; never used to decide anything.
+#pragma once
+
+#include <string>
+
+#include "raceward/quantity.hpp"
+
+namespace raceward::figure {
+
+template <Dimension D>
+std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
+  const std::int64_t half = q.count() < 0 ? -step / 2 : step / 2;
+  return text_of(
+      show(Quantity<D>::steps(detail::saturate((wide_int{q.count()} + half) / step * step)), unit));
+}
+
+/// "12.25 in": four decimals of an inch, square inch; two of a percentage; angles as they are.
+inline std::string shown(Length q) { return rounded(q, Unit::inch, 2'540'000); }
+inline std::string shown(Area q) { return rounded(q, Unit::square_inch, 6'451'600); }
+inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, 100'000); }
+inline std::string shown(Angle q) { return text_of(show(q, Unit::degree)); }
+
+}  // namespace raceward::figure

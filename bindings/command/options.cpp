@@ -45,9 +45,8 @@ the fact that is missing; the ledger of all verdicts; what was not checked, and 
 Exit status: 0 complies, 1 violation, 2 undetermined, 3 unreadable, 4 usage, 5 internal fault.
 )";
 
-const std::map<std::string, Format> formats = {{"text", Format::text}, {"json", Format::json}};
-
 void add_format(CLI::App& app, Format& format) {
+  const std::map<std::string, Format> formats = {{"text", Format::text}, {"json", Format::json}};
   app.add_option("--format", format, "How to write it: text for people, json for programs")
       ->transform(CLI::CheckedTransformer(formats, CLI::ignore_case))
       ->type_name("text|json")

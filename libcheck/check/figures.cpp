@@ -6,6 +6,7 @@
 #include "check/natural.hpp"
 #include "check/needs.hpp"
 #include "check/subjects.hpp"
+#include "check/wording.hpp"
 #include "raceward/engine.hpp"
 
 namespace raceward {
@@ -51,6 +52,7 @@ FigureLine line_of(figure::Evaluation& e, const figure::Info& info, const Named&
   line.figure = info.name;
   line.known = value.missing == 0;
   line.value = {line.known ? value.count : 0, info.unit};
+  if (line.known) line.shown = shown(line.value);
   line.working = std::move(working.lines);
   working.cites.push_back(value.cite);
   line.sources = citations(e.law, working.cites);

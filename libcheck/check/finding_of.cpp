@@ -11,6 +11,17 @@ namespace raceward::checking {
 
 namespace {
 
+void show_amounts(Finding& f) {
+  if (f.has_measured && f.has_limit) {
+    Compared both = compared(f.measured, f.limit);
+    f.measured_shown = std::move(both.measured);
+    f.limit_shown = std::move(both.limit);
+  } else {
+    if (f.has_measured) f.measured_shown = shown(f.measured);
+    if (f.has_limit) f.limit_shown = shown(f.limit);
+  }
+}
+
 std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verdict& verdict,
                        const Finding& f) {
   if (verdict.outcome == Outcome::undetermined) {
@@ -22,15 +33,8 @@ std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verd
     }
     return fmt::format("{} cannot be judged: {}", f.where, facts);
   }
-  Compared amounts;
-  if (f.has_measured && f.has_limit) {
-    amounts = compared(f.measured, f.limit);
-  } else {
-    if (f.has_measured) amounts.measured = shown(f.measured);
-    if (f.has_limit) amounts.limit = shown(f.limit);
-  }
   const std::string place = installation::words_of(e.model, e.in.sections, verdict.measured.place);
-  return fill_in(rule.messages[verdict.message], {f.where, place, amounts.measured, amounts.limit});
+  return fill_in(rule.messages[verdict.message], {f.where, place, f.measured_shown, f.limit_shown});
 }
 
 }  // namespace
@@ -64,6 +68,7 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
     f.limit = verdict.limit.amount;
     f.cure = bound.rule->cure;
   }
+  show_amounts(f);
   const Subject at = f.has_measured ? verdict.measured.place : subject;
   f.place = place_of(e.model, installation::offset_of(e.model, e.in.sections, at));
   f.message = message_of(e, *bound.rule, verdict, f);

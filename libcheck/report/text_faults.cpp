@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "check/wording.hpp"
 #include "report/text_parts.hpp"
 
 namespace raceward::report {
@@ -52,11 +51,7 @@ void write_lines(Page& page, std::string_view label, const std::vector<std::stri
 }
 
 std::string amounts_of(const Finding& f) {
-  if (f.has_measured && f.has_limit) {
-    const checking::Compared both = checking::compared(f.measured, f.limit);
-    return fmt::format("{}; limit {}", both.measured, both.limit);
-  }
-  return checking::shown(f.measured);
+  return f.has_limit ? fmt::format("{}; limit {}", f.measured_shown, f.limit_shown) : f.measured_shown;
 }
 
 void write_finding(Page& page, std::size_t number, const Finding& f) {

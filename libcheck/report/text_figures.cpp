@@ -1,7 +1,6 @@
 // All figures, by subject, for people.
 #include <fmt/format.h>
 
-#include "check/wording.hpp"
 #include "raceward/engine.hpp"
 #include "report/page.hpp"
 
@@ -15,7 +14,7 @@ constexpr std::size_t indent = 2;
 constexpr std::size_t label_width = 30;
 
 std::string value_of(const FigureLine& line) {
-  if (line.known) return checking::shown(line.value);
+  if (line.known) return line.shown;
   std::string out = "undetermined:";
   for (const Need& need : line.needs) {
     out += fmt::format(" {} of {} {}", need.fact, need.element,

@@ -16,7 +16,7 @@ THIRD_PARTY = {
     r"CLI/": ["bindings/command/"],
     r"spdlog/": ["bindings/command/"],
 }
-SYSTEM = re.compile(r"(sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
+SYSTEM = re.compile(r"(malloc|sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
 _LIST = re.compile(r"(figure/figures|(\.\./\.\./rulesets/)?methods/methods)\.def$")
 
 

@@ -42,6 +42,8 @@ struct Finding {
   Amount measured;
   bool has_limit = false;
   Amount limit;
+  std::string measured_shown;  ///< rounded for reading, but never so far that it looks like the limit
+  std::string limit_shown;
   std::vector<std::string> working;  ///< the arithmetic, a line a step, values put in
   std::vector<Need> needs;
   std::string cure;
@@ -71,6 +73,7 @@ struct FigureLine {
   std::string figure;
   bool known = false;
   Amount value;
+  std::string shown;  ///< rounded for reading; empty where it is not known
   std::vector<std::string> working;
   std::vector<Citation> sources;
   std::vector<Need> needs;

@@ -1,0 +1,130 @@
+#include "document/builder.hpp"
+
+#include <fmt/format.h>
+
+#include "document/each_child.hpp"
+#include "document/memory.hpp"
+#include "document/nearest.hpp"
+
+namespace raceward::document {
+
+using installation::none;
+
+Builder::Builder(installation::Model& model, const Markup& markup, Faults& faults)
+    : model_(model), faults_(faults), reader_(model.bytes.data(), faults), kinds_(model.conductor_kinds) {
+  reserve(markup);
+}
+
+// Exact where the document is good: what the strict pass counted.
+void Builder::reserve(const Markup& markup) {
+  const auto count = [&](auto... elements) {
+    return (std::size_t{0} + ... + markup.counts[static_cast<std::size_t>(elements)]);
+  };
+  using enum Element;
+  reserve_large(model_.areas, count(Element::area));
+  reserve_large(model_.places, count(Element::panel, Element::box, Element::conduit_body, Element::equipment, Element::joint));
+  reserve_large(model_.covers, count(ring, Element::cover));
+  reserve_large(model_.spacings, count(Element::spacing));
+  reserve_large(model_.support_fittings, count(support_fitting));
+  reserve_large(model_.overcurrent_devices, count(Element::overcurrent_device));
+  reserve_large(model_.raceways, count(Element::raceway));
+  reserve_large(model_.pieces, count(straight, bend, offset, saddle, coupling, expansion));
+  reserve_large(model_.points, count(Element::point));
+  reserve_large(model_.supports, count(Element::support));
+  reserve_large(model_.conductors, count(Element::conductor));
+  reserve_large(model_.runs, count(Element::run));
+  reserve_large(model_.stops, count(Element::stop));
+  reserve_large(model_.circuits, count(Element::circuit, wiring));
+  reserve_large(model_.devices, count(Element::device));
+  reserve_large(model_.device_circuits, count(Element::device));
+  reserve_large(model_.bonding_jumpers, count(Element::bonding_jumper));
+  reserve_large(model_.attestations, count(attest));
+  const std::size_t places = model_.places.capacity();
+  reserve_large(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() + model_.circuits.capacity() +
+                              2 * model_.devices.capacity());
+}
+
+bool Builder::root(pugi::xml_node node, Offset copy) {
+  reader_.shift(copy - model_.source + 1);
+  const bool ours = reader_.root(node);
+  if (ours) {
+    reader_.attributes(node, Element::installation, fields_);
+    model_.element_count = 1;
+    fields_.read(at::installation::id, model_.id);
+    fields_.read(at::installation::name, model_.name);
+    fields_.read(at::installation::ruleset, model_.ruleset);
+    fields_.read(at::installation::occupancy, model_.occupancy);
+  }
+  reader_.shift(0);
+  return ours;
+}
+
+void Builder::children(pugi::xml_node stretch) {
+  each_child(stretch, Element::installation,
+             [&](pugi::xml_node node, Element element) { child_of_root(node, element); });
+}
+
+void Builder::child_of_root(pugi::xml_node node, Element element) {
+  switch (element) {
+    case Element::area: area(); break;
+    case Element::panel: panel(node); break;
+    case Element::box: box(node); break;
+    case Element::conduit_body: conduit_body(); break;
+    case Element::equipment: equipment(); break;
+    case Element::joint: joint(); break;
+    case Element::raceway: raceway(node); break;
+    case Element::circuit:
+    case Element::wiring: circuit(node, element); break;
+    case Element::device: device(); break;
+    case Element::bonding_jumper: bonding_jumper(); break;
+    case Element::attest: attestation(); break;
+    default: return;
+  }
+  // Elements that hold nothing are seen to hold nothing; the others look themselves.
+  if (element != Element::panel && element != Element::box && element != Element::raceway &&
+      element != Element::circuit && element != Element::wiring)
+    each_child(node, element, [](pugi::xml_node, Element) {});
+}
+
+void Builder::misplaced(pugi::xml_node node, Element element, Element parent) {
+  const Offset at = reader_.offset(node.name());
+  if (faults_.full()) return faults_.count();
+  if (element == Element::unknown) {
+    std::vector<Term> near;
+    for (std::size_t i = 0; i < element_count; ++i)
+      if (may_stand_in(row_of(static_cast<Element>(i)), parent)) near.push_back(element_words.terms[i]);
+    const std::string advice =
+        near.empty() ? fmt::format("; <{}> holds no elements", row_of(parent).name) : suggestion(node.name(), near);
+    faults_.add(at, fmt::format("unknown element <{}> in <{}>{}", shown(node.name()), row_of(parent).name, advice));
+    return;
+  }
+  std::vector<Term> parents;
+  for (std::size_t i = 0; i < element_count; ++i)
+    if (may_stand_in(row_of(element), static_cast<Element>(i))) parents.push_back(element_words.terms[i]);
+  faults_.add(at, fmt::format("<{}> cannot stand in <{}>{}", row_of(element).name, row_of(parent).name,
+                              parents.empty() ? std::string("; it is the root element")
+                                              : fmt::format("; it belongs in {}", listed(parents, "or"))));
+}
+
+void Builder::link(Link link, Index owner, unsigned position) {
+  const std::string_view id = fields_.text(position);
+  if (id.empty()) return;
+  pending_.push_back({id.data(), static_cast<std::uint32_t>(id.size()), owner, fields_.source, link});
+}
+
+installation::Range Builder::link_all(Link link, std::vector<Index>& into, unsigned position) {
+  installation::Range range{static_cast<Index>(into.size()), 0};
+  std::string_view ids = fields_.text(position);
+  for (std::string_view id = take_word(ids); !id.empty(); id = take_word(ids)) {
+    pending_.push_back({id.data(), static_cast<std::uint32_t>(id.size()), static_cast<Index>(into.size()), fields_.source, link});
+    into.push_back(none);
+    ++range.count;
+  }
+  return range;
+}
+
+void Builder::fault(Offset element, std::string_view attribute, std::string message) {
+  faults_.add(installation::locate_attribute(model_, element, attribute), std::move(message));
+}
+
+}  // namespace raceward::document

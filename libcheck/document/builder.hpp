@@ -1,0 +1,91 @@
+// Fills a Model from parsed elements, stretch by stretch, and joins ids to what they name at the end.
+#pragma once
+
+#include <pugixml.hpp>
+
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include "document/faults.hpp"
+#include "document/fields.hpp"
+#include "document/id_table.hpp"
+#include "document/kinds.hpp"
+#include "document/links.hpp"
+#include "document/reader.hpp"
+#include "document/strict.hpp"
+#include "installation/model.hpp"
+
+namespace raceward::document {
+
+class Builder {
+ public:
+  /// model.bytes hold the file and stay where they are.
+  Builder(installation::Model& model, const Markup& markup, Faults& faults);
+
+  /// Reads the root's start tag, parsed from a copy that begins at `copy` within model.bytes. False where the document
+  /// is not ours.
+  bool root(pugi::xml_node node, installation::Offset copy);
+  /// Reads the root's children in a parsed stretch.
+  void children(pugi::xml_node stretch);
+  /// Joins ids. After it the model is whole, unless there are faults.
+  void finish();
+
+ private:
+  using Index = installation::Index;
+  using Offset = installation::Offset;
+
+  void reserve(const Markup& markup);
+  void child_of_root(pugi::xml_node node, Element element);
+  void area();
+  void panel(pugi::xml_node node);
+  void box(pugi::xml_node node);
+  void conduit_body();
+  void equipment();
+  void joint();
+  installation::Place& new_place(installation::PlaceKind kind, unsigned id, unsigned name, unsigned area);
+  void position(installation::Place& place, unsigned at);
+  void overcurrent_device(Index panel);
+  void cover(Index box, Element element);
+  void spacing(Index box);
+  void raceway(pugi::xml_node node);
+  void end(installation::Raceway& raceway, std::string_view from, std::string_view to);
+  void piece(Element element);
+  void point();
+  void support();
+  void finish_course(installation::Raceway& raceway, const Fields& of_raceway, Offset first_piece, Offset first_point);
+  void circuit(pugi::xml_node node, Element element);
+  void conductor(Index circuit);
+  void run(pugi::xml_node node, Index circuit);
+  void run_conductors(installation::Run& run, const installation::Circuit& circuit);
+  void stop(Index run);
+  void device();
+  void bonding_jumper();
+  void attestation();
+
+  /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed over.
+  template <class Each>
+  void each_child(pugi::xml_node parent, Element element, const Each& each);
+  void misplaced(pugi::xml_node node, Element element, Element parent);
+  /// An id of fields_ that must name something, to be joined by finish().
+  void link(Link link, Index owner, unsigned position);
+  /// Ids of a list, each into its own place of a vector of the model.
+  installation::Range link_all(Link link, std::vector<Index>& into, unsigned position);
+  void fault(Offset element, std::string_view attribute, std::string message);
+  void check_links();
+  void check_feeds();
+
+  installation::Model& model_;
+  Faults& faults_;
+  Reader reader_;
+  Fields fields_;
+  std::vector<Pending> pending_;
+  KindTable kinds_;
+  // Of the circuit being read.
+  std::vector<Index> last_run_of_conductor_;
+  std::vector<std::string_view> cables_;
+  LocalIds local_ids_;
+  installation::Range all_conductors_;
+};
+
+}  // namespace raceward::document

@@ -1,0 +1,47 @@
+// References by id, kept until the whole document is read.
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include "document/faults.hpp"
+#include "document/id_table.hpp"
+#include "installation/model.hpp"
+
+namespace raceward::document {
+
+/// Where a reference stands: which member of which vector of the model is to hold what the id names.
+enum class Link : std::uint8_t {
+  place_area,
+  place_fed_by,
+  spacing_first,
+  spacing_second,
+  raceway_from,
+  raceway_to,
+  raceway_area,
+  circuit_protected_by,
+  stop_place,
+  stop_via,       ///< owner: position in Model::via
+  device_box,
+  device_circuit, ///< owner: position in Model::device_circuits
+  device_fed_from,
+  jumper_from,
+  jumper_to,
+  jumper_raceway,
+  attest_of,      ///< nothing holds it: the model keeps the text
+};
+
+struct Pending {
+  const char* id = nullptr;
+  std::uint32_t size = 0;
+  installation::Index owner = installation::none;
+  installation::Offset element = 0;  ///< where to look for the attribute
+  Link link{};
+};
+
+/// Enters all ids of the model, and puts into the model what each pending reference names. Reports ids that two
+/// elements bear, references to nothing, and references to the wrong kind of thing.
+void join(installation::Model& model, const std::vector<Pending>& pending, Faults& faults);
+
+}  // namespace raceward::document

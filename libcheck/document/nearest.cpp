@@ -1,0 +1,76 @@
+#include "document/nearest.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "quantity/fault.hpp"
+
+namespace raceward::document {
+namespace {
+
+constexpr std::size_t longest_compared = 64;
+constexpr char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+}  // namespace
+
+std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
+  const std::size_t longer = std::max(a.size(), b.size()), shorter = std::min(a.size(), b.size());
+  if (longer > longest_compared || longer - shorter > limit) return limit + 1;
+  using Row = std::array<std::size_t, longest_compared + 1>;
+  Row rows[3];
+  for (std::size_t j = 0; j <= b.size(); ++j) rows[0][j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    const Row& above = rows[(i - 1) % 3];
+    const Row& before = rows[(i + 1) % 3];  // two above
+    Row& row = rows[i % 3];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const bool same = lower(a[i - 1]) == lower(b[j - 1]);
+      row[j] = std::min({above[j] + 1, row[j - 1] + 1, above[j - 1] + (same ? 0 : 1)});
+      if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) && lower(a[i - 2]) == lower(b[j - 1]))
+        row[j] = std::min(row[j], before[j - 2] + 1);
+    }
+  }
+  return std::min(rows[a.size() % 3][b.size()], limit + 1);
+}
+
+std::string_view nearest(std::string_view word, std::span<const Term> terms) {
+  std::size_t best = slips_allowed(word.size()) + 1;
+  std::string_view found;
+  for (const Term& term : terms) {
+    // A word with nothing of the other left in it is no slip of it.
+    const std::size_t most = std::min(best - 1, std::max<std::size_t>(term.spelling.size(), 2) - 1);
+    const std::size_t distance = edit_distance(word, term.spelling, most);
+    if (distance > most) continue;
+    best = distance;
+    found = term.spelling;
+    if (best == 0) break;
+  }
+  return found;
+}
+
+std::string suggestion(std::string_view word, std::span<const Term> terms) {
+  if (const auto near = nearest(word, terms); !near.empty()) return fmt::format("; did you mean \"{}\"?", near);
+  return fmt::format("; known {} {}", terms.size() == 1 ? "is" : "are", listed(terms, "and"));
+}
+
+std::string listed(std::span<const Term> terms, std::string_view last) {
+  std::string out;
+  for (std::size_t i = 0; i < terms.size(); ++i) {
+    if (i > 0 && i + 1 == terms.size())
+      out += fmt::format(" {} ", last);
+    else if (i > 0)
+      out += ", ";
+    out += terms[i].spelling;
+  }
+  return out;
+}
+
+std::string shown(std::string_view name) {
+  const std::string quoted = quantity::quoted(name);
+  return quoted.substr(1, quoted.size() - 2);
+}
+
+}  // namespace raceward::document

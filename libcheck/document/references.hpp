@@ -1,0 +1,16 @@
+// Character and entity references: &lt; &#233; &#xE9;
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+namespace raceward::document {
+
+enum class ReferenceFault : std::uint8_t { none, bare, unknown, number, character };
+
+/// What is wrong with the reference that `text` begins with. Looks at a few bytes only.
+ReferenceFault fault_of_reference(std::string_view text);
+std::string explain(ReferenceFault fault, std::string_view text);
+
+}  // namespace raceward::document

@@ -1,0 +1,388 @@
+#include "document/strict.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "document/characters.hpp"
+#include "document/declaration.hpp"
+#include "document/nearest.hpp"
+#include "document/references.hpp"
+#include "document/specials.hpp"
+#include "quantity/fault.hpp"
+
+namespace raceward::document {
+namespace {
+
+using quantity::quoted;
+
+constexpr auto name_bytes = [] {
+  std::array<bool, 256> table{};
+  for (int i = 0; i < 256; ++i) table[static_cast<std::size_t>(i)] = continues_name(static_cast<char>(i));
+  return table;
+}();
+
+// The byte behind a name that begins at `at`, or `at` itself.
+inline const char* skip_name(const char* at) {
+  if (!begins_name(*at)) return at;
+  while (name_bytes[static_cast<unsigned char>(*at)]) ++at;
+  return at;
+}
+inline const char* skip_blanks(const char* at) {
+  while (is_blank(*at)) ++at;
+  return at;
+}
+
+class Scanner {
+ public:
+  Scanner(std::string_view bytes, Faults& faults)
+      : end_(bytes.data() + bytes.size()), faults_(faults), specials_(bytes, markup_.line_starts, faults) {}
+
+  Markup run() {
+    const char* at = start();
+    while (at != end_ && !stop_) {
+      if (*at == '<')
+        at = markup(at);
+      else {
+        if (*at == '&') check_reference(at);
+        at = specials_.next();
+      }
+    }
+    if (!stop_) finish();
+    markup_.malformed = malformed_ || specials_.met_bad_byte();
+    return std::move(markup_);
+  }
+
+ private:
+  struct Open {
+    const char* name;
+    std::size_t size;
+  };
+
+  static std::string shown(const Open& tag) { return document::shown({tag.name, tag.size}); }
+  std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - specials_.begin()); }
+  std::uint32_t line(const char* at) const {
+    return place_of({}, markup_.line_starts, offset(at)).line;
+  }
+  std::string_view rest(const char* at) const { return {at, static_cast<std::size_t>(end_ - at)}; }
+  bool begins(const char* at, std::string_view with) const { return rest(at).starts_with(with); }
+  std::string_view name_at(const char* at) const { return {at, static_cast<std::size_t>(skip_name(at) - at)}; }
+
+  void fault(const char* at, std::string message) {
+    malformed_ = true;
+    faults_.add(offset(at), std::move(message));
+  }
+  // Of a document that is well-formed, but no installation.
+  void misplaced(const char* at, std::string message) { faults_.add(offset(at), std::move(message)); }
+
+  const char* start() {
+    const char* at = specials_.begin();
+    markup_.line_starts.push_back(0);
+    if (begins(at, "\xef\xbb\xbf")) at += 3;
+    text_ = prolog_ = at;
+    return specials_.next();
+  }
+
+  void finish() {
+    check_text(end_);
+    for (const Open& open : open_) {
+      fault(open.name - 1, fmt::format("<{}> is not closed", shown(open)));
+      if (tangled_) break;
+    }
+    if (markup_.root_tag.end == 0 && !malformed_ && faults_.empty())
+      fault(prolog_, "no element; a document is one <installation>");
+  }
+
+  // Blanks only may stand between tags.
+  void check_text(const char* until) {
+    const char* at = text_;
+    while (at != until && is_blank(*at)) ++at;
+    if (at >= until) return;
+    if (!open_.empty())
+      misplaced(at, fmt::format("<{}> holds no text", shown(open_.back())));
+    else if (markup_.root_tag.end == 0)
+      fault(at, "text before the root element");
+    else
+      fault(at, "text behind the root element");
+  }
+
+  // Markup at a "<"; returns the next special byte that is not part of it.
+  const char* markup(const char* at) {
+    check_text(at);
+    const char second = at + 1 == end_ ? '\0' : at[1];
+    if (second == '/') return end_tag(at);
+    if (second == '!') return declaration(at);
+    if (second == '?') return instruction(at);
+    return start_tag(at);
+  }
+  // The special byte behind markup that ends with a ">" at `close`.
+  const char* behind(const char* close) {
+    specials_.seek(close);
+    text_ = close + 1;
+    return specials_.next();
+  }
+  const char* unclosed(const char* at, std::string_view what, std::string_view with) {
+    fault(at, fmt::format("{} is not closed with {}", what, with));
+    stop_ = true;
+    return end_;
+  }
+
+  const char* start_tag(const char* open) {
+    const char* const name = open + 1;
+    const char* at = skip_name(name);
+    if (at == name) {
+      fault(open, "a tag's name must follow < at once; a < in a text is written &lt;");
+      text_ = open + 1;
+      return specials_.next();
+    }
+    const Open tag{name, static_cast<std::size_t>(at - name)};
+    std::size_t attributes = 0;
+    const char* s = specials_.next();
+    for (;; s = specials_.next()) {
+      if (s == end_) return unclosed(open, fmt::format("tag <{}", shown(tag)), ">");
+      if (*s == '>') break;
+      if (*s == '<') {
+        fault(open, fmt::format("tag <{} is not closed with > before the next <", shown(tag)));
+        tangled_ = true;
+        break;
+      }
+      if (*s != '"' && *s != '\'') {
+        if (*s == '&') fault(s, "an & has no place between attributes");
+        continue;
+      }
+      check_name(at, s);
+      ++attributes;
+      const char* const close = value_end(s);
+      if (close == nullptr) {  // found its "<" instead
+        s = resume_;
+        break;
+      }
+      if (close == end_) return end_;
+      at = close + 1;
+    }
+    if (attributes > most_attributes_written)
+      misplaced(name, fmt::format("<{}> has {} attributes; at most {} are read", shown(tag),
+                                  attributes, most_attributes_written));
+    const bool closed = *s == '>';
+    const bool alone = closed && check_tag_end(at, s);
+    opened(open, tag, alone, closed ? s + 1 : s);
+    text_ = closed ? s + 1 : s;
+    return closed ? specials_.next() : s;
+  }
+
+  // What stands between a value or the tag's name and the quote of the next value: blanks, a name, "=".
+  void check_name(const char* from, const char* quote) {
+    const char* const name = skip_blanks(from);
+    const char* const behind_name = skip_name(name);
+    const char* at = skip_blanks(behind_name);
+    if (name != from && behind_name != name && *at == '=' && skip_blanks(at + 1) == quote) return;
+    const std::string_view word = name_at(name);
+    if (word.empty() && name == quote)
+      fault(quote, "a value without the attribute's name and =");
+    else if (word.empty())
+      fault(name, fmt::format("{} cannot begin an attribute's name", quoted(std::string_view(name, 1))));
+    else if (name == from)
+      fault(name, fmt::format("a blank is missing before the attribute {}", quoted(word)));
+    else
+      fault(name, fmt::format("attribute {} must be followed by = and a value in quotes", quoted(word)));
+  }
+
+  // What stands between the last value, or the tag's name, and ">". True for "/": an element without content.
+  bool check_tag_end(const char* from, const char* close) {
+    const char* at = skip_blanks(from);
+    const bool alone = *at == '/';
+    if (alone) ++at;
+    if (at == close) return alone;
+    if (begins_name(*at))
+      fault(at, fmt::format("attribute {} must be followed by = and a value in quotes", quoted(name_at(at))));
+    else
+      fault(at, fmt::format("{} has no place in a tag", quoted(std::string_view(at, 1))));
+    return close[-1] == '/';
+  }
+
+  // The quote that closes the value behind `quote`; the end where there is none (reported); nullptr where a tag
+  // begins instead, at resume_ (reported).
+  const char* value_end(const char* quote) {
+    bool written_anew = false, reported = false;
+    const char* s = specials_.next();
+    for (; s != end_ && *s != *quote; s = specials_.next()) {
+      if (*s == '&') {
+        check_reference(s);
+        written_anew = true;
+      } else if (*s == '<' && !reported) {
+        reported = true;
+        if (std::find(quote, s, '\n') != s) {
+          fault(quote, "a value's closing quote is missing");
+          tangled_ = true;
+          resume_ = s;
+          return nullptr;
+        }
+        fault(s, "a < in a value is written &lt;");
+      }
+    }
+    if (s == end_) {
+      unclosed(quote, "a value", std::string_view(quote, 1));
+      return end_;
+    }
+    if (!written_anew && specials_.met_return())
+      written_anew = std::find(quote, s, '\r') != s;
+    if (written_anew) markup_.rewritten.push_back({offset(quote + 1), offset(s)});
+    return s;
+  }
+
+  void check_reference(const char* at) {
+    const ReferenceFault found = fault_of_reference(rest(at));
+    if (found == ReferenceFault::none) return;
+    fault(at, explain(found, rest(at)));
+  }
+
+  void opened(const char* open, const Open& tag, bool alone, const char* behind_tag) {
+    ++markup_.counts[element_of(tag)];
+    if (open_.empty()) {
+      if (markup_.root_tag.end != 0)
+        fault(open, fmt::format("a second root element <{}>", shown(tag)));
+      else
+        markup_.root_tag = {offset(open), offset(behind_tag)};
+    } else if (open_.size() == 1) {
+      child_ = open;
+    }
+    if (!alone) {
+      if (open_.size() == deepest_nesting) {
+        fault(open, fmt::format("elements nest more than {} deep", deepest_nesting));
+        stop_ = true;
+      }
+      open_.push_back(tag);
+    } else if (open_.size() == 1) {
+      child_ended(behind_tag);
+    }
+  }
+
+  std::size_t element_of(const Open& tag) const {
+    const std::uint8_t found = element_words.find_padded(tag.name, tag.size);
+    return found == 0 ? element_count : found - 1U;
+  }
+
+  void child_ended(const char* behind_tag) {
+    const std::uint32_t end = offset(behind_tag);
+    std::vector<Span>& chunks = markup_.chunks;
+    if (chunks.empty() || chunks.back().end - chunks.back().first >= chunk_bytes)
+      chunks.push_back({offset(child_), end});
+    else
+      chunks.back().end = end;
+  }
+
+  const char* end_tag(const char* open) {
+    const char* const name = open + 2;
+    const char* const behind_name = skip_name(name);
+    const Open tag{name, static_cast<std::size_t>(behind_name - name)};
+    const char* s = specials_.next();
+    if (s == end_) return unclosed(open, fmt::format("tag </{}", shown(tag)), ">");
+    if (*s != '>' || tag.size == 0 || skip_blanks(behind_name) != s) {
+      fault(open, "an end tag holds a name and nothing else, as in </box>");
+      while (s != end_ && *s != '>' && *s != '<') s = specials_.next();
+      if (s == end_) return end_;
+    }
+    text_ = *s == '>' ? s + 1 : s;
+    closed(open, tag);
+    return *s == '>' ? specials_.next() : s;
+  }
+
+  void closed(const char* open, const Open& tag) {
+    const auto same = [&](const Open& other) {
+      return other.size == tag.size && std::memcmp(other.name, tag.name, tag.size) == 0;
+    };
+    if (!open_.empty() && same(open_.back())) {
+      open_.pop_back();
+      if (open_.size() == 1) child_ended(text_);
+      return;
+    }
+    const auto ancestor = std::find_if(open_.rbegin(), open_.rend(), same);
+    if (!tangled_ && open_.empty()) {
+      fault(open, fmt::format("</{}> closes nothing", shown(tag)));
+    } else if (!tangled_) {
+      const Open& last = open_.back();
+      fault(open, fmt::format("</{}> stands where <{}> of line {} must be closed", shown(tag),
+                              shown(last), line(last.name)));
+    }
+    malformed_ = true;
+    if (ancestor != open_.rend()) open_.erase(ancestor.base() - 1, open_.end());
+  }
+
+  // "<!": comments; everything else is refused.
+  const char* declaration(const char* at) {
+    if (begins(at, "<!--")) return comment(at);
+    if (begins(at, "<![CDATA[")) {
+      const std::size_t close = rest(at).find("]]>");
+      if (close == std::string_view::npos) return unclosed(at, "<![CDATA[", "]]>");
+      misplaced(at, "no element holds text");
+      if (open_.empty()) malformed_ = true;
+      return behind(at + close + 2);
+    }
+    if (begins(at, "<!DOCTYPE")) {
+      fault(at, "a DOCTYPE is not read: a document defines nothing of its own; delete it");
+      const std::size_t close = rest(at).find_first_of("[>");
+      if (close == std::string_view::npos || at[close] == '[') {
+        stop_ = true;
+        return end_;
+      }
+      return behind(at + close);
+    }
+    fault(at, "<! begins neither a comment nor anything else that is read here");
+    text_ = at + 1;
+    return specials_.next();
+  }
+
+  const char* comment(const char* at) {
+    const std::string_view all = rest(at);
+    std::size_t close = all.find("--", 4);
+    if (close != std::string_view::npos && close + 2 < all.size() && all[close + 2] != '>') {
+      fault(at + close, "-- cannot stand within a comment");
+      close = all.find("-->", close);
+    }
+    if (close == std::string_view::npos || close + 2 >= all.size()) return unclosed(at, "a comment", "-->");
+    return behind(at + close + 2);
+  }
+
+  // "<?": the XML declaration at the very beginning; others are passed over.
+  const char* instruction(const char* at) {
+    const std::size_t close = rest(at).find("?>", 2);
+    if (close == std::string_view::npos) return unclosed(at, "<?", "?>");
+    const std::string_view target = name_at(at + 2);
+    if (target.empty()) {
+      fault(at, "a name must follow <? at once");
+    } else if (is_xml(target)) {
+      if (at != prolog_)
+        fault(at, "an XML declaration must be the very first thing in the file");
+      else if (auto wrong = fault_of_declaration(rest(at).substr(0, close)); !wrong.empty())
+        fault(at, std::move(wrong));
+    }
+    return behind(at + close + 1);
+  }
+
+  const char* const end_;
+  Faults& faults_;
+  Markup markup_;
+  Specials specials_;
+  std::vector<Open> open_;
+  const char* prolog_ = nullptr;  // the first byte behind a byte order mark
+  const char* text_ = nullptr;    // behind the last markup
+  const char* child_ = nullptr;   // the root's child that is open
+  const char* resume_ = nullptr;
+  bool stop_ = false, malformed_ = false;
+  bool tangled_ = false;  // a tag was broken: what closes what is no longer known
+};
+
+}  // namespace
+
+Markup scan(std::string_view bytes, Faults& faults) {
+  if (const std::string wrong = fault_of_encoding(bytes); !wrong.empty()) {
+    Markup nothing;
+    nothing.line_starts.push_back(0);
+    nothing.malformed = true;
+    faults.add(0, wrong);
+    return nothing;
+  }
+  return Scanner(bytes, faults).run();
+}
+
+}  // namespace raceward::document

@@ -1,0 +1,151 @@
+// Closed lists of words, each with a table that finds a word in one step.
+#pragma once
+
+#include <array>
+#include <bit>
+#include <cstddef>
+#include <cstdint>
+#include <cstring>
+#include <span>
+#include <string_view>
+#include <type_traits>
+
+#include "installation/terms.hpp"
+
+namespace raceward::document {
+
+using installation::Term;
+
+/// Mixes a word of any length to 64 bits. Short words are read at one go: see the padding of find.
+constexpr std::uint64_t mix_word(std::string_view word) {
+  std::uint64_t head = 0, tail = 0;
+  const std::size_t n = word.size();
+  for (std::size_t i = 0; i < n && i < 8; ++i)
+    head |= std::uint64_t{static_cast<unsigned char>(word[i])} << (8 * i);
+  for (std::size_t i = 8; i < n && i < 16; ++i)
+    tail |= std::uint64_t{static_cast<unsigned char>(word[i])} << (8 * (i - 8));
+  return (head ^ std::rotl(tail, 29) * 0x9e3779b97f4a7c15U) + n;
+}
+
+/// Bytes that must be readable behind a word given to mix_padded, whatever they hold.
+inline constexpr std::size_t word_padding = 16;
+
+/// mix_word of a word with word_padding readable bytes behind it.
+inline std::uint64_t mix_padded(const char* word, std::size_t n) {
+  if constexpr (std::endian::native != std::endian::little) return mix_word({word, n});
+  std::uint64_t head = 0, tail = 0;
+  std::memcpy(&head, word, 8);
+  if (n < 8) {
+    head &= (std::uint64_t{1} << (8 * n)) - 1;
+  } else if (n > 8) {
+    std::memcpy(&tail, word + 8, 8);
+    if (n < 16) tail &= (std::uint64_t{1} << (8 * (n - 8))) - 1;
+  }
+  return (head ^ std::rotl(tail, 29) * 0x9e3779b97f4a7c15U) + n;
+}
+
+/// A closed list: the terms in order, and slots that hold 1 + their number, found by mix_word.
+struct Words {
+  std::span<const Term> terms;
+  const std::uint8_t* slots = nullptr;
+  unsigned shift = 0;  ///< 64 - log2 of the number of slots
+
+  /// 1 + the number of a word with word_padding readable bytes behind it; 0 where the list has no such word.
+  [[nodiscard]] std::uint8_t find_padded(const char* word, std::size_t n) const {
+    return find_mixed(mix_padded(word, n), {word, n});
+  }
+  [[nodiscard]] constexpr std::uint8_t find(std::string_view word) const { return find_mixed(mix_word(word), word); }
+
+ private:
+  [[nodiscard]] constexpr std::uint8_t find_mixed(std::uint64_t mixed, std::string_view word) const {
+    const std::size_t mask = (std::size_t{1} << (64 - shift)) - 1;
+    for (std::size_t at = (mixed * 0x9e3779b97f4a7c15U) >> shift;; at = (at + 1) & mask) {
+      const std::uint8_t found = slots[at];
+      if (found == 0 || terms[found - 1U].spelling == word) return found;
+    }
+  }
+};
+
+namespace detail {
+
+template <std::size_t N>
+inline constexpr unsigned slot_shift = 64 - std::bit_width(2 * N);
+
+template <std::size_t N>
+constexpr auto make_slots(const Term (&terms)[N]) {
+  static_assert(N < 255);
+  constexpr std::size_t size = std::size_t{1} << (64 - slot_shift<N>);
+  std::array<std::uint8_t, size> slots{};
+  for (std::size_t i = 0; i < N; ++i) {
+    std::size_t at = (mix_word(terms[i].spelling) * 0x9e3779b97f4a7c15U) >> slot_shift<N>;
+    while (slots[at] != 0) at = (at + 1) & (size - 1);
+    slots[at] = static_cast<std::uint8_t>(i + 1);
+  }
+  return slots;
+}
+
+template <std::size_t N>
+constexpr Words make_words(const Term (&terms)[N], const std::uint8_t* slots) {
+  return {terms, slots, slot_shift<N>};
+}
+
+}  // namespace detail
+
+#define RACEWARD_TERM_ROW(identifier, spelling, meaning) ::raceward::document::Term{spelling, meaning},
+#define RACEWARD_WORDS(name, LIST)                                                    \
+  inline constexpr Term name##_terms[] = {LIST(RACEWARD_TERM_ROW)};                   \
+  inline constexpr auto name##_slots = detail::make_slots(name##_terms);              \
+  inline constexpr Words name##_words = detail::make_words(name##_terms, name##_slots.data());
+
+RACEWARD_WORDS(raceway_type, RACEWARD_RACEWAY_TYPES)
+RACEWARD_WORDS(trade_size, RACEWARD_TRADE_SIZES)
+RACEWARD_WORDS(conductor_size, RACEWARD_CONDUCTOR_SIZES)
+RACEWARD_WORDS(insulation, RACEWARD_INSULATIONS)
+RACEWARD_WORDS(conductor_material, RACEWARD_CONDUCTOR_MATERIALS)
+RACEWARD_WORDS(construction, RACEWARD_CONSTRUCTIONS)
+RACEWARD_WORDS(role, RACEWARD_ROLES)
+RACEWARD_WORDS(box_kind, RACEWARD_BOX_KINDS)
+RACEWARD_WORDS(box_size, RACEWARD_BOX_SIZES)
+RACEWARD_WORDS(enclosure_material, RACEWARD_ENCLOSURE_MATERIALS)
+RACEWARD_WORDS(yes_no, RACEWARD_YES_NO)
+RACEWARD_WORDS(mounting, RACEWARD_MOUNTINGS)
+RACEWARD_WORDS(body_form, RACEWARD_BODY_FORMS)
+RACEWARD_WORDS(bender, RACEWARD_BENDERS)
+RACEWARD_WORDS(fitting, RACEWARD_FITTINGS)
+RACEWARD_WORDS(knockout, RACEWARD_KNOCKOUTS)
+RACEWARD_WORDS(support_kind, RACEWARD_SUPPORT_KINDS)
+RACEWARD_WORDS(device_kind, RACEWARD_DEVICE_KINDS)
+RACEWARD_WORDS(stop_treatment, RACEWARD_STOP_TREATMENTS)
+RACEWARD_WORDS(location, RACEWARD_LOCATIONS)
+RACEWARD_WORDS(exposure, RACEWARD_EXPOSURES)
+RACEWARD_WORDS(area_use, RACEWARD_AREA_USES)
+RACEWARD_WORDS(occupancy, RACEWARD_OCCUPANCIES)
+RACEWARD_WORDS(circuit_kind, RACEWARD_CIRCUIT_KINDS)
+RACEWARD_WORDS(protection, RACEWARD_PROTECTIONS)
+RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
+
+// Lists that the model keeps in another form than a list of terms.
+#define RACEWARD_OVERCURRENT_KINDS(X) X(, "circuit-breaker", "") X(, "fuse", "")
+#define RACEWARD_RING_KINDS(X)                                      \
+  X(, "plaster", "a plaster ring, for the finish of a wall")       \
+  X(, "extension", "an extension ring")
+#define RACEWARD_COVER_KINDS(X)                                                                        \
+  X(, "raised", "domed, so that it adds volume") X(, "flat", "") X(, "blank", "flat, without openings") \
+  X(, "device", "with openings for devices") X(, "weatherproof", "")
+#define RACEWARD_SUPPORT_FITTINGS(X) X(, "stud", "a fixture stud") X(, "hickey", "a hickey")
+#define RACEWARD_WALLS(X) \
+  X(, "left", "") X(, "right", "") X(, "top", "") X(, "bottom", "") X(, "back", "") X(, "front", "")
+#define RACEWARD_SUPPORTS(X) X(, "none", "there are no supports")
+#define RACEWARD_TERMINALS(X)                                                                      \
+  X(, "screw", "a screw with the conductor around it") X(, "clamp", "a plate that clamps the conductor") \
+  X(, "push-in", "a spring that holds the conductor") X(, "lug", "") X(, "leads", "leads of the device's own")
+
+RACEWARD_WORDS(overcurrent_kind, RACEWARD_OVERCURRENT_KINDS)
+RACEWARD_WORDS(ring_kind, RACEWARD_RING_KINDS)
+RACEWARD_WORDS(cover_kind, RACEWARD_COVER_KINDS)
+RACEWARD_WORDS(support_fitting, RACEWARD_SUPPORT_FITTINGS)
+RACEWARD_WORDS(wall, RACEWARD_WALLS)
+RACEWARD_WORDS(supports, RACEWARD_SUPPORTS)
+RACEWARD_WORDS(terminal, RACEWARD_TERMINALS)
+
+}  // namespace raceward::document

@@ -1,0 +1,163 @@
+#include "figure/grounding_raceway.hpp"
+
+#include "figure/grounding_asking.hpp"
+
+namespace raceward::figure::grounding {
+
+using namespace installation;
+
+namespace {
+
+void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Index place) {
+  if (a.settled()) return;
+  if (fitting == Fitting::unstated) {
+    a.lack(element, "fitting", "a fitting such as set-screw-connector", installer, source);
+    return;
+  }
+  const EgcFitting& row = a.law.fitting(a.raceway.type, fitting);
+  if (row.suited == EgcFitting::Suited::no) {
+    a.fail(row.cite, [&] {
+      return fmt::format(
+          "raceway {} has a fitting{} ({}) that does not carry fault current on", a.raceway.id,
+          place == none ? std::string(" in its course") : " at " + short_place(a.e.model, place),
+          name_of(fitting));
+    });
+  } else if (row.suited == EgcFitting::Suited::unsaid) {
+    a.lack(Subject{}, "egc-fitting", "a row for this fitting and raceway type", ruleset_author, [&] {
+      return fmt::format("the ruleset in force does not say whether a {} carries fault current on from {}",
+                         name_of(fitting), name_of(a.raceway.type));
+    });
+  }
+}
+
+void ask_made_up(Asking& a, const RacewayEnd& end) {
+  const auto fault = [&](std::string_view what) {
+    a.fail(no_citation, [&] {
+      return fmt::format("the fitting of raceway {} at {} is {}", a.raceway.id,
+                         short_place(a.e.model, end.place), what);
+    });
+  };
+  if (end.listed == YesNo::no) fault("not listed for it");
+  if (end.tight == YesNo::no) fault("loose");
+}
+
+/// The joint's own fitting carries the current on; the raceway's end may name another beside it.
+void ask_joint(Asking& a, const RacewayEnd& end) {
+  const Place& joint = a.e.model.places[end.place];
+  if (end.fitting != Fitting::unstated) ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
+  if (joint.fitting != Fitting::unstated || end.fitting == Fitting::unstated) {
+    ask_fitting(a, joint.fitting, place_subject(a.e.model, end.place), 0, end.place);
+  }
+  ask_made_up(a, end);
+}
+
+void ask_end(Asking& a, int which, bool bridged) {
+  const RacewayEnd& end = a.raceway.ends[which];
+  const Place& place = a.e.model.places[end.place];
+  if (place.kind == PlaceKind::joint) {
+    ask_joint(a, end);
+    return;
+  }
+  const bool bonded = bridged || end.bonded == YesNo::yes;
+  if (place.material == EnclosureMaterial::nonmetallic) {
+    a.link.metal[which] = false;
+    if (bonded) return;
+    a.fail(no_citation, [&] {
+      return fmt::format("raceway {} ends at {}, which is nonmetallic, and is not bonded there", a.raceway.id,
+                         short_place(a.e.model, end.place));
+    });
+    return;
+  }
+  const Subject at = place_subject(a.e.model, end.place);
+  if (place.material == EnclosureMaterial::unstated)
+    a.lack(at, "material", "metal or nonmetallic", installer);
+  if (place.grounded_by == GroundedBy::none) {
+    a.lack(at, "grounded-by", "wire, raceway or none", installer, [&] {
+      return fmt::format("it is said to be connected to nothing, and metal raceway {} enters it",
+                         a.raceway.id);
+    });
+  }
+  if (bonded) return;
+  if (end.source == 0) {
+    a.lack(a.subject(), "end", "an end with its fitting, for each of the two places", installer);
+    return;
+  }
+  ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
+  ask_made_up(a, end);
+  if (end.listed == YesNo::unstated) {
+    a.lack(a.subject(), "listed", "yes or no: whether the fitting is listed for the raceway", marking,
+           end.source);
+  }
+  ask_knockout(a, end);
+}
+
+/// False where the type settles the matter.
+bool ask_type(Asking& a) {
+  const RacewayType type = a.raceway.type;
+  if (type == RacewayType::unstated) {
+    a.lack(a.subject(), "type", "a raceway type such as EMT", installer);
+    return false;
+  }
+  const EgcRaceway& row = a.law.raceway(type, a.raceway.trade_size);
+  a.allowed_by(row.cite);
+  switch (row.use) {
+    case EgcRaceway::Use::unsaid:
+      a.lack(Subject{}, "egc-raceway", "a row for this raceway type and trade size", ruleset_author, [&] {
+        return fmt::format("the ruleset in force does not say whether {} {} may carry fault current",
+                           name_of(type), name_of(a.raceway.trade_size));
+      });
+      break;
+    case EgcRaceway::Use::ask_size:
+      a.lack(a.subject(), "trade-size", "a trade size such as 3/4", installer);
+      break;
+    case EgcRaceway::Use::no:
+      a.fail(row.cite, [&] {
+        return fmt::format("raceway {} is {} {}, which is no equipment grounding conductor", a.raceway.id,
+                           name_of(type), name_of(a.raceway.trade_size));
+      });
+      return false;
+    case EgcRaceway::Use::flexible:
+      a.link.flexible = true;
+      ask_flexible(a, row);
+      break;
+    case EgcRaceway::Use::yes:
+      break;
+  }
+  return true;
+}
+
+}  // namespace
+
+Bridged bridged_ends(const Model& model) {
+  Bridged out;
+  for (const BondingJumper& jumper : model.bonding_jumpers) {
+    if (jumper.raceway == none || jumper.to != none) continue;
+    if (out.empty()) out.resize(model.raceways.size());
+    for (const int end : {0, 1}) {
+      if (model.raceways[jumper.raceway].ends[end].place != jumper.from) continue;
+      out[jumper.raceway] |= static_cast<std::uint8_t>(1 << end);
+    }
+  }
+  return out;
+}
+
+Link link_of(Evaluation& e, const Bridged& bridged, Index raceway, Account* account) {
+  Asking a(e, raceway, account);
+  if (!ask_type(a)) return a.link;
+  const int jumpers = bridged.empty() ? 0 : bridged[raceway];
+  for (const int end : {0, 1}) ask_end(a, end, ((jumpers >> end) & 1) != 0);
+  const Raceway& r = a.raceway;
+  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
+    const Piece& piece = e.model.pieces[i];
+    const bool fitting = piece.kind == PieceKind::coupling || piece.kind == PieceKind::expansion;
+    if (fitting) ask_fitting(a, piece.fitting, a.subject(), piece.source, none);
+  }
+  return a.link;
+}
+
+std::string short_place(const Model& model, Index place) {
+  const Place& p = model.places[place];
+  return fmt::format("{} {}", raceward::name_of(subject_kind(p.kind)), p.id);
+}
+
+}  // namespace raceward::figure::grounding

@@ -1,0 +1,133 @@
+// The whole check against the bare parse of the same bytes, in one run; then its parts and each rule.
+//
+//   MALLOC_TRIM_THRESHOLD_=8000000000 MALLOC_MMAP_THRESHOLD_=8000000000 MALLOC_TOP_PAD_=67108864
+//   raceward_benchmark
+//
+// The environment keeps the heap warm: without it the first touch of pages is what is measured.
+#include <benchmark/benchmark.h>
+
+#include <cstring>
+#include <map>
+#include <pugixml.hpp>
+#include <string>
+#include <vector>
+
+#include "raceward/engine.hpp"
+#include "support/generate.hpp"
+
+namespace {
+
+using namespace raceward;
+
+/// A generated document, made once a size; `faults` in percent.
+const std::string& document(std::int64_t raceways, std::int64_t faults) {
+  static std::map<std::pair<std::int64_t, std::int64_t>, std::string> made;
+  std::string& text = made[{raceways, faults}];
+  if (text.empty()) {
+    text = test::generate({.raceways = static_cast<std::uint32_t>(raceways),
+                           .seed = 7,
+                           .faults = static_cast<double>(faults) / 100});
+  }
+  return text;
+}
+
+const Law& law() {
+  static const LoadedLaw loaded = load_ruleset("nec-2023");
+  return *loaded.law;
+}
+
+void say(benchmark::State& state, const std::string& text) {
+  state.SetBytesProcessed(state.iterations() * static_cast<std::int64_t>(text.size()));
+  state.counters["per_raceway"] =
+      benchmark::Counter(static_cast<double>(state.range(0)),
+                         benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
+}
+
+void bare_parse(benchmark::State& state) {
+  const std::string& text = document(state.range(0), 0);
+  std::vector<char> buffer(text.size());
+  for (auto _ : state) {
+    state.PauseTiming();
+    std::memcpy(buffer.data(), text.data(), text.size());
+    {
+      pugi::xml_document doc;
+      state.ResumeTiming();
+      benchmark::DoNotOptimize(doc.load_buffer_inplace(buffer.data(), buffer.size()));
+      state.PauseTiming();
+    }
+    state.ResumeTiming();
+  }
+  say(state, text);
+}
+
+void load(benchmark::State& state) {
+  const std::string& text = document(state.range(0), 0);
+  for (auto _ : state) {
+    Loaded loaded = load_bytes(text, "generated.xml");
+    benchmark::DoNotOptimize(loaded);
+    state.PauseTiming();
+    if (!loaded.installation) state.SkipWithError("the document does not load");
+    loaded = {};
+    state.ResumeTiming();
+  }
+  say(state, text);
+}
+
+void check_loaded(benchmark::State& state) {
+  const std::string& text = document(state.range(0), 0);
+  const Loaded loaded = load_bytes(text, "generated.xml");
+  for (auto _ : state) benchmark::DoNotOptimize(check(*loaded.installation, law(), {}));
+  say(state, text);
+}
+
+void whole_check(benchmark::State& state) {
+  const std::string& text = document(state.range(0), state.range(1));
+  std::size_t findings = 0;
+  for (auto _ : state) {
+    Loaded loaded = load_bytes(text, "generated.xml");
+    Report report = check(*loaded.installation, law(), {});
+    findings = report.findings.size();
+    benchmark::DoNotOptimize(report);
+    state.PauseTiming();
+    loaded = {};
+    report = {};
+    state.ResumeTiming();
+  }
+  state.counters["findings"] = static_cast<double>(findings);
+  say(state, text);
+}
+
+void one_rule(benchmark::State& state, const std::string& rule) {
+  const std::string& text = document(state.range(0), 0);
+  const Loaded loaded = load_bytes(text, "generated.xml");
+  Law only = law();
+  for (RuleSetting& setting : only.rules) {
+    if (setting.rule != rule) setting.force = RuleSetting::Force::off;
+  }
+  for (auto _ : state) benchmark::DoNotOptimize(check(*loaded.installation, only, {}));
+  say(state, text);
+}
+
+void sizes(benchmark::internal::Benchmark* b) {
+  b->RangeMultiplier(10)->Range(100, 100'000)->Unit(benchmark::kMillisecond);
+}
+
+BENCHMARK(bare_parse)->Apply(sizes);
+BENCHMARK(load)->Apply(sizes);
+BENCHMARK(check_loaded)->Apply(sizes);
+BENCHMARK(whole_check)
+    ->ArgsProduct({{100, 1000, 10'000, 100'000}, {0, 1, 100}})
+    ->Unit(benchmark::kMillisecond);
+
+const int rules_registered = [] {
+  for (const Rule* rule : shipped_rules()) {
+    const std::string id(rule->id);
+    benchmark::RegisterBenchmark(("rule/" + id).c_str(),
+                                 [id](benchmark::State& state) { one_rule(state, id); })
+        ->Arg(100'000)
+        ->Unit(benchmark::kMillisecond);
+  }
+  return 0;
+}();
+
+}  // namespace

@@ -1,12 +1,13 @@
 // How tight the bends of a raceway are.
 //
 // Method: each bend's centre-line radius against the least one for the trade size, which depends on how the
-// bend was made. Where that is not stated, the smaller of the two decides what is too tight and the larger
-// one what is not.
+// bend was made; factory elbows are not asked for one. Where the making is not stated, a radius that is
+// enough however it was made needs no more.
 #include <algorithm>
 
 #include "figure/course.hpp"
 #include "figure/figure.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure {
@@ -62,6 +63,8 @@ struct Tightest {
   Length radius, needed;
   CitationId cite = no_citation;
   MissingId missing = 0;
+  MissingId course_missing = 0;
+  std::int64_t made_on_site = 0;
 
   [[nodiscard]] Length margin() const { return radius - needed; }
 };
@@ -73,6 +76,7 @@ class Judging {
       : e_(e), s_(s), raceway_(e.model.raceways[s.index]), tells_(tells && e.noting()) {}
 
   Tightest tightest() {
+    if (is_trough(raceway_.type)) return best_;
     if (raceway_.points.count > 1) {
       std::int64_t number = 0;
       each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
@@ -93,7 +97,9 @@ class Judging {
       missing_ =
           e_.lacks(s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer)
               .missing;
+      best_.course_missing = missing_;
     }
+    best_.made_on_site = made_on_site_;
     const bool too_tight = best_.any && best_.margin() < Length{};
     if (too_tight || missing_ == 0) return best_;
     best_.missing = missing_;
@@ -108,6 +114,9 @@ class Judging {
 
   void bend(std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius, Bender bender,
             Offset source) {
+    if (is_flexible(raceway_.type)) bender = Bender::other;
+    if (bender == Bender::factory) return;
+    ++made_on_site_;
     if (raceway_.trade_size == TradeSize::unstated) return lack("trade-size", "a trade size such as 3/4");
     if (!radius.known()) return lack("radius", "a radius to the centre line such as 4 1/2in", source);
     const LeastRadii::Row& row = least_radii(e_, raceway_.trade_size);
@@ -121,44 +130,35 @@ class Judging {
     }
     const Length smaller = Length::steps(std::min(row.one_shot, row.other));
     const Length larger = Length::steps(std::max(row.one_shot, row.other));
-    if (is_flexible(raceway_.type)) bender = Bender::other;
     Length needed = larger;
     if (bender == Bender::one_shot) needed = Length::steps(row.one_shot);
     if (bender == Bender::other) needed = Length::steps(row.other);
-    // Factory elbows are not bent in the field; they are made to the radii of a full-shoe bender.
-    if (bender == Bender::factory) needed = smaller;
     if (bender == Bender::unstated && *radius < larger) {
-      if (*radius >= smaller) {
-        return lack(
-            "bender", "one-shot, other or factory", source,
-            fmt::format(
-                "a radius of {} is enough for some ways of bending (from {}) and not for others (from {})",
-                text_of(show(*radius, Unit::inch)), text_of(show(smaller, Unit::inch)),
-                text_of(show(larger, Unit::inch))));
-      }
-      needed = smaller;
+      const std::string has = text_of(show(*radius, Unit::inch));
+      const std::string few = text_of(show(smaller, Unit::inch)), all = text_of(show(larger, Unit::inch));
+      return lack("bender", "one-shot, other or factory", source,
+                  *radius < smaller
+                      ? fmt::format("a radius of {} is too tight for a bend made on site (from {})", has, few)
+                      : fmt::format("a radius of {} is enough for some ways of bending (from {}) and not for "
+                                    "others (from {})",
+                                    has, few, all));
     }
     if (tells_) {
       e_.note("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({})", what, nth,
               raceway_.id, angle.known() ? fmt::format(", {}", shown(*angle)) : std::string{},
               text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)),
-              name_of(raceway_.trade_size),
-              bender == Bender::unstated ? std::string{} : fmt::format(", {}", words_of(bender)),
-              e_.cited(row.cite));
+              name_of(raceway_.trade_size), words_of(bender), e_.cited(row.cite));
     }
     if (best_.any && best_.margin() <= *radius - needed) return;
-    best_ = {true, *radius, needed, row.cite, 0};
+    best_.any = true;
+    best_.radius = *radius;
+    best_.needed = needed;
+    best_.cite = row.cite;
   }
 
   static std::string_view words_of(Bender bender) {
-    switch (bender) {
-      case Bender::one_shot:
-        return "one-shot or full-shoe bender";
-      case Bender::factory:
-        return "factory elbow";
-      default:
-        return "other bends";
-    }
+    if (bender == Bender::unstated) return {};
+    return bender == Bender::one_shot ? ", one-shot or full-shoe bender" : ", other bends";
   }
 
   Evaluation& e_;
@@ -167,6 +167,7 @@ class Judging {
   bool tells_;
   Tightest best_;
   MissingId missing_ = 0;
+  std::int64_t made_on_site_ = 0;
 };
 
 Value told(Evaluation& e, const Tightest& t, Length value) {
@@ -178,6 +179,12 @@ Value told(Evaluation& e, const Tightest& t, Length value) {
 }  // namespace
 
 namespace compute {
+
+Value field_bends(Evaluation& e, Subject s) {
+  const Tightest t = Judging(e, s, false).tightest();
+  if (t.course_missing != 0) return Evaluation::lacks(t.course_missing);
+  return Evaluation::value(number(t.made_on_site).count());
+}
 
 Value tightest_bend_margin(Evaluation& e, Subject s) {
   const Tightest t = Judging(e, s, true).tightest();

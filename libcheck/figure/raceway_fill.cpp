@@ -9,6 +9,7 @@
 #include "figure/conductor.hpp"
 #include "figure/figure.hpp"
 #include "figure/fill_law.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure::compute {
@@ -79,13 +80,6 @@ Number share(wide_int part, Area whole) {
 
 bool is_enclosure(PlaceKind kind) {
   return kind == PlaceKind::box || kind == PlaceKind::panel || kind == PlaceKind::equipment;
-}
-
-/// Wireways and surface raceways are neither conduit nor tubing, of which alone there are nipples.
-bool is_tubular(RacewayType type) {
-  return type != RacewayType::unstated && type != RacewayType::wireway_metal &&
-         type != RacewayType::wireway_nonmetallic && type != RacewayType::surface_metal &&
-         type != RacewayType::surface_nonmetallic;
 }
 
 Value limit_value(const FillLimit& limit) { return Evaluation::value(limit.share.count(), limit.cite); }

@@ -1,0 +1,20 @@
+// Families of raceway types that the methods, not the numbers of a code, tell apart.
+#pragma once
+
+#include "installation/terms.hpp"
+
+namespace raceward::figure {
+
+/// Wireways and surface raceways: neither conduit nor tubing.
+constexpr bool is_trough(installation::RacewayType type) {
+  using installation::RacewayType;
+  return type == RacewayType::wireway_metal || type == RacewayType::wireway_nonmetallic ||
+         type == RacewayType::surface_metal || type == RacewayType::surface_nonmetallic;
+}
+
+/// Conduit and tubing, of which alone there are nipples; false where the type is not stated.
+constexpr bool is_tubular(installation::RacewayType type) {
+  return type != installation::RacewayType::unstated && !is_trough(type);
+}
+
+}  // namespace raceward::figure

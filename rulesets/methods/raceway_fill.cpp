@@ -1,0 +1,52 @@
+// Asks whether the conductors leave a raceway enough free room.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { conductors, fill, counted, limit, any_length, shortest };
+constexpr std::string_view figures[] = {"conductors-in-raceway",         "raceway-fill",
+                                        "raceway-fill-counted",          "raceway-fill-limit",
+                                        "raceway-fill-limit-any-length", "raceway-fill-limit-shortest"};
+constexpr std::string_view messages[] = {"{where} is filled to {measured}, and at most {limit} is allowed"};
+constexpr std::string_view reasons[] = {"no conductors lie in it"};
+
+bool within(const Reading& measured, const Reading& most) {
+  return measured && most && measured.amount.count <= most.amount.count;
+}
+
+Verdict judge(const Context& c) {
+  const Reading held = c.figure(conductors);
+  if (held && held.amount.count == 0) return Context::not_applicable();
+
+  // What a raceway of any length may hold needs no length; what not even the shortest may hold, neither.
+  const Reading whole = c.figure(fill), ordinary = c.figure(any_length);
+  if (within(whole, ordinary)) return Context::complies(whole, ordinary);
+  const Reading rounded = c.figure(counted), most = c.figure(shortest);
+  if (within(rounded, ordinary)) return Context::complies(rounded, ordinary);
+  if (!rounded || !most) return Context::undetermined(c.both(rounded.missing, most.missing));
+  const Reading allowed = c.figure(limit);
+  if (within(rounded, allowed)) return Context::complies(rounded, allowed);
+  if (allowed) return Context::violates(0, whole, allowed);
+  if (!within(rounded, most)) return Context::violates(0, whole, most);
+  return Context::undetermined(allowed.missing);
+}
+
+}  // namespace
+
+extern const Rule raceway_fill;
+constexpr Rule raceway_fill{
+    .id = "raceway-fill",
+    .title = "A raceway is filled by its conductors no more than allowed",
+    .why = "Conductors packed too tightly are damaged when they are pulled and cannot give off their heat.",
+    .subject = SubjectKind::raceway,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure = "Use a larger trade size, or lay some of the conductors in another raceway.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

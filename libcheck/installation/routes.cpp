@@ -12,32 +12,6 @@ namespace raceward::installation {
 
 namespace {
 
-/// The neighbours of every place in order of place, so that the raceways between two places are found by
-/// bisection. Empty where no two paths exist anywhere: there, climbing finds every way.
-struct Neighbours {
-  std::vector<Adjacent> sorted;  ///< sliced like Graph::adjacent
-
-  /// Handing out the places in order to all their neighbours leaves every list in order, without sorting.
-  explicit Neighbours(const Graph& graph) {
-    if (graph.block_count == graph.block.size()) return;
-    sorted.resize(graph.adjacent.size());
-    std::vector<Index> next(graph.first.begin(), graph.first.end() - 1);
-    for (Index place = 0; place < next.size(); ++place) {
-      for (const Adjacent& to : graph.at(place)) sorted[next[to.place]++] = {place, to.raceway};
-    }
-  }
-
-  std::span<const Adjacent> between(const Graph& graph, Index a, Index b) const {
-    if (sorted.empty()) return {};
-    if (graph.at(b).size() < graph.at(a).size()) std::swap(a, b);
-    const auto begin = sorted.begin() + graph.first[a];
-    const auto end = sorted.begin() + graph.first[a + 1];
-    const auto less = [](const Adjacent& x, const Adjacent& y) { return x.place < y.place; };
-    const auto found = std::equal_range(begin, end, Adjacent{b, none}, less);
-    return {found.first, found.second};
-  }
-};
-
 /// Per block: its place nearest the root of the spanning forest. All ways out of the block towards the root
 /// pass it.
 std::vector<Index> tops_of_blocks(const Graph& graph) {
@@ -57,7 +31,6 @@ class Router {
   Router(const Model& model, const Graph& graph)
       : model_(model),
         graph_(graph),
-        neighbours_(graph),
         tops_(tops_of_blocks(graph)),
         budget_(64 * (std::uint64_t{model.raceways.size()} + model.stops.size()) + 4096),
         steps_(model.stops.size()) {}
@@ -119,15 +92,7 @@ class Router {
       fault(RouteFault::Kind::not_joined, stop);
       return;
     }
-    const auto direct = neighbours_.between(graph_, from, to);
-    if (direct.size() == 1) {
-      out_.hops.push_back({direct.front().raceway, from, to, none});
-    } else if (!direct.empty()) {
-      blocks_.assign(1, graph_.block[direct.front().raceway]);
-      ambiguous(run, stop);
-    } else if (climb(stop, from, to) && !blocks_.empty()) {
-      ambiguous(run, stop);
-    }
+    if (climb(stop, from, to) && !blocks_.empty()) ambiguous(run, stop);
   }
 
   /// Walks both places up to where they meet. Leaves hops, or the blocks passed where one of them offers a
@@ -221,7 +186,6 @@ class Router {
 
   const Model& model_;
   const Graph& graph_;
-  Neighbours neighbours_;
   std::vector<Index> tops_;
   std::uint64_t budget_;       ///< blocks that derived paths may still pass, over all runs
   std::vector<Range> steps_;   ///< per stop: the hops of the step that leads to it

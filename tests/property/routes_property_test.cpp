@@ -68,7 +68,7 @@ Sketch random_sketch(std::mt19937& random, Index places, Index raceways) {
 
 TEST(RoutesProperty, AgreeWithAllSimplePaths) {
   std::mt19937 random(20231);
-  int unique = 0, ambiguous = 0, apart = 0, direct = 0;
+  int unique = 0, ambiguous = 0, apart = 0;
   for (int round = 0; round < 1500; ++round) {
     const Index places = 2 + random() % 7;
     Sketch s = random_sketch(random, places, 1 + random() % (places + 2));
@@ -83,8 +83,6 @@ TEST(RoutesProperty, AgreeWithAllSimplePaths) {
     for (Index run = 0; run < m.runs.size(); ++run) {
       const Index stop = m.runs[run].stops.first + 1;
       const std::vector<Path> paths = Paths(m, m.stops[stop - 1].place, m.stops[stop].place).all;
-      const auto one_raceway = [](const Path& path) { return path.size() == 1; };
-      const auto short_ways = std::count_if(paths.begin(), paths.end(), one_raceway);
       const Range hops = s.in.routes.run_hops[run];
       Path found;
       for (Index h = hops.first; h < hops.end(); ++h) found.push_back(s.in.routes.hops[h].raceway);
@@ -96,10 +94,6 @@ TEST(RoutesProperty, AgreeWithAllSimplePaths) {
       if (paths.empty()) {
         EXPECT_TRUE(is_fault && !is_ambiguous && found.empty());
         ++apart;
-      } else if (short_ways == 1) {
-        EXPECT_EQ(found, *std::find_if(paths.begin(), paths.end(), one_raceway));
-        EXPECT_FALSE(is_ambiguous || is_fault);
-        ++direct;
       } else if (paths.size() == 1) {
         EXPECT_EQ(found, paths.front());
         EXPECT_FALSE(is_ambiguous || is_fault);
@@ -116,7 +110,7 @@ TEST(RoutesProperty, AgreeWithAllSimplePaths) {
     }
     if (HasFailure()) FAIL() << "round " << round;
   }
-  for (const int seen : {unique, ambiguous, apart, direct}) EXPECT_GT(seen, 1000);
+  for (const int seen : {unique, ambiguous, apart}) EXPECT_GT(seen, 1000);
 }
 
 TEST(RoutesProperty, ABridgeIsARacewayWithoutWhichItsEndsAreApart) {

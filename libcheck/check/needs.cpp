@@ -3,10 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <iterator>
 #include <tuple>
 
 #include "check/natural.hpp"
+#include "document/vocabulary.hpp"
 
 namespace raceward::checking {
 
@@ -43,20 +44,59 @@ std::string tag_of(const figure::Evaluation& e, Subject subject) {
   return tag;
 }
 
-/// Elements that a document may leave out, so that "support" is a missing element and not an attribute.
-constexpr std::array<std::string_view, 22> elements = {
-    "attest",    "bend",           "bonding-jumper", "conductor",
-    "coupling",  "cover",          "device",         "end",
-    "expansion", "joint",          "offset",         "overcurrent-device",
-    "panel",     "point",          "ring",           "run",
-    "saddle",    "spacing",        "stop",           "straight",
-    "support",   "support-fitting"};
+using document::Element;
+using document::ElementRow;
 
-/// Names of both an element and an attribute.
-bool is_element(std::string_view tag, std::string_view name) {
-  if (name == "raceway") return tag != "bonding-jumper";
-  if (name == "circuit" || name == "box" || name == "area") return tag == "installation";
-  return std::find(elements.begin(), elements.end(), name) != elements.end();
+const ElementRow* row_of(std::string_view tag) {
+  const std::uint8_t found = document::element_words.find(tag);
+  return found == 0 ? nullptr : &document::row_of(static_cast<Element>(found - 1));
+}
+
+/// A fact as documents write it: an attribute of the element, else an element within it or beside it, else an
+/// attribute of an element within it that is not written yet: "box@volume", "support", "end@wall".
+struct Datum {
+  std::string text;
+  bool attribute_of_element = false;
+};
+
+Datum datum_of(std::string_view tag, std::string_view fact) {
+  const ElementRow* row = row_of(tag);
+  if (row != nullptr && row->attributes.find(fact) != 0) return {fmt::format("{}@{}", tag, fact), true};
+  if (row_of(fact) != nullptr) return {std::string(fact)};
+  const auto parent = static_cast<Element>(document::element_words.find(tag) - 1);
+  for (std::size_t i = 0; row != nullptr && i < document::element_count; ++i) {
+    const ElementRow& child = document::row_of(static_cast<Element>(i));
+    if (document::may_stand_in(child, parent) && child.attributes.find(fact) != 0) {
+      return {fmt::format("{}@{}", child.name, fact)};
+    }
+  }
+  return {fmt::format("{}@{}", tag, fact), true};
+}
+
+/// The circuit or wiring whose element holds an offset: circuits stand in document order.
+std::string circuit_around(const Model& model, Offset at) {
+  const auto after = std::upper_bound(model.circuits.begin(), model.circuits.end(), at,
+                                      [](Offset o, const installation::Circuit& c) { return o < c.source; });
+  if (after == model.circuits.begin()) return {};
+  const installation::Circuit& circuit = *std::prev(after);
+  const bool wiring = circuit.kind == installation::CircuitKind::other;
+  return fmt::format("{} {}", wiring ? "wiring" : "circuit", circuit.id);
+}
+
+/// "stop of circuit C1 at box B1", "end of raceway R1 at box B1", "bend of raceway R1".
+std::string words_within(const figure::Evaluation& e, std::string_view tag, const std::string& subject,
+                         const figure::Fact& fact) {
+  const Model& model = e.model;
+  if (tag == "stop" && is_place(fact.element.kind)) {
+    return fmt::format("stop of {} at {}", circuit_around(model, fact.source), subject);
+  }
+  if (tag == "end" && fact.element.kind == SubjectKind::raceway) {
+    const installation::RacewayEnd* ends = model.raceways[fact.element.index].ends;
+    const installation::Place& place = model.places[ends[ends[1].source == fact.source ? 1 : 0].place];
+    return fmt::format("end of {} at {} {}", subject, name_of(installation::subject_kind(place.kind)),
+                       place.id);
+  }
+  return fmt::format("{} of {}", tag, subject);
 }
 
 Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
@@ -75,13 +115,14 @@ Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
   std::string tag(tag_at(e.model, at));
   if (tag.empty()) tag = own;
   const std::string id = installation::id_of(e.model, e.in.sections, fact.element);
-  std::string subject = fact.element.kind == SubjectKind::circuit
-                            ? fmt::format("{} {}", own, id)
-                            : fmt::format("{} {}", name_of(fact.element.kind), id);
-  need.element = at == subject_at ? std::move(subject) : fmt::format("{} of {}", tag, subject);
-  const bool element = is_element(tag, fact.name);
-  need.datum = element ? need.fact : fmt::format("{}@{}", tag, fact.name);
-  need.place = place_of(e.model, element ? at : installation::locate_attribute(e.model, at, fact.name));
+  const std::string subject = fact.element.kind == SubjectKind::circuit
+                                  ? fmt::format("{} {}", own, id)
+                                  : fmt::format("{} {}", name_of(fact.element.kind), id);
+  need.element = at == subject_at ? subject : words_within(e, tag, subject, fact);
+  Datum datum = datum_of(tag, fact.name);
+  need.datum = std::move(datum.text);
+  need.place = place_of(
+      e.model, datum.attribute_of_element ? installation::locate_attribute(e.model, at, fact.name) : at);
   return need;
 }
 

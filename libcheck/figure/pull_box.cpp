@@ -1,10 +1,12 @@
 // Dimensions of boxes and conduit bodies that large conductors are pulled through.
 //
-// Method: each run of large conductors makes a pull at the place: straight where it enters and leaves through opposite
-// walls unbroken; else an angle, a U or a splice. The law gives the factors by the trade size of the raceways.
+// Method: each run of large conductors makes a pull at the place: straight where it enters and leaves through
+// opposite walls unbroken; else an angle, a U or a splice. The law gives the factors by the trade size of the
+// raceways.
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <utility>
 
 #include "figure/figure.hpp"
 #include "figure/run_contents.hpp"
@@ -24,7 +26,9 @@ std::optional<Length> diameter(TradeSize size) {
   return parsed ? std::optional<Length>(*parsed) : std::nullopt;
 }
 
-std::uint8_t opposite(std::uint8_t wall) { return wall == 0 ? 0 : static_cast<std::uint8_t>(((wall - 1) ^ 1) + 1); }
+std::uint8_t opposite(std::uint8_t wall) {
+  return wall == 0 ? 0 : static_cast<std::uint8_t>(((wall - 1) ^ 1) + 1);
+}
 
 Length times(const Parameter* factor, Length length) {
   return Length::steps(detail::saturate(wide_int{factor->value.count} * length.count() / 1'000'000'000));
@@ -64,7 +68,8 @@ class Pulls {
   Tightest dimensions() {
     const Parameter* straight = e_.law.parameter("straight-pull-factor");
     const Parameter* angle = e_.law.parameter("angle-pull-factor");
-    if (straight == nullptr || angle == nullptr) return without_law("straight-pull-factor, angle-pull-factor");
+    if (straight == nullptr || angle == nullptr)
+      return without_law("straight-pull-factor, angle-pull-factor");
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
@@ -105,9 +110,10 @@ class Pulls {
     return out_;
   }
 
-  void lack(Subject element, std::string_view name, std::string_view expects, std::string why = {}, Offset source = 0) {
-    out_.missing =
-        e_.missing.both(out_.missing, e_.lacks(element, name, expects, installer_tape, std::move(why), source).missing);
+  void lack(Subject element, std::string_view name, std::string_view expects, std::string why = {},
+            Offset source = 0) {
+    out_.missing = e_.missing.both(
+        out_.missing, e_.lacks(element, name, expects, installer_tape, std::move(why), source).missing);
   }
 
   bool large(const Visit& visit) {
@@ -166,8 +172,8 @@ class Pulls {
     }
     if (e_.noting()) {
       e_.note("{} at raceway {} ({} wall): {} = {}; the box has {} from that wall", what,
-              e_.model.raceways[at.raceway].id, wall_words[at.end->wall], sum(), text_of(show(asks, Unit::inch)),
-              text_of(show(*has, Unit::inch)));
+              e_.model.raceways[at.raceway].id, wall_words[at.end->wall], sum(),
+              text_of(show(asks, Unit::inch)), text_of(show(*has, Unit::inch)));
       e_.used(cite);
     }
     out_.take(*has, asks, cite, {SubjectKind::raceway, at.raceway});
@@ -209,11 +215,7 @@ class Pulls {
   /// Angle, U pull or splice: the largest of the row by the factor, and the others of the row once each.
   void row(const Entry& at, const Parameter* factor) {
     sum_rows();
-    if (on_wall_[0] != 0) {
-      lack(s_, "wall", "the wall of every raceway that enters the box",
-           "an entry whose wall is not stated may stand in the same row");
-      return;
-    }
+    if (on_wall_[0] != 0) return unstated_walls();
     if (on_wall_[at.end->wall] > 1 && rowless_[at.end->wall] != none) {
       const Index raceway = rowless_[at.end->wall];
       lack({SubjectKind::raceway, raceway}, "row", "the row of entries on that wall, counted from 1", {},
@@ -234,6 +236,18 @@ class Pulls {
     });
   }
 
+  /// Entries of the box whose wall is not stated, told once.
+  void unstated_walls() {
+    if (std::exchange(walls_told_, true)) return;
+    for (const Adjacent& next : e_.in.graph.at(s_.index)) {
+      const Entry at = entry_of(next.raceway);
+      if (at.end->wall != 0) continue;
+      lack({SubjectKind::raceway, next.raceway}, "wall",
+           "the wall of the box that it enters: left, right, top, bottom, back or front",
+           "it may stand in the same row as an entry of large conductors", at.end->source);
+    }
+  }
+
   void spacing(Index a, Index b, Length asks, const Parameter* factor) {
     if (given_.empty()) {
       for (Index i = place_.spacings.first; i < place_.spacings.end(); ++i) {
@@ -252,8 +266,9 @@ class Pulls {
     }
     const Length has = *e_.model.spacings[at->second].distance;
     if (e_.noting()) {
-      e_.note("entries of raceways {} and {}: {} x the larger trade size = {}; {} given", e_.model.raceways[a].id,
-              e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)), text_of(show(has, Unit::inch)));
+      e_.note("entries of raceways {} and {}: {} x the larger trade size = {}; {} given",
+              e_.model.raceways[a].id, e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)),
+              text_of(show(has, Unit::inch)));
       e_.used(factor->cite);
     }
     out_.take(has, asks, factor->cite, {SubjectKind::raceway, a});
@@ -264,6 +279,7 @@ class Pulls {
   const Place& place_;
   Tightest out_;
   std::vector<Row> rows_;
+  bool walls_told_ = false;
   std::array<Index, 7> on_wall_{};
   std::array<Index, 7> rowless_{none, none, none, none, none, none, none};
   std::vector<std::pair<std::pair<Index, Index>, Index>> given_;

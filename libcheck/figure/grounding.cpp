@@ -1,0 +1,126 @@
+// The fault current path of places and devices.
+//
+// Method: one pass builds what may carry fault current as a graph (grounding_network), one search tells what
+// the source reaches by certain edges (grounding_reach); only where that fails, a second search tells whether
+// anything unknown could close the gap, and if nothing could, a walk from the panel finds the first break.
+#include "figure/grounding_break.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+using namespace grounding;
+
+namespace {
+
+constexpr std::string_view device_words = "wire, mounting, self-grounding or none";
+
+Value broken(Evaluation& e, const Break& at) {
+  e.note("first break seen from the panel: {}", at.why);
+  e.used(at.cite);
+  Value value = Evaluation::value(number(1).count(), at.cite);
+  value.place = at.at;
+  return value;
+}
+
+/// Whether fault current reaches a node of a place; where it does not, the break is the place's.
+Value breaks_at(Evaluation& e, Node node, Index place) {
+  const Network& net = network(e);
+  Reach& r = reach(e);
+  if (r.certain(node)) return Evaluation::value(0);
+  if (r.possible(net, node)) return Evaluation::lacks(r.missing(e, net, node));
+  return broken(e, e.once<Breaks>().first(e, place));
+}
+
+Value material_missing(Evaluation& e, Index place) {
+  return e.lacks(place_subject(e.model, place), "material", "metal or nonmetallic", installer);
+}
+
+Value by_wire(Evaluation& e, const Device& device) {
+  const Network& net = network(e);
+  if (device.isolated_ground == YesNo::yes && net.any_at(net.node(device.box, Part::isolated))) {
+    const Node isolated = net.node(device.box, Part::isolated);
+    if (reach(e).possible(net, isolated)) return breaks_at(e, isolated, device.box);
+    return broken(
+        e, {place_subject(e.model, device.box),
+            fmt::format("the isolated equipment grounding conductor at {} is not connected to the path",
+                        short_place(e.model, device.box)),
+            no_citation});
+  }
+  const Node wires = net.node(device.box, Part::wires);
+  if (net.any_at(wires)) {
+    if (reach(e).possible(net, wires) || !reach(e).possible(net, net.node(device.box, Part::metal))) {
+      return breaks_at(e, wires, device.box);
+    }
+    return broken(e, {place_subject(e.model, device.box),
+                      fmt::format("the equipment grounding conductors joined in {} are connected neither to "
+                                  "its metal nor to the path",
+                                  short_place(e.model, device.box)),
+                      no_citation});
+  }
+  // No circuit brings one: then the wire goes from the device to the box.
+  const Place& box = e.model.places[device.box];
+  if (box.material == EnclosureMaterial::nonmetallic) {
+    return broken(e, {place_subject(e.model, device.box),
+                      fmt::format("{} is nonmetallic, and no equipment grounding conductor is joined in it",
+                                  short_place(e.model, device.box)),
+                      no_citation});
+  }
+  e.note("no equipment grounding conductor is joined in {}: the wire of the device goes to the box",
+         short_place(e.model, device.box));
+  return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
+}
+
+Value by_box(Evaluation& e, const Device& device) {
+  const Place& box = e.model.places[device.box];
+  if (box.material == EnclosureMaterial::unstated) return material_missing(e, device.box);
+  if (box.material == EnclosureMaterial::metal) {
+    return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
+  }
+  return broken(e, {place_subject(e.model, device.box),
+                    fmt::format("the device is said to be grounded through {}, which is nonmetallic",
+                                short_place(e.model, device.box)),
+                    no_citation});
+}
+
+}  // namespace
+
+Value ground_path_asked(Evaluation& e, Subject s) {
+  const Place& place = e.model.places[s.index];
+  if (place.kind == PlaceKind::joint || place.material == EnclosureMaterial::nonmetallic) {
+    return Evaluation::value(0);
+  }
+  if (place.material == EnclosureMaterial::unstated) return material_missing(e, s.index);
+  return Evaluation::value(number(1).count());
+}
+
+Value ground_path_breaks(Evaluation& e, Subject s) {
+  const bool metal = e.model.places[s.index].material != EnclosureMaterial::nonmetallic;
+  const Value breaks = breaks_at(e, network(e).node(s.index, metal ? Part::metal : Part::wires), s.index);
+  if (breaks && breaks.count == 0) e.note("connected to the source without a break");
+  return breaks;
+}
+
+Value device_ground_asked(Evaluation& e, Subject s) {
+  return Evaluation::value(
+      number(e.model.devices[s.index].kind == DeviceKind::terminal_block ? 0 : 1).count());
+}
+
+Value device_ground_breaks(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (device.box == none) return e.lacks(s, "box", "the id of the box it is in", installer);
+  switch (device.grounded_by) {
+    case GroundedBy::wire:
+      return by_wire(e, device);
+    case GroundedBy::mounting:
+    case GroundedBy::self_grounding:
+      return by_box(e, device);
+    case GroundedBy::none:
+      return broken(e, {s, fmt::format("nothing connects device {} to the path", device.id), no_citation});
+    case GroundedBy::unstated:
+      return e.lacks(s, "grounded-by", device_words, installer);
+    default:
+      return e.lacks(s, "grounded-by", device_words, installer, "what is written is not for a device");
+  }
+}
+
+}  // namespace raceward::figure::compute

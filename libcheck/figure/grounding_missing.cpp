@@ -1,0 +1,133 @@
+// What would tell whether an edge of the path carries fault current.
+#include <algorithm>
+
+#include "figure/grounding_network.hpp"
+
+namespace raceward::figure::grounding {
+
+using namespace installation;
+
+namespace {
+
+MissingId of_source(Evaluation& e, Index place) {
+  const Place& p = e.model.places[place];
+  const Subject panel = place_subject(e.model, place);
+  if (p.grounded_by == GroundedBy::unstated) {
+    return e.lacks(panel, "grounded-by", "service, feeder, wire, raceway or none", installer).missing;
+  }
+  return e
+      .lacks(panel, "fed-by", "the id of the circuit that feeds it", designer,
+             fmt::format(
+                 "it is said to be grounded by {} within the document, and no circuit is said to feed it",
+                 name_of(p.grounded_by)))
+      .missing;
+}
+
+MissingId of_raceway(Evaluation& e, const Bridged& bridged, Index raceway) {
+  Account account;
+  const Link link = link_of(e, bridged, raceway, &account);
+  MissingId missing = account.missing;
+  if (link.flexible) {
+    missing = e.missing.both(missing, e.get(Id::raceway_length, {SubjectKind::raceway, raceway}).missing);
+    if (e.law.parameter("flexible-path-length") == nullptr) {
+      missing = e.missing.both(missing, e.lacks_law("flexible-path-length").missing);
+    }
+  }
+  return missing;
+}
+
+const Run& run_of(const Model& model, Index stop) {
+  // Runs stand in the order of their stops.
+  const auto after = std::upper_bound(model.runs.begin(), model.runs.end(), stop,
+                                      [](Index s, const Run& run) { return s < run.stops.first; });
+  return *(after - 1);
+}
+
+MissingId of_step(Evaluation& e, Index stop) {
+  const Stop& to = e.model.stops[stop];
+  const Subject circuit{SubjectKind::circuit, run_of(e.model, stop).circuit};
+  const std::string places = fmt::format("{} to {}", short_place(e.model, e.model.stops[stop - 1].place),
+                                         short_place(e.model, to.place));
+  if (to.via.count != 0) {
+    return e
+        .lacks(circuit, "via", "ids of the raceways from the stop before, in order", designer,
+               fmt::format("these raceways do not lead from {}", places), to.source)
+        .missing;
+  }
+  return e
+      .lacks(circuit, "place", "a place that raceways join to the stop before", designer,
+             fmt::format("no raceways lead from {}", places), to.source)
+      .missing;
+}
+
+MissingId of_join(Evaluation& e, Index stop) {
+  const Run& run = run_of(e.model, stop);
+  MissingId missing = 0;
+  if (treatment(e.model.stops[stop]) == StopTreatment::unstated) {
+    missing = e.lacks({SubjectKind::circuit, run.circuit}, "conductors",
+                      "terminated, spliced, through or looped", installer, {}, e.model.stops[stop].source)
+                  .missing;
+  }
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index c = e.model.run_conductors[i];
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role == Role::equipment_grounding || conductor.role == Role::bonding) return missing;
+  }
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index c = e.model.run_conductors[i];
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
+    const Value lack =
+        e.lacks({SubjectKind::conductor, c}, "role", "what the conductor is for, such as equipment-grounding",
+                designer, {}, conductor.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
+MissingId of_bond(Evaluation& e, Index place) {
+  const Subject at = place_subject(e.model, place);
+  constexpr std::string_view expects = "wire, raceway or none: what connects it to the grounding path";
+  switch (e.model.places[place].grounded_by) {
+    case GroundedBy::none:
+      return e
+          .lacks(at, "grounded-by", expects, installer,
+                 "it is said to be connected to nothing, and a stop says that its equipment grounding "
+                 "conductors are connected to it")
+          .missing;
+    case GroundedBy::wire:
+      return e
+          .lacks(at, "grounded-by", expects, installer,
+                 "it is said to be grounded by wire, and every stop says that the equipment grounding "
+                 "conductors are not connected to it")
+          .missing;
+    case GroundedBy::unstated:
+      return e.lacks(at, "grounded-by", expects, installer).missing;
+    default:
+      return e.lacks(at, "grounded-by", expects, installer, "what is written is not for a place of this kind")
+          .missing;
+  }
+}
+
+}  // namespace
+
+MissingId Network::missing(Evaluation& e, const Edge& edge) const {
+  if (edge.certain) return 0;
+  switch (edge.kind) {
+    case EdgeKind::source:
+      return of_source(e, edge.about);
+    case EdgeKind::raceway:
+      return of_raceway(e, bridged, edge.about);
+    case EdgeKind::run:
+      return of_step(e, edge.about);
+    case EdgeKind::join:
+      return of_join(e, edge.about);
+    case EdgeKind::bond:
+      return of_bond(e, edge.about);
+    case EdgeKind::jumper:
+      break;
+  }
+  return 0;
+}
+
+}  // namespace raceward::figure::grounding

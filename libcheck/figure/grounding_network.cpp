@@ -1,0 +1,217 @@
+#include "figure/grounding_network.hpp"
+
+#include <algorithm>
+
+namespace raceward::figure::grounding {
+
+using namespace installation;
+
+namespace {
+
+// What stops say of the conductors joined at a place: bits.
+constexpr std::uint8_t says_yes = 1, says_no = 2, says_nothing = 4;
+
+bool grounds(const Conductor& c) { return c.role == Role::equipment_grounding || c.role == Role::bonding; }
+
+Held held_by(const Model& model, const Run& run) {
+  Held out;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Conductor& c = model.conductors[model.run_conductors[i]];
+    if (model.conductor_kinds[c.kind].cable) continue;  // its conductors are listed beside it
+    Carries& one = c.isolated == YesNo::yes ? out.isolated : out.plain;
+    if (grounds(c)) {
+      one = Carries::yes;
+    } else if (c.role == Role::unstated && one == Carries::no) {
+      one = Carries::unknown;
+    }
+  }
+  return out;
+}
+
+/// All flexible raceways of a path up to and with this one, by the strictest of what the law says.
+std::int64_t allowed_with(const EgcRaceway& row, const Parameter* whole) {
+  std::int64_t most = row.path == Table::blank ? INT64_MAX : row.path;
+  if (whole != nullptr) most = std::min(most, whole->value.count);
+  return most;
+}
+
+}  // namespace
+
+Carries is_source(const Place& place) {
+  if (place.kind != PlaceKind::panel) return Carries::no;
+  switch (place.grounded_by) {
+    case GroundedBy::service:
+    case GroundedBy::feeder:
+      return Carries::yes;
+    case GroundedBy::unstated:
+      return Carries::unknown;
+    case GroundedBy::wire:
+    case GroundedBy::raceway:
+      return place.fed_by == none ? Carries::unknown : Carries::no;
+    default:
+      return Carries::no;
+  }
+}
+
+void Network::add(EdgeKind kind, Index about, Node a, Node b, bool certain) {
+  edges.push_back({a, b, about, none, kind, certain});
+}
+
+void Network::add_sources(Evaluation& e) {
+  for (Index p = 0; p < e.model.places.size(); ++p) {
+    const Carries is = is_source(e.model.places[p]);
+    if (is == Carries::no) continue;
+    add(EdgeKind::source, p, source_, node(p, Part::metal), is == Carries::yes);
+    add(EdgeKind::source, p, source_, node(p, Part::wires), is == Carries::yes);
+  }
+}
+
+void Network::add_raceways(Evaluation& e) {
+  const EgcLaw& law = egc_law(e);
+  const Parameter* const whole = e.law.parameter("flexible-path-length");
+  for (Index r = 0; r < e.model.raceways.size(); ++r) {
+    const Link link = link_of(e, bridged, r, nullptr);
+    if (link.carries == Carries::no) continue;
+    const Raceway& raceway = e.model.raceways[r];
+    Node ends[2];
+    for (const int end : {0, 1}) {
+      ends[end] = node(raceway.ends[end].place, link.metal[end] ? Part::metal : Part::wires);
+    }
+    bool certain = link.carries == Carries::yes;
+    Index in_path = none;
+    if (link.flexible) {
+      const Value length = e.get(Id::raceway_length, {SubjectKind::raceway, r});
+      in_path = static_cast<Index>(flexible.size());
+      flexible.push_back({length ? length.count : 0,
+                          allowed_with(law.raceway(raceway.type, raceway.trade_size), whole),
+                          raceway.trade_size, law.beside(raceway.type, raceway.trade_size)});
+      certain = certain && length && whole != nullptr;
+    }
+    add(EdgeKind::raceway, r, ends[0], ends[1], certain);
+    edges.back().flexible = in_path;
+  }
+}
+
+void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
+  const Node from = part == Part::isolated ? isolated_from_ : stops_from_;
+  for (Index s = run.stops.first; s < run.stops.end(); ++s) {
+    const Stop& stop = e.model.stops[s];
+    if (s != run.stops.first) {
+      add(EdgeKind::run, s, from + s - 1, from + s, faulty_.empty() || faulty_[s] == 0);
+    }
+    const StopTreatment how = treatment(stop);
+    if (how != StopTreatment::unstated && !joins(how)) continue;
+    const Place& place = e.model.places[stop.place];
+    const bool panel = place.kind == PlaceKind::panel;
+    const bool metal = place.material != EnclosureMaterial::nonmetallic;
+    if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
+    add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part),
+        holds == Carries::yes && joins(how));
+    if (part == Part::isolated) continue;
+    wired_[stop.place] = 1;
+    bonded_[stop.place] |= stop.bonded == YesNo::yes  ? says_yes
+                           : stop.bonded == YesNo::no ? says_no
+                                                      : says_nothing;
+  }
+}
+
+void Network::add_runs(Evaluation& e) {
+  for (const RouteFault& fault : e.in.routes.faults) {
+    if (fault.kind == RouteFault::Kind::too_long) continue;  // our limit, not the document's fault
+    if (faulty_.empty()) faulty_.resize(e.model.stops.size());
+    faulty_[fault.stop] = 1;
+  }
+  held.reserve(e.model.runs.size());
+  for (const Run& run : e.model.runs) {
+    const Held& one = held.emplace_back(held_by(e.model, run));
+    if (one.plain != Carries::no) add_run(e, run, Part::wires, one.plain);
+    if (one.isolated != Carries::no) add_run(e, run, Part::isolated, one.isolated);
+  }
+}
+
+void Network::add_bonds(Evaluation& e) {
+  for (Index p = 0; p < e.model.places.size(); ++p) {
+    const Place& place = e.model.places[p];
+    if (wired_[p] == 0 || place.material == EnclosureMaterial::nonmetallic) continue;
+    const std::uint8_t said = bonded_[p];
+    bool certain = (said & says_yes) != 0;
+    switch (place.grounded_by) {
+      case GroundedBy::none:
+        if (!certain) continue;
+        certain = false;  // a contradiction
+        break;
+      case GroundedBy::wire:
+        certain = said != says_no;
+        break;
+      case GroundedBy::raceway:
+        certain = certain || place.kind == PlaceKind::panel;  // the bar that the conductors end on is its own
+        if (!certain) continue;
+        break;
+      case GroundedBy::service:
+      case GroundedBy::feeder:
+        certain = certain || place.kind == PlaceKind::panel;
+        break;
+      default:
+        if (said == says_no) continue;
+        break;
+    }
+    add(EdgeKind::bond, p, node(p, Part::wires), node(p, Part::metal), certain);
+  }
+}
+
+void Network::add_jumpers(Evaluation& e) {
+  const auto end = [&](Index place) {
+    const bool metal = e.model.places[place].material != EnclosureMaterial::nonmetallic;
+    return node(place, metal ? Part::metal : Part::wires);
+  };
+  for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    if (jumper.from == none || jumper.to == none) continue;
+    add(EdgeKind::jumper, j, end(jumper.from), end(jumper.to), true);
+  }
+}
+
+void Network::index() {
+  first_.assign(node_count() + 1, 0);
+  for (const Edge& edge : edges) {
+    ++first_[edge.a];
+    ++first_[edge.b];
+  }
+  std::uint32_t sum = 0;
+  for (std::uint32_t& first : first_) sum += std::exchange(first, sum);
+  edges_at_.resize(sum);
+  std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
+  for (std::uint32_t i = 0; i < edges.size(); ++i) {
+    edges_at_[next[edges[i].a]++] = i;
+    edges_at_[next[edges[i].b]++] = i;
+  }
+}
+
+void Network::build(Evaluation& e) {
+  ready = true;
+  const auto places = static_cast<Node>(e.model.places.size());
+  const auto stops = static_cast<Node>(e.model.stops.size());
+  stops_from_ = node(places, Part::metal);
+  const bool any_isolated = std::any_of(e.model.conductors.begin(), e.model.conductors.end(),
+                                        [](const Conductor& c) { return c.isolated == YesNo::yes; });
+  isolated_from_ = stops_from_ + (any_isolated ? stops : 0);
+  source_ = isolated_from_ + stops;
+  edges.reserve(e.model.raceways.size() + 2 * e.model.stops.size() + e.model.places.size());
+  wired_.resize(places);
+  bonded_.resize(places);
+  bridged = bridged_ends(e.model);
+  add_sources(e);
+  add_raceways(e);
+  add_runs(e);
+  add_bonds(e);
+  add_jumpers(e);
+  index();
+}
+
+const Network& network(Evaluation& e) {
+  auto& made = e.once<Network>();
+  if (!made.ready) made.build(e);
+  return made;
+}
+
+}  // namespace raceward::figure::grounding

@@ -1,0 +1,106 @@
+// What may carry fault current in an installation: a graph of metal and of spliced grounding conductors.
+//
+// Nodes: per place its metal, the equipment grounding conductors joined in it (one node, however many), and
+// the isolated ones joined in it; per stop of a run that holds such conductors, the conductors there; one
+// source. Edges are certain or unknown; what carries nothing is left out. Linear in the document.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "figure/grounding_raceway.hpp"
+
+namespace raceward::figure::grounding {
+
+using Node = std::uint32_t;
+
+enum class Part : std::uint8_t { metal, wires, isolated };
+
+/// What an edge is. `about` of the edge: a place, a raceway, a stop, or a bonding jumper.
+enum class EdgeKind : std::uint8_t {
+  source,   ///< place: a panel that the supply grounds
+  raceway,  ///< raceway
+  run,      ///< stop: from the stop before it
+  join,     ///< stop: the conductors are spliced or terminated in the place
+  bond,     ///< place: the conductors joined in it are connected to its metal
+  jumper,   ///< bonding jumper
+};
+
+struct Edge {
+  Node a = 0, b = 0;
+  installation::Index about = installation::none;
+  installation::Index flexible = installation::none;  ///< in Network::flexible
+  EdgeKind kind{};
+  bool certain = false;
+
+  [[nodiscard]] Node other(Node from) const { return from == a ? b : a; }
+};
+
+/// A flexible raceway in the path.
+struct Flexible {
+  std::int64_t length = 0;          ///< in steps; 0 where it is not known
+  std::int64_t allows = INT64_MAX;  ///< all flexible raceways up to and with this one
+  installation::TradeSize size{};
+  installation::TradeSize beside{};  ///< the least size that others in the path may have
+};
+
+/// Whether a run holds equipment grounding conductors.
+struct Held {
+  Carries plain = Carries::no;
+  Carries isolated = Carries::no;
+};
+
+class Network {
+ public:
+  void build(Evaluation& e);
+
+  [[nodiscard]] Node node(installation::Index place, Part part) const {
+    return place * 3 + static_cast<Node>(part);
+  }
+  /// The node of a run's conductors at a stop; of plain ones where it has both.
+  [[nodiscard]] Node stop_node(installation::Index stop) const { return stops_from_ + stop; }
+  [[nodiscard]] Node source() const { return source_; }
+  [[nodiscard]] std::size_t node_count() const { return source_ + std::size_t{1}; }
+  [[nodiscard]] std::span<const std::uint32_t> at(Node node) const {
+    return {edges_at_.data() + first_[node], first_[node + 1] - first_[node]};
+  }
+  [[nodiscard]] bool any_at(Node node) const { return first_[node] != first_[node + 1]; }
+
+  /// What is missing for an unknown edge.
+  MissingId missing(Evaluation& e, const Edge& edge) const;
+
+  bool ready = false;
+  Bridged bridged;
+  std::vector<Edge> edges;
+  std::vector<Flexible> flexible;
+  std::vector<Held> held;  ///< per run
+
+ private:
+  void add(EdgeKind kind, installation::Index about, Node a, Node b, bool certain);
+  void add_sources(Evaluation& e);
+  void add_raceways(Evaluation& e);
+  void add_runs(Evaluation& e);
+  void add_run(Evaluation& e, const installation::Run& run, Part part, Carries held);
+  void add_bonds(Evaluation& e);
+  void add_jumpers(Evaluation& e);
+  void index();
+
+  Node stops_from_ = 0, isolated_from_ = 0, source_ = 0;
+  std::vector<std::uint32_t> first_, edges_at_;
+  std::vector<std::uint8_t> bonded_, wired_;  // per place, while building; see add_run
+  std::vector<std::uint8_t> faulty_;          // per stop: the step to it leads nowhere; empty where none does
+};
+const Network& network(Evaluation& e);
+
+/// What a panel is to the path. unknown: it is not said what grounds it, or what feeds it.
+Carries is_source(const installation::Place& place);
+/// How a stop treats equipment grounding conductors.
+inline installation::StopTreatment treatment(const installation::Stop& stop) {
+  return stop.grounding != installation::StopTreatment::unstated ? stop.grounding : stop.ungrounded;
+}
+inline bool joins(installation::StopTreatment t) {
+  return t == installation::StopTreatment::spliced || t == installation::StopTreatment::terminated;
+}
+
+}  // namespace raceward::figure::grounding

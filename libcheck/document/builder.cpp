@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "document/each_child.hpp"
 #include "document/memory.hpp"
 #include "document/nearest.hpp"
@@ -22,7 +24,8 @@ void Builder::reserve(const Markup& markup) {
   };
   using enum Element;
   reserve_large(model_.areas, count(Element::area));
-  reserve_large(model_.places, count(Element::panel, Element::box, Element::conduit_body, Element::equipment, Element::joint));
+  reserve_large(model_.places, count(Element::panel, Element::box, Element::conduit_body, Element::equipment,
+                                     Element::joint));
   reserve_large(model_.covers, count(ring, Element::cover));
   reserve_large(model_.spacings, count(Element::spacing));
   reserve_large(model_.support_fittings, count(support_fitting));
@@ -40,8 +43,8 @@ void Builder::reserve(const Markup& markup) {
   reserve_large(model_.bonding_jumpers, count(Element::bonding_jumper));
   reserve_large(model_.attestations, count(attest));
   const std::size_t places = model_.places.capacity();
-  reserve_large(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() + model_.circuits.capacity() +
-                              2 * model_.devices.capacity());
+  reserve_large(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() +
+                              model_.circuits.capacity() + 2 * model_.devices.capacity());
 }
 
 bool Builder::root(pugi::xml_node node, Offset copy) {
@@ -66,19 +69,42 @@ void Builder::children(pugi::xml_node stretch) {
 
 void Builder::child_of_root(pugi::xml_node node, Element element) {
   switch (element) {
-    case Element::area: area(); break;
-    case Element::panel: panel(node); break;
-    case Element::box: box(node); break;
-    case Element::conduit_body: conduit_body(); break;
-    case Element::equipment: equipment(); break;
-    case Element::joint: joint(); break;
-    case Element::raceway: raceway(node); break;
+    case Element::area:
+      area();
+      break;
+    case Element::panel:
+      panel(node);
+      break;
+    case Element::box:
+      box(node);
+      break;
+    case Element::conduit_body:
+      conduit_body();
+      break;
+    case Element::equipment:
+      equipment();
+      break;
+    case Element::joint:
+      joint();
+      break;
+    case Element::raceway:
+      raceway(node);
+      break;
     case Element::circuit:
-    case Element::wiring: circuit(node, element); break;
-    case Element::device: device(); break;
-    case Element::bonding_jumper: bonding_jumper(); break;
-    case Element::attest: attestation(); break;
-    default: return;
+    case Element::wiring:
+      circuit(node, element);
+      break;
+    case Element::device:
+      device();
+      break;
+    case Element::bonding_jumper:
+      bonding_jumper();
+      break;
+    case Element::attest:
+      attestation();
+      break;
+    default:
+      return;
   }
   // Elements that hold nothing are seen to hold nothing; the others look themselves.
   if (element != Element::panel && element != Element::box && element != Element::raceway &&
@@ -88,14 +114,16 @@ void Builder::child_of_root(pugi::xml_node node, Element element) {
 
 void Builder::misplaced(pugi::xml_node node, Element element, Element parent) {
   const Offset at = reader_.offset(node.name());
+  gaps_ = true;
   if (faults_.full()) return faults_.count();
   if (element == Element::unknown) {
     std::vector<Term> near;
     for (std::size_t i = 0; i < element_count; ++i)
       if (may_stand_in(row_of(static_cast<Element>(i)), parent)) near.push_back(element_words.terms[i]);
-    const std::string advice =
-        near.empty() ? fmt::format("; <{}> holds no elements", row_of(parent).name) : suggestion(node.name(), near);
-    faults_.add(at, fmt::format("unknown element <{}> in <{}>{}", shown(node.name()), row_of(parent).name, advice));
+    const std::string advice = near.empty() ? fmt::format("; <{}> holds no elements", row_of(parent).name)
+                                            : suggestion(node.name(), near);
+    faults_.add(
+        at, fmt::format("unknown element <{}> in <{}>{}", shown(node.name()), row_of(parent).name, advice));
     return;
   }
   std::vector<Term> parents;
@@ -116,11 +144,32 @@ installation::Range Builder::link_all(Link link, std::vector<Index>& into, unsig
   installation::Range range{static_cast<Index>(into.size()), 0};
   std::string_view ids = fields_.text(position);
   for (std::string_view id = take_word(ids); !id.empty(); id = take_word(ids)) {
-    pending_.push_back({id.data(), static_cast<std::uint32_t>(id.size()), static_cast<Index>(into.size()), fields_.source, link});
+    pending_.push_back({id.data(), static_cast<std::uint32_t>(id.size()), static_cast<Index>(into.size()),
+                        fields_.source, link});
     into.push_back(none);
     ++range.count;
   }
   return range;
+}
+
+void Builder::finish() {
+  model_.usage = reader_.usage();
+  join(model_, pending_, faults_);
+  check_links(model_, faults_);
+  check_feeds(model_, faults_);
+}
+
+bool Builder::can_derive() const {
+  const auto known = [](Index i) { return i != none; };
+  return !gaps_ &&
+         std::all_of(model_.raceways.begin(), model_.raceways.end(),
+                     [&](const installation::Raceway& r) {
+                       return known(r.ends[0].place) && known(r.ends[1].place) &&
+                              r.ends[0].place != r.ends[1].place;
+                     }) &&
+         std::all_of(model_.stops.begin(), model_.stops.end(),
+                     [&](const installation::Stop& s) { return known(s.place); }) &&
+         std::all_of(model_.via.begin(), model_.via.end(), known);
 }
 
 void Builder::fault(Offset element, std::string_view attribute, std::string message) {

@@ -1,9 +1,8 @@
 // Fills a Model from parsed elements, stretch by stretch, and joins ids to what they name at the end.
 #pragma once
 
-#include <pugixml.hpp>
-
 #include <cstdint>
+#include <pugixml.hpp>
 #include <string_view>
 #include <vector>
 
@@ -23,13 +22,16 @@ class Builder {
   /// model.bytes hold the file and stay where they are.
   Builder(installation::Model& model, const Markup& markup, Faults& faults);
 
-  /// Reads the root's start tag, parsed from a copy that begins at `copy` within model.bytes. False where the document
-  /// is not ours.
+  /// Reads the root's start tag, parsed from a copy that begins at `copy` within model.bytes. False where the
+  /// document is not ours.
   bool root(pugi::xml_node node, installation::Offset copy);
   /// Reads the root's children in a parsed stretch.
   void children(pugi::xml_node stretch);
   /// Joins ids. After it the model is whole, unless there are faults.
   void finish();
+  /// True where every raceway joins two places and every stop and via is known, so that routes can be
+  /// derived, whatever else is wrong.
+  [[nodiscard]] bool can_derive() const;
 
  private:
   using Index = installation::Index;
@@ -53,27 +55,32 @@ class Builder {
   void piece(Element element);
   void point();
   void support();
-  void finish_course(installation::Raceway& raceway, const Fields& of_raceway, Offset first_piece, Offset first_point);
+  void finish_course(installation::Raceway& raceway, Offset first_piece, Offset first_point);
   void circuit(pugi::xml_node node, Element element);
   void conductor(Index circuit);
+  void lay_in_cables(const installation::Circuit& circuit);
   void run(pugi::xml_node node, Index circuit);
   void run_conductors(installation::Run& run, const installation::Circuit& circuit);
+  void lay(Index first, Index conductor, Index run);
   void stop(Index run);
+  void finish_runs(const installation::Circuit& circuit);
   void device();
   void bonding_jumper();
   void attestation();
 
-  /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed over.
+  /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed
+  /// over.
   template <class Each>
   void each_child(pugi::xml_node parent, Element element, const Each& each);
+  /// The same for those of which where(Element) is true; the others are left alone.
+  template <class Where, class Each>
+  void each_child_where(pugi::xml_node parent, Element element, const Where& where, const Each& each);
   void misplaced(pugi::xml_node node, Element element, Element parent);
   /// An id of fields_ that must name something, to be joined by finish().
   void link(Link link, Index owner, unsigned position);
   /// Ids of a list, each into its own place of a vector of the model.
   installation::Range link_all(Link link, std::vector<Index>& into, unsigned position);
   void fault(Offset element, std::string_view attribute, std::string message);
-  void check_links();
-  void check_feeds();
 
   installation::Model& model_;
   Faults& faults_;
@@ -81,8 +88,13 @@ class Builder {
   Fields fields_;
   std::vector<Pending> pending_;
   KindTable kinds_;
+  static constexpr Index most_conductors = 0xffff;  // of a circuit, before its last cable
+  static constexpr Index another_run = installation::none - 1;
+  bool gaps_ = false;  // an element was passed over: what it would have joined is not known
   // Of the circuit being read.
-  std::vector<Index> last_run_of_conductor_;
+  std::vector<Index> last_run_of_conductor_;  // none where it lies in no run yet
+  std::vector<Index> runs_of_all_;            // that take every conductor
+  bool runs_are_whole_ = true;                // every id in their lists named a conductor
   std::vector<std::string_view> cables_;
   LocalIds local_ids_;
   installation::Range all_conductors_;

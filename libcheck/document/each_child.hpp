@@ -5,12 +5,13 @@
 
 namespace raceward::document {
 
-template <class Each>
-void Builder::each_child(pugi::xml_node parent, Element element, const Each& each) {
+template <class Where, class Each>
+void Builder::each_child_where(pugi::xml_node parent, Element element, const Where& where, const Each& each) {
   for (pugi::xml_node child = parent.first_child(); child; child = child.next_sibling()) {
     if (child.type() != pugi::node_element) continue;  // text was reported by the strict pass
-    ++model_.element_count;
     const Element found = reader_.element_of(child);
+    if (!where(found)) continue;
+    ++model_.element_count;
     if (found == Element::unknown || !may_stand_in(row_of(found), element)) {
       misplaced(child, found, element);
       continue;
@@ -18,6 +19,12 @@ void Builder::each_child(pugi::xml_node parent, Element element, const Each& eac
     reader_.attributes(child, found, fields_);
     each(child, found);
   }
+}
+
+template <class Each>
+void Builder::each_child(pugi::xml_node parent, Element element, const Each& each) {
+  each_child_where(
+      parent, element, [](Element) { return true; }, each);
 }
 
 }  // namespace raceward::document

@@ -7,6 +7,7 @@
 
 #include "document/faults.hpp"
 #include "document/id_table.hpp"
+#include "installation/derived.hpp"
 #include "installation/model.hpp"
 
 namespace raceward::document {
@@ -22,14 +23,14 @@ enum class Link : std::uint8_t {
   raceway_area,
   circuit_protected_by,
   stop_place,
-  stop_via,       ///< owner: position in Model::via
+  stop_via,  ///< owner: position in Model::via
   device_box,
-  device_circuit, ///< owner: position in Model::device_circuits
+  device_circuit,  ///< owner: position in Model::device_circuits
   device_fed_from,
   jumper_from,
   jumper_to,
   jumper_raceway,
-  attest_of,      ///< nothing holds it: the model keeps the text
+  attest_of,  ///< nothing holds it: the model keeps the text
 };
 
 struct Pending {
@@ -40,8 +41,16 @@ struct Pending {
   Link link{};
 };
 
-/// Enters all ids of the model, and puts into the model what each pending reference names. Reports ids that two
-/// elements bear, references to nothing, and references to the wrong kind of thing.
+/// Enters all ids of the model, and puts into the model what each pending reference names. Reports ids that
+/// two elements bear, references to nothing, and references to the wrong kind of thing.
 void join(installation::Model& model, const std::vector<Pending>& pending, Faults& faults);
+
+/// Whether what was joined fits together: raceways between two places, spacings between raceways of their
+/// box, jumpers at their raceway.
+void check_links(const installation::Model& model, Faults& faults);
+/// Whether panels and devices are fed by what leads to them, and nothing by itself.
+void check_feeds(const installation::Model& model, Faults& faults);
+/// What is wrong with the ways of runs, in words, each at its stop.
+void report_routes(const installation::Model& model, const installation::Routes& routes, Faults& faults);
 
 }  // namespace raceward::document

@@ -1,0 +1,62 @@
+// Devices, bonding jumpers, statements.
+#include <fmt/format.h>
+
+#include "document/builder.hpp"
+
+namespace raceward::document {
+
+using namespace installation;
+
+void Builder::device() {
+  namespace a = at::device;
+  const auto index = static_cast<Index>(model_.devices.size());
+  Device& device = model_.devices.emplace_back();
+  device.source = fields_.source;
+  fields_.read(a::id, device.id);
+  fields_.read(a::name, device.name);
+  fields_.read(a::kind, device.kind);
+  fields_.read(a::rating, device.rating);
+  fields_.read(a::voltage, device.voltage);
+  fields_.read(a::gangs, device.gangs);
+  fields_.read(a::yokes, device.yokes);
+  fields_.read(a::conductor_size, device.conductor_size);
+  fields_.read(a::grounded_by, device.grounded_by);
+  fields_.read(a::ground_fault, device.protection);
+  fields_.read(a::arc_fault, device.arc_fault);
+  fields_.read(a::tamper_resistant, device.tamper_resistant);
+  fields_.read(a::weather_resistant, device.weather_resistant);
+  fields_.read(a::isolated_ground, device.isolated_ground);
+  fields_.read(a::depth, device.depth);
+  fields_.read(a::height, device.height);
+  link(Link::device_box, index, a::box);
+  link(Link::device_fed_from, index, a::fed_from_load_of);
+  device.circuits = link_all(Link::device_circuit, model_.device_circuits, a::circuit);
+}
+
+void Builder::bonding_jumper() {
+  namespace a = at::bonding_jumper;
+  const auto index = static_cast<Index>(model_.bonding_jumpers.size());
+  BondingJumper& jumper = model_.bonding_jumpers.emplace_back();
+  jumper.source = fields_.source;
+  fields_.read(a::id, jumper.id);
+  fields_.read(a::size, jumper.size);
+  fields_.read(a::material, jumper.material);
+  link(Link::jumper_from, index, a::from);
+  link(Link::jumper_to, index, a::to);
+  link(Link::jumper_raceway, index, a::raceway);
+  if (!fields_.is_given(a::to) && !fields_.is_given(a::raceway))
+    faults_.add(fields_.source, "a bonding jumper ends somewhere: write to, or the raceway that it bridges");
+}
+
+void Builder::attestation() {
+  namespace a = at::attest;
+  Attestation& attestation = model_.attestations.emplace_back();
+  attestation.source = fields_.source;
+  fields_.read(a::fact, attestation.fact);
+  fields_.read(a::of, attestation.of);
+  fields_.read(a::by, attestation.by);
+  fields_.read(a::on, attestation.on);
+  link(Link::attest_of, static_cast<Index>(model_.attestations.size() - 1), a::of);
+}
+
+}  // namespace raceward::document

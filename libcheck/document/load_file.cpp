@@ -1,0 +1,54 @@
+// Reads a file into memory.
+#include <fmt/format.h>
+
+#include <array>
+#include <cerrno>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <system_error>
+
+#include "document/load.hpp"
+#include "document/memory.hpp"
+#include "document/strict.hpp"
+
+namespace raceward {
+namespace {
+
+struct Close {
+  void operator()(std::FILE* file) const { std::fclose(file); }
+};
+
+Loaded failed(const std::string& path, std::string message) {
+  Loaded loaded;
+  loaded.problems.push_back({{path, 0, 0}, std::move(message)});
+  return loaded;
+}
+
+std::string reason(int error) { return std::generic_category().message(error); }
+
+}  // namespace
+
+Loaded load_file(const std::string& path) {
+  std::error_code ignored;
+  if (std::filesystem::is_directory(path, ignored)) return failed(path, "this is a directory; name a file");
+  const std::unique_ptr<std::FILE, Close> file(std::fopen(path.c_str(), "rb"));
+  if (!file) return failed(path, fmt::format("the file cannot be opened: {}", reason(errno)));
+  std::setvbuf(file.get(), nullptr, _IONBF, 0);
+  std::string bytes;
+  if (const auto size = std::filesystem::file_size(path, ignored); !ignored && size <= document::most_bytes) {
+    bytes.reserve(static_cast<std::size_t>(size) + document::loading_room);
+    document::advise_large(bytes.data(), bytes.capacity());
+  }
+  const auto block = std::make_unique<std::array<char, std::size_t{256} << 10>>();
+  for (;;) {
+    const std::size_t got = std::fread(block->data(), 1, block->size(), file.get());
+    bytes.append(block->data(), got);
+    if (got < block->size() || bytes.size() > document::most_bytes) break;
+  }
+  if (std::ferror(file.get()) != 0)
+    return failed(path, fmt::format("the file cannot be read: {}", reason(errno)));
+  return document::load(std::move(bytes), path);
+}
+
+}  // namespace raceward

@@ -253,6 +253,14 @@ class Counter {
       return;
     }
     const bool block = d.kind == DeviceKind::terminal_block;
+    if (!block && (d.gangs == 0 || d.yokes == 0)) {
+      const auto missing = [&](std::string_view name, std::string_view expects) {
+        lack(subject, name, expects, installer, {}, d.source);
+      };
+      if (d.gangs == 0) missing("gangs", "how many gangs its width takes");
+      if (d.yokes == 0) missing("yokes", "how many yokes or straps hold it");
+      return;
+    }
     const Parameter* factor = block ? a_.blocks : a_.devices;
     const std::int64_t places = block ? 1 : std::int64_t{d.yokes} * d.gangs;
     const Volume sum = times(factor, of_size(size) * places);

@@ -269,8 +269,8 @@ struct Device {
   Protection protection{};     // ground-fault
   YesNo arc_fault{}, tamper_resistant{}, weather_resistant{}, isolated_ground{};
   GroundedBy grounded_by{};
-  std::uint8_t gangs = 1;      // gangs that its width needs
-  std::uint8_t yokes = 1;
+  std::uint8_t gangs = 0;      // gangs that its width needs; 0: not stated
+  std::uint8_t yokes = 0;      // 0: not stated
   ConductorSize conductor_size{};  // largest conductor on its terminals, where stated
   Index box = none;            // place
   Index line_from = none;      // device that protects it: fed-from-load-of

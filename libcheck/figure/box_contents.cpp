@@ -1,4 +1,5 @@
-// What takes room in a box: conductors by how they stop there, clamps, fittings, devices, grounding conductors.
+// What takes room in a box: conductors by how they stop there, clamps, fittings, devices, grounding
+// conductors.
 #include "figure/box_contents.hpp"
 
 #include <algorithm>
@@ -17,7 +18,8 @@ struct Allowances {
   bool ready = false;
   std::array<std::int64_t, size_count> volume{};  // per ConductorSize; Table::blank where the table has none
   std::array<CitationId, size_count> cite{};
-  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *blocks, *canopy;
+  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *blocks,
+      *canopy;
   std::string_view lacking;
 };
 
@@ -65,8 +67,8 @@ Volume times(const Parameter* factor, Volume volume) {
 
 class Counter {
  public:
-  Counter(Evaluation& e, Subject box)
-      : e_(e), box_(box), place_(e.model.places[box.index]), a_(allowances(e)) {}
+  Counter(Evaluation& e, Subject box, bool tells)
+      : e_(e), tells_(tells && e.noting()), box_(box), place_(e.model.places[box.index]), a_(allowances(e)) {}
 
   BoxContents count() {
     if (!a_.lacking.empty()) {
@@ -81,14 +83,15 @@ class Counter {
     grounding();
     fittings();
     for (Index i = devices.first; i < devices.end(); ++i) device(e_.model.devices[by_box_->order[i]]);
-    if (e_.noting()) e_.note("room needed: {} in all", text_of(show(out_.needed, Unit::cubic_inch)));
+    if (tells_) e_.note("room needed: {} in all", text_of(show(out_.needed, Unit::cubic_inch)));
     return out_;
   }
 
  private:
   void lack(Subject element, std::string_view name, std::string_view expects, std::string_view who,
             std::string why = {}, Offset source = 0) {
-    out_.missing = e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
+    out_.missing =
+        e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
   }
 
   void ambiguous_routes() {
@@ -115,7 +118,8 @@ class Counter {
       if (items.count == 0) continue;
       StopTreatment treatment = StopTreatment::through;
       if (stop != nullptr) {
-        treatment = grounding && stop->grounding != StopTreatment::unstated ? stop->grounding : stop->ungrounded;
+        treatment =
+            grounding && stop->grounding != StopTreatment::unstated ? stop->grounding : stop->ungrounded;
       }
       const std::string_view fact = grounding ? "grounding" : "conductors";
       if (treatment == StopTreatment::unstated) {
@@ -164,18 +168,21 @@ class Counter {
     for (std::size_t at = 1; at <= sizes.size(); ++at) {
       if (plain_[at] == 0 && looped_[at] == 0) continue;
       out_.cite = out_.cite == no_citation ? a_.cite[at] : out_.cite;
-      e_.used(a_.cite[at]);
+      if (tells_) e_.used(a_.cite[at]);
       const Volume one = Volume::steps(a_.volume[at]);
       if (plain_[at] != 0) {
         out_.needed += one * plain_[at];
-        if (e_.noting()) e_.note("conductors: {} x {} ({}) = {}", plain_[at], text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling,
-                text_of(show(one * plain_[at], Unit::cubic_inch)));
+        if (tells_)
+          e_.note("conductors: {} x {} ({}) = {}", plain_[at], text_of(show(one, Unit::cubic_inch)),
+                  sizes[at - 1].spelling, text_of(show(one * plain_[at], Unit::cubic_inch)));
       }
       if (looped_[at] != 0) {
         const Volume loops = times(a_.loops, one * looped_[at]);
         out_.needed += loops;
-        if (e_.noting()) e_.note("looped unbroken conductors: {} x {} ({}) x {} = {}", looped_[at], text_of(show(one, Unit::cubic_inch)),
-                sizes[at - 1].spelling, a_.loops->text, text_of(show(loops, Unit::cubic_inch)));
+        if (tells_)
+          e_.note("looped unbroken conductors: {} x {} ({}) x {} = {}", looped_[at],
+                  text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling, a_.loops->text,
+                  text_of(show(loops, Unit::cubic_inch)));
       }
     }
   }
@@ -190,12 +197,13 @@ class Counter {
     Volume sum = times(a_.first_allowances, one);
     sum += times(a_.further, one * further);
     out_.needed += sum;
-    e_.used(a_.first_count->cite);
-    if (e_.noting()) e_.note("equipment grounding conductors: {} of them; first {}: {} allowance of {} ({}){} = {}", grounding_,
-            a_.first_count->text, a_.first_allowances->text, text_of(show(one, Unit::cubic_inch)),
-            name_of(largest_grounding_),
-            further > 0 ? fmt::format("; {} more x {}", further, a_.further->text) : std::string{},
-            text_of(show(sum, Unit::cubic_inch)));
+    if (tells_) e_.used(a_.first_count->cite);
+    if (tells_)
+      e_.note("equipment grounding conductors: {} of them; first {}: {} allowance of {} ({}){} = {}",
+              grounding_, a_.first_count->text, a_.first_allowances->text,
+              text_of(show(one, Unit::cubic_inch)), name_of(largest_grounding_),
+              further > 0 ? fmt::format("; {} more x {}", further, a_.further->text) : std::string{},
+              text_of(show(sum, Unit::cubic_inch)));
   }
 
   void fittings() {
@@ -224,16 +232,20 @@ class Counter {
     if (clamps) {
       ++out_.entries;
       out_.needed += times(a_.clamps, one);
-      e_.used(a_.clamps->cite);
-      if (e_.noting()) e_.note("internal clamps: {} x {} (largest conductor {}) = {}", a_.clamps->text, text_of(show(one, Unit::cubic_inch)),
-              name_of(largest_), text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
+      if (tells_) e_.used(a_.clamps->cite);
+      if (tells_)
+        e_.note("internal clamps: {} x {} (largest conductor {}) = {}", a_.clamps->text,
+                text_of(show(one, Unit::cubic_inch)), name_of(largest_),
+                text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
     }
     if (kinds != 0) {
       const Volume sum = times(a_.fittings, one * kinds);
       out_.needed += sum;
-      e_.used(a_.fittings->cite);
-      if (e_.noting()) e_.note("support fittings: {} kinds x {} x {} (largest conductor {}) = {}", kinds, a_.fittings->text,
-              text_of(show(one, Unit::cubic_inch)), name_of(largest_), text_of(show(sum, Unit::cubic_inch)));
+      if (tells_) e_.used(a_.fittings->cite);
+      if (tells_)
+        e_.note("support fittings: {} kinds x {} x {} (largest conductor {}) = {}", kinds, a_.fittings->text,
+                text_of(show(one, Unit::cubic_inch)), name_of(largest_),
+                text_of(show(sum, Unit::cubic_inch)));
     }
   }
 
@@ -245,7 +257,8 @@ class Counter {
       lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);
       return;
     }
-    const ConductorSize size = d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
+    const ConductorSize size =
+        d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
     if (size == ConductorSize::unstated) return;
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
@@ -265,17 +278,20 @@ class Counter {
     const std::int64_t places = block ? 1 : std::int64_t{d.yokes} * d.gangs;
     const Volume sum = times(factor, of_size(size) * places);
     out_.needed += sum;
-    e_.used(factor->cite);
-    if (e_.noting()) e_.note("{} {}: {} x {} ({}){} = {}", name_of(d.kind), d.id, factor->text, text_of(show(of_size(size), Unit::cubic_inch)),
-            name_of(size), places == 1 ? std::string{} : fmt::format(" x {} yokes or gangs", places),
-            text_of(show(sum, Unit::cubic_inch)));
+    if (tells_) e_.used(factor->cite);
+    if (tells_)
+      e_.note("{} {}: {} x {} ({}){} = {}", name_of(d.kind), d.id, factor->text,
+              text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
+              places == 1 ? std::string{} : fmt::format(" x {} yokes or gangs", places),
+              text_of(show(sum, Unit::cubic_inch)));
   }
 
   /// The largest conductor that the device's circuits bring into the box.
   ConductorSize largest_on(const Device& d, Subject subject) {
     if (largest_by_circuit_.empty()) {
       for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
-        largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit, run_contents(e_).runs[visit.run].largest);
+        largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit,
+                                         run_contents(e_).runs[visit.run].largest);
       }
       std::sort(largest_by_circuit_.begin(), largest_by_circuit_.end());
     }
@@ -284,7 +300,8 @@ class Counter {
       const Index circuit = e_.model.device_circuits[i];
       auto at = std::upper_bound(largest_by_circuit_.begin(), largest_by_circuit_.end(),
                                  std::pair{circuit, static_cast<ConductorSize>(0xff)});
-      if (at != largest_by_circuit_.begin() && (--at)->first == circuit) largest = std::max(largest, at->second);
+      if (at != largest_by_circuit_.begin() && (--at)->first == circuit)
+        largest = std::max(largest, at->second);
     }
     if (largest != ConductorSize::unstated) return largest;
     if (d.circuits.count == 0) {
@@ -320,6 +337,7 @@ class Counter {
   }
 
   Evaluation& e_;
+  const bool tells_;
   Subject box_;
   const Place& place_;
   const Allowances& a_;
@@ -334,6 +352,6 @@ class Counter {
 
 }  // namespace
 
-BoxContents count_contents(Evaluation& e, Subject box) { return Counter(e, box).count(); }
+BoxContents count_contents(Evaluation& e, Subject box, bool tells) { return Counter(e, box, tells).count(); }
 
 }  // namespace raceward::figure

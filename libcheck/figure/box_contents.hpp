@@ -7,13 +7,14 @@ namespace raceward::figure {
 
 struct BoxContents {
   Volume needed;
-  std::int64_t entries = 0;  ///< conductors, fittings, clamps and devices that take an allowance; 0: the box holds nothing
+  std::int64_t entries =
+      0;  ///< conductors, fittings, clamps and devices that take an allowance; 0: the box holds nothing
   MissingId missing = 0;
   CitationId cite = no_citation;
 };
 
-/// Counts the allowances of a box. Conductors larger than the allowance table knows are left to the pull-box figures.
-/// Notes its arithmetic where somebody asks.
-BoxContents count_contents(Evaluation& e, Subject box);
+/// Counts the allowances of a box. Conductors larger than the allowance table knows are left to the pull-box
+/// figures. Notes its arithmetic where somebody asks and it tells.
+BoxContents count_contents(Evaluation& e, Subject box, bool tells = true);
 
 }  // namespace raceward::figure

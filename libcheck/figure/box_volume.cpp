@@ -1,8 +1,8 @@
 // Volume of boxes and of what is in them; cross-section of conduit bodies.
 //
-// Method: a box offers its marked volume, or that of its standard size, or that of its inside dimensions, and what
-// its rings and covers add. Conductors, clamps, fittings, devices and equipment grounding conductors each take
-// allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
+// Method: a box offers its marked volume, or that of its standard size, or that of its inside dimensions, and
+// what its rings and covers add. Conductors, clamps, fittings, devices and equipment grounding conductors
+// each take allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
 #include "figure/box_contents.hpp"
 #include "figure/figure.hpp"
 
@@ -24,7 +24,8 @@ Maybe<Volume> added_volume(const Cover& cover) {
 }
 
 bool adds_volume(Cover::Kind kind) {
-  return kind != Cover::Kind::flat_cover && kind != Cover::Kind::blank_cover && kind != Cover::Kind::device_cover;
+  return kind != Cover::Kind::flat_cover && kind != Cover::Kind::blank_cover &&
+         kind != Cover::Kind::device_cover;
 }
 
 Value body_of_box(Evaluation& e, Subject s) {
@@ -51,9 +52,10 @@ Value body_of_box(Evaluation& e, Subject s) {
       const Volume one = Volume::steps(table->count(row, table->column("volume")));
       const Volume volume = per_gang ? one * box.gangs : one;
       e.used(table->cite(row));
-      if (e.noting()) e.note("box: {} for a {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)), name_of(box.box_kind),
-             name_of(box.box_size), e.cited(table->cite(row)),
-             per_gang ? fmt::format(", {} gangs", box.gangs) : std::string{});
+      if (e.noting())
+        e.note("box: {} for a {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)),
+               name_of(box.box_kind), name_of(box.box_size), e.cited(table->cite(row)),
+               per_gang ? fmt::format(", {} gangs", box.gangs) : std::string{});
       return Evaluation::value(volume.count(), table->cite(row));
     }
     if (!inside.known()) {
@@ -63,8 +65,10 @@ Value body_of_box(Evaluation& e, Subject s) {
     }
   }
   if (inside.known()) {
-    if (e.noting()) e.note("box: {} x {} x {} inside = {}", text_of(show(*box.width, Unit::inch)), text_of(show(*box.height, Unit::inch)),
-           text_of(show(*box.depth, Unit::inch)), text_of(show(*inside, Unit::cubic_inch)));
+    if (e.noting())
+      e.note("box: {} x {} x {} inside = {}", text_of(show(*box.width, Unit::inch)),
+             text_of(show(*box.height, Unit::inch)), text_of(show(*box.depth, Unit::inch)),
+             text_of(show(*inside, Unit::cubic_inch)));
     return Evaluation::value((*inside).count());
   }
   return e.lacks(s, "volume", "a volume such as 30.3in3, or kind and size, or inside dimensions", marking);
@@ -82,7 +86,9 @@ Value box_volume_stated(Evaluation& e, Subject s) {
     if (!adds_volume(cover.kind)) continue;
     if (const auto added = added_volume(cover); added.known()) {
       sum += *added;
-      if (e.noting()) e.note("ring or cover: + {} = {}", text_of(show(*added, Unit::cubic_inch)), text_of(show(sum, Unit::cubic_inch)));
+      if (e.noting())
+        e.note("ring or cover: + {} = {}", text_of(show(*added, Unit::cubic_inch)),
+               text_of(show(sum, Unit::cubic_inch)));
     }
   }
   return Evaluation::value(sum.count(), body.cite);
@@ -96,9 +102,10 @@ Value box_volume(Evaluation& e, Subject s) {
   for (Index i = covers.first; i < covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind) || added_volume(cover).known()) continue;
-    missing = e.missing.both(missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3",
-                                              marking, "a ring or cover of unknown volume is on the box", cover.source)
-                                          .missing);
+    missing = e.missing.both(
+        missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3", marking,
+                         "a ring or cover of unknown volume is on the box", cover.source)
+                     .missing);
   }
   return missing == 0 ? stated : Evaluation::lacks(missing);
 }
@@ -111,7 +118,7 @@ Value box_volume_needed(Evaluation& e, Subject s) {
 }
 
 Value box_allowances(Evaluation& e, Subject s) {
-  const BoxContents contents = count_contents(e, s);
+  const BoxContents contents = count_contents(e, s, false);
   if (contents.missing != 0) return Evaluation::lacks(contents.missing);
   return Evaluation::value(number(contents.entries).count());
 }
@@ -121,8 +128,9 @@ Value box_volume_left(Evaluation& e, Subject s) {
   const Value needed = e.get(Id::box_volume_needed, s);
   if (!volume || !needed) return Evaluation::lacks(e.missing.both(volume.missing, needed.missing));
   const Volume left = Volume::steps(volume.count) - Volume::steps(needed.count);
-  if (e.noting()) e.note("room left: {} - {} = {}", text_of({volume.count, Unit::cubic_inch}), text_of({needed.count, Unit::cubic_inch}),
-         text_of(show(left, Unit::cubic_inch)));
+  if (e.noting())
+    e.note("room left: {} - {} = {}", text_of({volume.count, Unit::cubic_inch}),
+           text_of({needed.count, Unit::cubic_inch}), text_of(show(left, Unit::cubic_inch)));
   return Evaluation::value(left.count());
 }
 

@@ -70,10 +70,30 @@ Value by_wire(Evaluation& e, const Device& device) {
   return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
 }
 
+/// 0 where the yoke of a receptacle touches the metal of its box.
+Value touches(Evaluation& e, const Device& device) {
+  const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
+  if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
+  const Place& box = e.model.places[device.box];
+  e.used(mounting->cite);
+  if (name_of(box.mounting) == mounting->text) return Evaluation::value(0);
+  const Subject at = place_subject(e.model, device.box);
+  if (box.mounting == Mounting::unstated) return e.lacks(at, "mounting", "surface or flush", installer);
+  return broken(e, {at,
+                    fmt::format("the yoke touches the metal of a box with {} mounting only, and {} has {} "
+                                "mounting",
+                                mounting->text, short_place(e.model, device.box), name_of(box.mounting)),
+                    mounting->cite});
+}
+
 Value by_box(Evaluation& e, const Device& device) {
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::unstated) return material_missing(e, device.box);
   if (box.material == EnclosureMaterial::metal) {
+    const bool by_touch = device.kind == DeviceKind::receptacle && device.grounded_by == GroundedBy::mounting;
+    if (by_touch) {
+      if (const Value refused = touches(e, device); !refused || refused.count != 0) return refused;
+    }
     return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
   }
   return broken(e, {place_subject(e.model, device.box),

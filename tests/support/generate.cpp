@@ -46,11 +46,12 @@ struct Tube {
   std::string_view trade_size = "3/4";
   std::string_view radius = "4 1/2in";
   std::array<std::string_view, 2> fittings = {"set-screw-connector", "set-screw-connector"};
+  std::uint32_t shapes = 3;  // fewer bends where two raceways make one pull section
 };
 constexpr Tube tube_for_power{};
 constexpr Tube tube_for_light{"EMT", "1/2", "4in", {"set-screw-connector", "set-screw-connector"}};
-constexpr Tube tube_to_joint{"EMT", "1/2", "4in", {"set-screw-connector", "combination-coupling"}};
-constexpr Tube pipe_from_joint{"IMC", "1/2", "4in", {"combination-coupling", "double-locknut"}};
+constexpr Tube tube_to_joint{"EMT", "1/2", "4in", {"set-screw-connector", "combination-coupling"}, 2};
+constexpr Tube pipe_from_joint{"IMC", "1/2", "4in", {"combination-coupling", "double-locknut"}, 2};
 
 enum class RacewayFault : std::uint8_t {
   none,
@@ -258,7 +259,7 @@ class Generator {
           places[end], tube.fittings[end]);
     }
     const std::string_view radius = fault == RacewayFault::tight_bend ? "1in" : tube.radius;
-    const std::uint32_t shape = dice_.roll(0, 3);
+    const std::uint32_t shape = dice_.roll(0, tube.shapes);
     const std::uint32_t first = dice_.roll(84, 108);
     const std::uint32_t second = dice_.roll(60, 96);
     length_ = 0;

@@ -144,7 +144,7 @@ Break Breaks::here(Evaluation& e, Index place) const {
   }
   const bool wire = holds_conductor(e, way.raceway);
   if (!wire) {
-    return {there, account.broken + "; and it holds no equipment grounding conductor", account.cite};
+    return {there, account.broken + "; it holds no wire-type equipment grounding conductor", account.cite};
   }
   return {place_subject(e.model, way.place),
           fmt::format("{}; and the equipment grounding conductor in it is not connected to the path at or "

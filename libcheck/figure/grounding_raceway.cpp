@@ -112,7 +112,7 @@ bool ask_type(Asking& a) {
       break;
     case EgcRaceway::Use::no:
       a.fail(row.cite, [&] {
-        return fmt::format("raceway {} is {} {}, which is no equipment grounding conductor", a.raceway.id,
+        return fmt::format("raceway {} is {} {}, which may not carry fault current by itself", a.raceway.id,
                            name_of(type), name_of(a.raceway.trade_size));
       });
       return false;

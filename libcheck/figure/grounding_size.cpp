@@ -123,8 +123,9 @@ Value shortfall_of(Evaluation& e, const Circuit& circuit, Index c, const SizeRow
     }
   }
   const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(kind.size));
-  e.note("conductor {}: {}{}", conductor.id, name_of(kind.size),
-         short_by == 0 ? std::string() : fmt::format(", {} standard sizes too small", short_by));
+  e.note(
+      "conductor {}: {}{}", conductor.id, name_of(kind.size),
+      short_by == 0 ? std::string() : fmt::format("; in the order of standard sizes {} too low", short_by));
   Value value = Evaluation::value(number(short_by).count(), row.cite);
   value.place = at;
   return value;

@@ -8,7 +8,8 @@ namespace {
 enum : std::uint32_t { wires, shortfall };
 constexpr std::string_view figures[] = {"grounding-conductors", "grounding-conductor-shortfall"};
 constexpr std::string_view messages[] = {
-    "{place} is {measured} standard sizes smaller than its circuit asks of an equipment grounding conductor"};
+    "{place} is smaller than its circuit asks of an equipment grounding conductor; in the order of standard "
+    "sizes it is {measured} too low"};
 constexpr std::string_view reasons[] = {
     "it has no wire-type equipment grounding conductor, or is wiring outside any circuit"};
 

@@ -116,6 +116,11 @@ void Builder::misplaced(pugi::xml_node node, Element element, Element parent) {
   const Offset at = reader_.offset(node.name());
   gaps_ = true;
   if (faults_.full()) return faults_.count();
+  if (element == Element::unknown && !reader_.has_prefix(node)) {
+    faults_.add(at, fmt::format("<{}> lacks the prefix that the root element has; write <{}{}>",
+                                shown(node.name()), shown(reader_.prefix()), shown(node.name())));
+    return;
+  }
   if (element == Element::unknown) {
     std::vector<Term> near;
     for (std::size_t i = 0; i < element_count; ++i)

@@ -182,7 +182,10 @@ void Builder::finish_runs(const Circuit& circuit) {
                               circuit.runs.count));
   const bool all = !runs_of_all_.empty();
   runs_of_all_.clear();
-  if (all || !whole) return;
+  if (circuit.runs.count == 0 && circuit.conductors.count > 0)
+    faults_.add(circuit.source, fmt::format("circuit {} has conductors and no run that says where they lie",
+                                            quoted(circuit.id)));
+  if (all || !whole || circuit.runs.count == 0) return;
   for (Index i = 0; i < circuit.conductors.count; ++i) {
     if (last_run_of_conductor_[i] != none) continue;
     const Conductor& conductor = model_.conductors[circuit.conductors.first + i];

@@ -14,7 +14,8 @@ struct Character {
   std::size_t size = 0;
 };
 
-/// The character at `at`, which is before `end`. Overlong forms, surrogates and what lies beyond U+10FFFF are none.
+/// The character at `at`, which is before `end`. Overlong forms, surrogates and what lies beyond U+10FFFF are
+/// none.
 constexpr Character decode(const char* at, const char* end) {
   const auto lead = static_cast<unsigned char>(*at);
   if (lead < 0x80) return {lead, 1};
@@ -40,8 +41,11 @@ constexpr bool is_xml_character(std::uint32_t code) {
 constexpr bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
 constexpr bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-/// Bytes of XML names, as far as one can tell without a table of Unicode: all that is not ASCII counts as one.
-constexpr bool begins_name(char c) { return is_letter(c) || c == '_' || c == ':' || static_cast<unsigned char>(c) >= 0x80; }
+/// Bytes of XML names, as far as one can tell without a table of Unicode: all that is not ASCII counts as
+/// one.
+constexpr bool begins_name(char c) {
+  return is_letter(c) || c == '_' || c == ':' || static_cast<unsigned char>(c) >= 0x80;
+}
 constexpr bool continues_name(char c) { return begins_name(c) || is_digit(c) || c == '-' || c == '.'; }
 
 }  // namespace raceward::document

@@ -13,7 +13,8 @@ namespace {
 constexpr char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
 bool same_letters(std::string_view a, std::string_view b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](char x, char y) { return lower(x) == lower(y); });
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](char x, char y) { return lower(x) == lower(y); });
 }
 
 void skip_blanks(std::string_view& text) {
@@ -47,8 +48,10 @@ bool take_setting(std::string_view& text, Setting& out) {
 std::string fault_of_setting(const Setting& setting) {
   if (setting.name == "version" && setting.value != "1.0")
     return fmt::format("XML version {} is not read; write version=\"1.0\"", quantity::quoted(setting.value));
-  if (setting.name == "encoding" && !same_letters(setting.value, "utf-8") && !same_letters(setting.value, "us-ascii"))
-    return fmt::format("encoding {} is not read; save the file as UTF-8 and say so", quantity::quoted(setting.value));
+  if (setting.name == "encoding" && !same_letters(setting.value, "utf-8") &&
+      !same_letters(setting.value, "us-ascii"))
+    return fmt::format("encoding {} is not read; save the file as UTF-8 and say so",
+                       quantity::quoted(setting.value));
   if (setting.name == "standalone" && setting.value != "yes" && setting.value != "no")
     return "standalone is yes or no";
   return {};
@@ -59,12 +62,13 @@ std::string fault_of_setting(const Setting& setting) {
 std::string fault_of_encoding(std::string_view bytes) {
   const auto begins = [&](std::string_view with) { return bytes.starts_with(with); };
   using namespace std::string_view_literals;
-  if (begins("\xff\xfe"sv) || begins("\xfe\xff"sv) || begins("<\0"sv) || begins("\0<"sv) || begins("\0\0\xfe\xff"sv) ||
-      begins("\0\0\0<"sv))
+  if (begins("\xff\xfe"sv) || begins("\xfe\xff"sv) || begins("<\0"sv) || begins("\0<"sv) ||
+      begins("\0\0\xfe\xff"sv) || begins("\0\0\0<"sv))
     return "the file is in UTF-16 or UTF-32; save it as UTF-8";
   if (begins("\x4c\x6f\xa7\x94"sv)) return "the file is in EBCDIC; save it as UTF-8";
   if (begins("\xef\xbb\xbf"sv)) bytes.remove_prefix(3);
-  if (std::all_of(bytes.begin(), bytes.end(), is_blank)) return "the file is empty; a document is one <installation>";
+  if (std::all_of(bytes.begin(), bytes.end(), is_blank))
+    return "the file is empty; a document is one <installation>";
   return {};
 }
 
@@ -87,7 +91,8 @@ std::string fault_of_declaration(std::string_view declaration) {
     next = static_cast<std::size_t>(found - std::begin(order)) + 1;
     if (auto wrong = fault_of_setting(setting); !wrong.empty()) return wrong;
   }
-  return next == 0 ? R"(an XML declaration is written <?xml version="1.0" encoding="UTF-8"?>)" : std::string{};
+  return next == 0 ? R"(an XML declaration is written <?xml version="1.0" encoding="UTF-8"?>)"
+                   : std::string{};
 }
 
 }  // namespace raceward::document

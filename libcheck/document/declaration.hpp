@@ -6,7 +6,8 @@
 
 namespace raceward::document {
 
-/// Why the bytes cannot be read at all: nothing in them, or an encoding that is not UTF-8. Empty where they can.
+/// Why the bytes cannot be read at all: nothing in them, or an encoding that is not UTF-8. Empty where they
+/// can.
 std::string fault_of_encoding(std::string_view bytes);
 
 /// True for "xml", in small or capital letters.

@@ -13,13 +13,15 @@ Place place_of(const std::string& file, const std::vector<std::uint32_t>& line_s
   return {file, line, offset - start + 1};
 }
 
-std::vector<Problem> Faults::problems(const std::string& file, const std::vector<std::uint32_t>& line_starts) && {
-  std::stable_sort(list_.begin(), list_.end(), [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
+std::vector<Problem> Faults::problems(const std::string& file,
+                                      const std::vector<std::uint32_t>& line_starts) && {
+  std::stable_sort(list_.begin(), list_.end(),
+                   [](const Fault& a, const Fault& b) { return a.offset < b.offset; });
   std::vector<Problem> out;
   out.reserve(list_.size() + 1);
-  for (Fault& fault : list_) out.push_back({place_of(file, line_starts, fault.offset), std::move(fault.message)});
-  if (unlisted_ > 0)
-    out.push_back({{file, 0, 0}, fmt::format("{} more faults are not listed", unlisted_)});
+  for (Fault& fault : list_)
+    out.push_back({place_of(file, line_starts, fault.offset), std::move(fault.message)});
+  if (unlisted_ > 0) out.push_back({{file, 0, 0}, fmt::format("{} more faults are not listed", unlisted_)});
   return out;
 }
 

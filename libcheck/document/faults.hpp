@@ -12,7 +12,8 @@ namespace raceward::document {
 /// Line and column (from 1, in bytes) of an offset, from the offsets of line starts. O(log lines).
 Place place_of(const std::string& file, const std::vector<std::uint32_t>& line_starts, std::uint32_t offset);
 
-/// Faults by offset. A file that is nothing but faults stays cheap: beyond `most` of them they are only counted.
+/// Faults by offset. A file that is nothing but faults stays cheap: beyond `most` of them they are only
+/// counted.
 class Faults {
  public:
   explicit Faults(std::size_t most = 1000) : most_(most) {}
@@ -30,7 +31,8 @@ class Faults {
   [[nodiscard]] bool empty() const { return list_.empty(); }
   [[nodiscard]] std::size_t size() const { return list_.size(); }
   /// Sorted by place; how many were only counted comes last.
-  [[nodiscard]] std::vector<Problem> problems(const std::string& file, const std::vector<std::uint32_t>& line_starts) &&;
+  [[nodiscard]] std::vector<Problem> problems(const std::string& file,
+                                              const std::vector<std::uint32_t>& line_starts) &&;
 
  private:
   struct Fault {

@@ -7,22 +7,32 @@ namespace raceward::document {
 std::string_view id_text(const installation::Model& model, Subject subject) {
   const std::size_t i = subject.index;
   switch (subject.kind) {
-    case SubjectKind::installation: return model.id;
-    case SubjectKind::area: return model.areas[i].id;
+    case SubjectKind::installation:
+      return model.id;
+    case SubjectKind::area:
+      return model.areas[i].id;
     case SubjectKind::panel:
     case SubjectKind::box:
     case SubjectKind::conduit_body:
     case SubjectKind::equipment:
     case SubjectKind::joint:
-    case SubjectKind::place: return model.places[i].id;
-    case SubjectKind::overcurrent_device: return model.overcurrent_devices[i].id;
-    case SubjectKind::raceway: return model.raceways[i].id;
-    case SubjectKind::circuit: return model.circuits[i].id;
-    case SubjectKind::conductor: return model.conductors[i].id;
-    case SubjectKind::device: return model.devices[i].id;
-    case SubjectKind::bonding_jumper: return model.bonding_jumpers[i].id;
+    case SubjectKind::place:
+      return model.places[i].id;
+    case SubjectKind::overcurrent_device:
+      return model.overcurrent_devices[i].id;
+    case SubjectKind::raceway:
+      return model.raceways[i].id;
+    case SubjectKind::circuit:
+      return model.circuits[i].id;
+    case SubjectKind::conductor:
+      return model.conductors[i].id;
+    case SubjectKind::device:
+      return model.devices[i].id;
+    case SubjectKind::bonding_jumper:
+      return model.bonding_jumpers[i].id;
     case SubjectKind::pull_section:
-    case SubjectKind::attestation: break;
+    case SubjectKind::attestation:
+      break;
   }
   return {};
 }
@@ -78,8 +88,8 @@ IdTable::Found IdTable::insert(const Key& key, std::string_view id, Subject subj
   return {};
 }
 
-// Ids may be chosen so that they fall on each other. Then they are spread by what the whole file holds, which no file
-// can be chosen for without changing it.
+// Ids may be chosen so that they fall on each other. Then they are spread by what the whole file holds, which
+// no file can be chosen for without changing it.
 void IdTable::spread_anew() {
   spread_again_ = true;
   std::uint64_t hash = 0x2545f4914f6cdd1dU;

@@ -16,8 +16,8 @@ namespace raceward::document {
 /// The id of a subject as the model keeps it; empty for kinds without ids.
 std::string_view id_text(const installation::Model& model, Subject subject);
 
-/// A flat table with open addressing. Ids of up to eight bytes are the key themselves, so that looking them up touches
-/// one slot and no text. Callers hash ahead and prefetch: see for_each_ahead.
+/// A flat table with open addressing. Ids of up to eight bytes are the key themselves, so that looking them
+/// up touches one slot and no text. Callers hash ahead and prefetch: see for_each_ahead.
 class IdTable {
  public:
   /// Room for so many ids. Ids are read with word_padding bytes behind them.
@@ -80,7 +80,8 @@ class IdTable {
   bool spread_again_ = false;
 };
 
-/// Calls `each(key, i)` for i from 0 to n, with the slots of the next few fetched ahead. `id(i)` is the i-th id.
+/// Calls `each(key, i)` for i from 0 to n, with the slots of the next few fetched ahead. `id(i)` is the i-th
+/// id.
 template <class Id, class Each>
 void for_each_ahead(const IdTable& table, std::size_t n, const Id& id, const Each& each) {
   constexpr std::size_t ahead = 16;

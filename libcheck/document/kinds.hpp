@@ -28,7 +28,8 @@ class KindTable {
     std::size_t operator()(const installation::ConductorKind& k) const {
       std::uint64_t h = std::uint64_t{static_cast<std::uint8_t>(k.size)} |
                         std::uint64_t{static_cast<std::uint8_t>(k.material)} << 8 |
-                        std::uint64_t{static_cast<std::uint8_t>(k.construction)} << 16 | std::uint64_t{k.cable} << 24;
+                        std::uint64_t{static_cast<std::uint8_t>(k.construction)} << 16 |
+                        std::uint64_t{k.cable} << 24;
       for (const std::uint64_t part : {k.insulations, static_cast<std::uint64_t>(k.diameter.raw)}) {
         h = (h ^ part) * 0x9e3779b97f4a7c15U;
         h ^= h >> 32;
@@ -65,7 +66,8 @@ class LocalIds {
     ids_.push_back(id);
     if (ids_.size() <= few) return;
     if (table_.empty())
-      for (std::size_t i = 0; i + 1 < ids_.size(); ++i) table_.try_emplace(ids_[i], static_cast<installation::Index>(i));
+      for (std::size_t i = 0; i + 1 < ids_.size(); ++i)
+        table_.try_emplace(ids_[i], static_cast<installation::Index>(i));
     table_.try_emplace(id, static_cast<installation::Index>(ids_.size() - 1));
   }
 

@@ -59,11 +59,23 @@ constexpr Attribute attribute_of(Link link) {
   return {Element::attest, at::attest::of};
 }
 
-std::string words_of_kinds(std::uint32_t targets) {
-  std::vector<Term> kinds;
+template <class Word>
+std::string words_of_kinds(std::uint32_t targets, const Word& word) {
+  std::vector<std::string> words;
   for (std::uint8_t k = 0; k < subject_kind_count; ++k)
-    if ((targets >> k & 1U) != 0) kinds.push_back({name_of(static_cast<SubjectKind>(k)), {}});
-  return listed(kinds, "or");
+    if ((targets >> k & 1U) != 0) words.push_back(word(static_cast<SubjectKind>(k)));
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == words.size() ? " or " : ", ") + words[i];
+  return out;
+}
+
+std::string plain(SubjectKind kind) { return std::string(name_of(kind)); }
+
+std::string with_article(SubjectKind kind) {
+  const std::string_view name = name_of(kind);
+  if (kind == SubjectKind::equipment) return plain(kind);
+  return (std::string_view("aeiou").find(name[0]) == std::string_view::npos ? "a " : "an ") + plain(kind);
 }
 
 class Joiner {
@@ -215,7 +227,7 @@ class Joiner {
     if (p.link == Link::attest_of)
       message = fmt::format("{} {}: nothing has this id", name, quoted(id));
     else
-      message = fmt::format("{} {}: no {} has this id", name, quoted(id), words_of_kinds(targets));
+      message = fmt::format("{} {}: no {} has this id", name, quoted(id), words_of_kinds(targets, plain));
     if (const std::string_view near = nearest_id(id, targets); !near.empty())
       message += fmt::format("; did you mean {}?", quoted(near));
     faults_.add(locate_attribute(model_, p.element, name), std::move(message));
@@ -227,9 +239,9 @@ class Joiner {
     const ElementRow& row = row_of(attribute.element);
     const std::string_view name = row.attributes.terms[attribute.position].spelling;
     faults_.add(locate_attribute(model_, p.element, name),
-                fmt::format("{} {}: line {} gives this id to a thing of the kind {}; name a {}", name,
-                            quoted(id), locate(model_, source_of(subject)).line, name_of(subject.kind),
-                            words_of_kinds(row.rows[attribute.position].form.targets)));
+                fmt::format("{} {}: line {} gives this id to {}, and {} is wanted", name, quoted(id),
+                            locate(model_, source_of(subject)).line, with_article(subject.kind),
+                            words_of_kinds(row.rows[attribute.position].form.targets, with_article)));
   }
 
   // Compares with every id, so only as long as that stays cheap. An id is a slip of another where letters

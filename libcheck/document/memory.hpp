@@ -1,5 +1,5 @@
-// Room for large arrays, in large pages where the system has them: first touches of small pages cost more than the
-// loader's own work.
+// Room for large arrays, in large pages where the system has them: first touches of small pages cost more
+// than the loader's own work.
 #pragma once
 
 #include <cstddef>

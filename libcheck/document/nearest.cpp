@@ -52,7 +52,8 @@ std::string_view nearest(std::string_view word, std::span<const Term> terms) {
 }
 
 std::string suggestion(std::string_view word, std::span<const Term> terms) {
-  if (const auto near = nearest(word, terms); !near.empty()) return fmt::format("; did you mean \"{}\"?", near);
+  if (const auto near = nearest(word, terms); !near.empty())
+    return fmt::format("; did you mean \"{}\"?", near);
   return fmt::format("; known {} {}", terms.size() == 1 ? "is" : "are", listed(terms, "and"));
 }
 

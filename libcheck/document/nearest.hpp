@@ -10,8 +10,9 @@
 
 namespace raceward::document {
 
-/// Letters that must change, come, go or swap places with a neighbour to make b of a, small and capital letters being
-/// alike; more than `limit` where it exceeds it. O(len a * len b), words beyond 64 bytes never match.
+/// Letters that must change, come, go or swap places with a neighbour to make b of a, small and capital
+/// letters being alike; more than `limit` where it exceeds it. O(len a * len b), words beyond 64 bytes never
+/// match.
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit);
 
 /// How many such slips a word of that length may have and still be taken for another.

@@ -14,7 +14,8 @@ namespace raceward::document {
 using installation::Offset;
 using quantity::quoted;
 
-Reader::Reader(const char* bytes, Faults& faults) : bytes_(bytes), faults_(faults), attributes_(attribute_count()) {}
+Reader::Reader(const char* bytes, Faults& faults)
+    : bytes_(bytes), faults_(faults), attributes_(attribute_count()) {}
 
 bool Reader::root(pugi::xml_node node) {
   std::string_view name = node.name();
@@ -24,7 +25,8 @@ bool Reader::root(pugi::xml_node node) {
     name.remove_prefix(colon + 1);
   }
   if (name != element_words.terms[0].spelling) {
-    faults_.add(at, fmt::format("the root element is <{}>; a document is one <installation>", shown(node.name())));
+    faults_.add(
+        at, fmt::format("the root element is <{}>; a document is one <installation>", shown(node.name())));
     return false;
   }
   const std::string declares = prefix_.empty() ? "xmlns" : "xmlns:" + prefix_.substr(0, prefix_.size() - 1);
@@ -32,22 +34,25 @@ bool Reader::root(pugi::xml_node node) {
   const std::string_view space = declared.value();
   if (space == document_namespace) return true;
   if (!declared)
-    faults_.add(at, fmt::format("the namespace is not stated; write {}=\"{}\"", declares, document_namespace));
+    faults_.add(at,
+                fmt::format("the namespace is not stated; write {}=\"{}\"", declares, document_namespace));
   else if (space.starts_with(namespace_stem))
-    faults_.add(offset(declared.name()), fmt::format("version {} of the document format is not read; this program reads {}",
-                                                     quoted(space.substr(namespace_stem.size())), document_namespace));
-  else
     faults_.add(offset(declared.name()),
-                fmt::format("namespace {} is not read; write {}=\"{}\"", quoted(space), declares, document_namespace));
+                fmt::format("version {} of the document format is not read; this program reads {}",
+                            quoted(space.substr(namespace_stem.size())), document_namespace));
+  else
+    faults_.add(offset(declared.name()), fmt::format("namespace {} is not read; write {}=\"{}\"",
+                                                     quoted(space), declares, document_namespace));
   return false;
 }
 
+bool Reader::has_prefix(pugi::xml_node node) const {
+  return std::strncmp(node.name(), prefix_.c_str(), prefix_.size()) == 0;
+}
+
 Element Reader::element_of(pugi::xml_node node) const {
-  const char* name = node.name();
-  if (!prefix_.empty()) {
-    if (std::strncmp(name, prefix_.c_str(), prefix_.size()) != 0) return Element::unknown;
-    name += prefix_.size();
-  }
+  if (!prefix_.empty() && !has_prefix(node)) return Element::unknown;
+  const char* name = node.name() + prefix_.size();
   const std::uint8_t found = element_words.find_padded(name, std::strlen(name));
   return found == 0 ? Element::unknown : static_cast<Element>(found - 1);
 }
@@ -81,7 +86,8 @@ void Reader::attributes(pugi::xml_node node, Element element, Fields& fields) {
 void Reader::missing(const ElementRow& row, const Fields& fields) {
   for (unsigned position = 0; position < row.rows.size(); ++position) {
     if (row.rows[position].need == Need::required && !fields.is_given(position))
-      faults_.add(fields.source, fmt::format("<{}> lacks {}", row.name, row.attributes.terms[position].spelling));
+      faults_.add(fields.source,
+                  fmt::format("<{}> lacks {}", row.name, row.attributes.terms[position].spelling));
   }
 }
 
@@ -94,7 +100,8 @@ void Reader::unknown_attribute(pugi::xml_attribute attribute, const ElementRow& 
     return;
   if (name == "xmlns" && prefix_.empty()) {
     if (document_namespace == attribute.value()) return;
-    faults_.add(offset(attribute.name()), fmt::format("namespace {} is not read here", quoted(attribute.value())));
+    faults_.add(offset(attribute.name()),
+                fmt::format("namespace {} is not read here", quoted(attribute.value())));
     return;
   }
   faults_.add(offset(attribute.name()), fmt::format("unknown attribute {} of <{}>{}", quoted(name), row.name,

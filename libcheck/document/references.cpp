@@ -52,12 +52,16 @@ ReferenceFault fault_of_reference(std::string_view text) {
 std::string explain(ReferenceFault fault, std::string_view text) {
   const std::string whole = quantity::quoted(text.substr(0, inside(text).size() + 2));
   switch (fault) {
-    case ReferenceFault::none: break;
-    case ReferenceFault::bare: return "an & that begins no reference is written &amp;";
+    case ReferenceFault::none:
+      break;
+    case ReferenceFault::bare:
+      return "an & that begins no reference is written &amp;";
     case ReferenceFault::unknown:
       return fmt::format("unknown entity {}; known are &lt; &gt; &amp; &quot; and &apos;", whole);
-    case ReferenceFault::number: return fmt::format("{} is no character's number", whole);
-    case ReferenceFault::character: return fmt::format("{} is a character that XML does not allow", whole);
+    case ReferenceFault::number:
+      return fmt::format("{} is no character's number", whole);
+    case ReferenceFault::character:
+      return fmt::format("{} is a character that XML does not allow", whole);
   }
   return {};
 }

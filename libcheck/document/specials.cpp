@@ -20,8 +20,10 @@ void Specials::check_odd(std::uint64_t odd) {
     const auto offset = static_cast<std::uint32_t>(at - begin_);
     if (byte < ' ') {
       met_bad_byte_ = true;
-      faults_.add(offset, byte == 0 ? std::string("NUL byte; a document is text")
-                                    : fmt::format("control character U+{:04X}; XML allows tabs and line ends only", byte));
+      faults_.add(offset,
+                  byte == 0
+                      ? std::string("NUL byte; a document is text")
+                      : fmt::format("control character U+{:04X}; XML allows tabs and line ends only", byte));
       continue;
     }
     const Character c = decode(at, end_);

@@ -15,13 +15,19 @@
 
 namespace raceward::document {
 
-/// Steps from one special byte to the next: < > " ' & (and #, which callers must pass over). On the way it notes
-/// line starts and carriage returns, and reports what no XML document may hold: control characters, broken UTF-8.
+/// Steps from one special byte to the next: < > " ' & (and #, which callers must pass over). On the way it
+/// notes line starts and carriage returns, and reports what no XML document may hold: control characters,
+/// broken UTF-8.
 class Specials {
  public:
   Specials(std::string_view bytes, std::vector<std::uint32_t>& line_starts, Faults& faults)
-      : begin_(bytes.data()), end_(begin_ + bytes.size()), block_(begin_), next_(begin_),
-        checked_(begin_), line_starts_(line_starts), faults_(faults) {}
+      : begin_(bytes.data()),
+        end_(begin_ + bytes.size()),
+        block_(begin_),
+        next_(begin_),
+        checked_(begin_),
+        line_starts_(line_starts),
+        faults_(faults) {}
 
   /// The next special byte, or the end.
   const char* next() {
@@ -74,7 +80,9 @@ inline Specials::Masks Specials::classify(const char* block) {
     // < and > differ in one bit; so do " and & and ', with # the odd one out.
     const __m128i angle = _mm_cmpeq_epi8(_mm_or_si128(v, _mm_set1_epi8(2)), _mm_set1_epi8('>'));
     const __m128i quote = _mm_cmpeq_epi8(_mm_or_si128(v, _mm_set1_epi8(5)), _mm_set1_epi8('\''));
-    const auto bits = [](__m128i x) { return static_cast<std::uint64_t>(static_cast<std::uint32_t>(_mm_movemask_epi8(x))); };
+    const auto bits = [](__m128i x) {
+      return static_cast<std::uint64_t>(static_cast<std::uint32_t>(_mm_movemask_epi8(x)));
+    };
     masks.special |= bits(_mm_or_si128(angle, quote)) << (16 * i);
     masks.line_end |= bits(_mm_cmpeq_epi8(v, _mm_set1_epi8('\n'))) << (16 * i);
     masks.odd |= bits(_mm_cmplt_epi8(v, _mm_set1_epi8(' '))) << (16 * i);  // bytes from 0x80 are negative

@@ -61,12 +61,12 @@ class Scanner {
 
   static std::string shown(const Open& tag) { return document::shown({tag.name, tag.size}); }
   std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - specials_.begin()); }
-  std::uint32_t line(const char* at) const {
-    return place_of({}, markup_.line_starts, offset(at)).line;
-  }
+  std::uint32_t line(const char* at) const { return place_of({}, markup_.line_starts, offset(at)).line; }
   std::string_view rest(const char* at) const { return {at, static_cast<std::size_t>(end_ - at)}; }
   bool begins(const char* at, std::string_view with) const { return rest(at).starts_with(with); }
-  std::string_view name_at(const char* at) const { return {at, static_cast<std::size_t>(skip_name(at) - at)}; }
+  std::string_view name_at(const char* at) const {
+    return {at, static_cast<std::size_t>(skip_name(at) - at)};
+  }
 
   void fault(const char* at, std::string message) {
     malformed_ = true;
@@ -132,8 +132,11 @@ class Scanner {
     const char* at = skip_name(name);
     if (at == name) {
       fault(open, "a tag's name must follow < at once; a < in a text is written &lt;");
-      text_ = open + 1;
-      return specials_.next();
+      const char* s = specials_.next();
+      while (s != end_ && *s != '<' && *s != '>') s = specials_.next();
+      const bool closed = s != end_ && *s == '>';
+      text_ = closed ? s + 1 : s;
+      return closed ? specials_.next() : s;
     }
     const Open tag{name, static_cast<std::size_t>(at - name)};
     std::size_t attributes = 0;
@@ -161,8 +164,8 @@ class Scanner {
       at = close + 1;
     }
     if (attributes > most_attributes_written)
-      misplaced(name, fmt::format("<{}> has {} attributes; at most {} are read", shown(tag),
-                                  attributes, most_attributes_written));
+      misplaced(name, fmt::format("<{}> has {} attributes; at most {} are read", shown(tag), attributes,
+                                  most_attributes_written));
     const bool closed = *s == '>';
     const bool alone = closed && check_tag_end(at, s);
     opened(open, tag, alone, closed ? s + 1 : s);
@@ -200,8 +203,8 @@ class Scanner {
     return close[-1] == '/';
   }
 
-  // The quote that closes the value behind `quote`; the end where there is none (reported); nullptr where a tag
-  // begins instead, at resume_ (reported).
+  // The quote that closes the value behind `quote`; the end where there is none (reported); nullptr where a
+  // tag begins instead, at resume_ (reported).
   const char* value_end(const char* quote) {
     bool written_anew = false, reported = false;
     const char* s = specials_.next();
@@ -224,8 +227,7 @@ class Scanner {
       unclosed(quote, "a value", std::string_view(quote, 1));
       return end_;
     }
-    if (!written_anew && specials_.met_return())
-      written_anew = std::find(quote, s, '\r') != s;
+    if (!written_anew && specials_.met_return()) written_anew = std::find(quote, s, '\r') != s;
     if (written_anew) markup_.rewritten.push_back({offset(quote + 1), offset(s)});
     return s;
   }
@@ -301,8 +303,8 @@ class Scanner {
       fault(open, fmt::format("</{}> closes nothing", shown(tag)));
     } else if (!tangled_) {
       const Open& last = open_.back();
-      fault(open, fmt::format("</{}> stands where <{}> of line {} must be closed", shown(tag),
-                              shown(last), line(last.name)));
+      fault(open, fmt::format("</{}> stands where <{}> of line {} must be closed", shown(tag), shown(last),
+                              line(last.name)));
     }
     malformed_ = true;
     if (ancestor != open_.rend()) open_.erase(ancestor.base() - 1, open_.end());

@@ -1,9 +1,9 @@
 // Whether a file is well-formed XML as we read it, told from its bytes before any parser touches them.
 //
-// The parser behind it is fast and lenient: it passes over broken UTF-8, stray ampersands, a second root and more. So
-// this pass decides what is well-formed, and names every fault with its place. It also finds what the loader needs to
-// know beforehand: where lines begin, how many elements of each name there are, and where the file can be cut into
-// stretches that are parsed one by one.
+// The parser behind it is fast and lenient: it passes over broken UTF-8, stray ampersands, a second root and
+// more. So this pass decides what is well-formed, and names every fault with its place. It also finds what
+// the loader needs to know beforehand: where lines begin, how many elements of each name there are, and where
+// the file can be cut into stretches that are parsed one by one.
 #pragma once
 
 #include <array>
@@ -28,12 +28,14 @@ struct Span {
 
 struct Markup {
   std::vector<std::uint32_t> line_starts;
-  Span root_tag;                  ///< the root's start tag, from < to behind >; empty where there is none
-  std::vector<Span> chunks;       ///< the root's children, in stretches of about chunk_bytes, each whole
-  /// Values of attributes that a parser writes anew (entities, line ends): from behind the quote to the closing quote.
+  Span root_tag;             ///< the root's start tag, from < to behind >; empty where there is none
+  std::vector<Span> chunks;  ///< the root's children, in stretches of about chunk_bytes, each whole
+  /// Values of attributes that a parser writes anew (entities, line ends): from behind the quote to the
+  /// closing quote.
   std::vector<Span> rewritten;
-  std::array<std::uint32_t, element_count + 1> counts{};  ///< per Element; the last: names outside the vocabulary
-  bool malformed = false;         ///< not well-formed: the parser must not see it
+  std::array<std::uint32_t, element_count + 1>
+      counts{};            ///< per Element; the last: names outside the vocabulary
+  bool malformed = false;  ///< not well-formed: the parser must not see it
 };
 
 /// REQUIRES: bytes.size() <= most_bytes, and word_padding readable bytes behind them.

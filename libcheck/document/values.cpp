@@ -76,7 +76,9 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
                    Fields& fields) {
   const Form& form = row.form;
   switch (form.kind) {
-    case Form::Kind::text: fields.set(position, text); return;
+    case Form::Kind::text:
+      fields.set(position, text);
+      return;
     case Form::Kind::words: {
       const std::uint8_t found = form.words->find_padded(text.data(), text.size());
       if (found != 0)
@@ -85,7 +87,9 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
         wrong(name, text, "not a word that can stand here" + suggestion(text, form.words->terms));
       return;
     }
-    case Form::Kind::quantity: quantity(name, text, form, position, fields); return;
+    case Form::Kind::quantity:
+      quantity(name, text, form, position, fields);
+      return;
     case Form::Kind::word:
     case Form::Kind::id:
     case Form::Kind::reference:
@@ -93,7 +97,8 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
       if (is_word(text))
         fields.set(position, text);
       else
-        wrong(name, text, "write a word of letters, digits, _ - and ., beginning with a letter, a digit or _");
+        wrong(name, text,
+              "write a word of letters, digits, _ - and ., beginning with a letter, a digit or _");
       return;
     case Form::Kind::references:
     case Form::Kind::conductor_references: {
@@ -101,14 +106,19 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
       if (words == 0)
         wrong(name, text, "write ids with blanks between");
       else if (form.kind == Form::Kind::references && (words < form.least || words > form.most))
-        wrong(name, text, form.least == form.most ? fmt::format("write {} ids", form.least)
-                                                  : fmt::format("{} ids; at most {} are read", words, form.most));
+        wrong(name, text,
+              form.least == form.most ? fmt::format("write {} ids", form.least)
+                                      : fmt::format("{} ids; at most {} are read", words, form.most));
       else
         fields.set(position, text);
       return;
     }
-    case Form::Kind::insulations: insulations(name, text, form, position, fields); return;
-    case Form::Kind::position: position_in_space(name, text, form, position, fields); return;
+    case Form::Kind::insulations:
+      insulations(name, text, form, position, fields);
+      return;
+    case Form::Kind::position:
+      position_in_space(name, text, form, position, fields);
+      return;
     case Form::Kind::count: {
       const std::int64_t n = whole_number(trimmed(text));
       if (n >= form.least && n <= form.most)
@@ -126,7 +136,8 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
   }
 }
 
-void Reader::quantity(const char* name, std::string_view text, const Form& form, unsigned position, Fields& fields) {
+void Reader::quantity(const char* name, std::string_view text, const Form& form, unsigned position,
+                      Fields& fields) {
   const Parsed<Amount> parsed = parse_amount(text, form.dimension);
   if (!parsed)
     wrong(name, text, parsed.error().what);
@@ -136,7 +147,8 @@ void Reader::quantity(const char* name, std::string_view text, const Form& form,
 
 bool Reader::within(const char* name, std::string_view text, const Form& form, std::int64_t count) {
   if (count > form.most) {
-    wrong(name, text, fmt::format("more than {}, the most that makes sense here", text_of(Amount{form.most, form.unit})));
+    wrong(name, text,
+          fmt::format("more than {}, the most that makes sense here", text_of(Amount{form.most, form.unit})));
     return false;
   }
   if (count > form.least || (count == form.least && !form.above_least)) return true;
@@ -145,7 +157,9 @@ bool Reader::within(const char* name, std::string_view text, const Form& form, s
   else if (form.least == 0)
     wrong(name, text, "must not be negative");
   else
-    wrong(name, text, fmt::format("less than {}, the least that makes sense here", text_of(Amount{form.least, form.unit})));
+    wrong(
+        name, text,
+        fmt::format("less than {}, the least that makes sense here", text_of(Amount{form.least, form.unit})));
   return false;
 }
 
@@ -180,8 +194,9 @@ void Reader::insulations(const char* name, std::string_view text, const Form& fo
     const std::string_view mark = rest.substr(0, slash);
     const std::uint8_t found = form.words->find_padded(mark.data(), mark.size());
     if (found == 0) {
-      wrong(name, text, fmt::format("{} is not a mark of insulation{}", quantity::quoted(mark),
-                                    suggestion(mark, form.words->terms)));
+      wrong(name, text,
+            fmt::format("{} is not a mark of insulation{}", quantity::quoted(mark),
+                        suggestion(mark, form.words->terms)));
       return;
     }
     marks |= std::uint64_t{1} << (found - 1);

@@ -87,7 +87,8 @@ constexpr Form position() {
   return f;
 }
 constexpr Form cross_section() {  // 1 m2
-  return quantity(raceward::Area{}, true, raceward::Area::steps(1'000'000 * 100'000'000LL), Unit::square_centimetre);
+  return quantity(raceward::Area{}, true, raceward::Area::steps(1'000'000 * 100'000'000LL),
+                  Unit::square_centimetre);
 }
 constexpr Form volume() {  // 8 m3
   return quantity(Volume{}, true, Volume::steps(8'000'000'000LL * 1'000'000), Unit::cubic_centimetre);
@@ -118,7 +119,8 @@ constexpr std::uint64_t required_bits(std::span<const AttributeRow> rows) {
 #define RACEWARD_ELEMENT(identifier, name, parents, meaning) constexpr Term identifier##_terms[] = {
 #define RACEWARD_ATTRIBUTE(identifier, name, form, need, meaning) Term{name, meaning},
 #define RACEWARD_END(identifier) \
-  };                             \
+  }                              \
+  ;                              \
   constexpr auto identifier##_slots = detail::make_slots(identifier##_terms);
 #include "document/vocabulary.def"
 #undef RACEWARD_ELEMENT
@@ -128,8 +130,9 @@ constexpr std::uint64_t required_bits(std::span<const AttributeRow> rows) {
 // Forms per element.
 #define RACEWARD_ELEMENT(identifier, name, parents, meaning) constexpr AttributeRow identifier##_rows[] = {
 #define RACEWARD_ATTRIBUTE(identifier, name, value, need, meaning) AttributeRow{form::value, need},
-#define RACEWARD_END(identifier)                           \
-  };                                                       \
+#define RACEWARD_END(identifier) \
+  }                              \
+  ;                              \
   static_assert(std::size(identifier##_rows) <= most_attributes);
 #include "document/vocabulary.def"
 #undef RACEWARD_ELEMENT
@@ -137,9 +140,14 @@ constexpr std::uint64_t required_bits(std::span<const AttributeRow> rows) {
 #undef RACEWARD_END
 
 // Elements; the first attribute's number is filled in below.
-#define RACEWARD_ELEMENT(identifier, name, parents, meaning)                                             \
-  ElementRow{name, meaning, parents, detail::make_words(identifier##_terms, identifier##_slots.data()), \
-             identifier##_rows, required_bits(identifier##_rows), 0},
+#define RACEWARD_ELEMENT(identifier, name, parents, meaning)                    \
+  ElementRow{name,                                                              \
+             meaning,                                                           \
+             parents,                                                           \
+             detail::make_words(identifier##_terms, identifier##_slots.data()), \
+             identifier##_rows,                                                 \
+             required_bits(identifier##_rows),                                  \
+             0},
 #define RACEWARD_ATTRIBUTE(identifier, name, form, need, meaning)
 #define RACEWARD_END(identifier)
 constexpr auto element_rows = [] {

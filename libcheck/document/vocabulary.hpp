@@ -1,6 +1,8 @@
-// The vocabulary of the installation document: which element stands where, which attributes it takes, of which form.
+// The vocabulary of the installation document: which element stands where, which attributes it takes, of
+// which form.
 //
-// Made from vocabulary.def. The loader dispatches by it, and the schema and the documentation are written from it.
+// Made from vocabulary.def. The loader dispatches by it, and the schema and the documentation are written
+// from it.
 #pragma once
 
 #include <cstdint>
@@ -36,7 +38,8 @@ namespace at {
 #define RACEWARD_ATTRIBUTE(identifier, name, form, need, meaning) identifier,
 #undef RACEWARD_END
 #define RACEWARD_END(identifier) \
-  };                             \
+  }                              \
+  ;                              \
   }
 #include "document/vocabulary.def"
 #undef RACEWARD_ELEMENT
@@ -49,27 +52,29 @@ inline constexpr std::size_t most_attributes = 64;  ///< that an element of the 
 /// What an attribute's value must look like.
 struct Form {
   enum class Kind : std::uint8_t {
-    text,        ///< anything
-    word,        ///< letters, digits, "_", "-", "."; begins with a letter, digit or "_"
-    id,          ///< a word, unique in the document
-    reference,   ///< the id of one element
-    references,  ///< ids with blanks between
+    text,                  ///< anything
+    word,                  ///< letters, digits, "_", "-", "."; begins with a letter, digit or "_"
+    id,                    ///< a word, unique in the document
+    reference,             ///< the id of one element
+    references,            ///< ids with blanks between
     conductor_reference,   ///< the id of a conductor of the same circuit
     conductor_references,  ///< ids of conductors of the same circuit, with blanks between
-    words,       ///< one of a closed list
-    insulations, ///< several of a closed list, with "/" between
-    quantity,    ///< a number with a unit
-    position,    ///< three lengths with blanks between
-    count,       ///< a whole number
-    date,        ///< year-month-day
+    words,                 ///< one of a closed list
+    insulations,           ///< several of a closed list, with "/" between
+    quantity,              ///< a number with a unit
+    position,              ///< three lengths with blanks between
+    count,                 ///< a whole number
+    date,                  ///< year-month-day
   };
   Kind kind = Kind::text;
   Dimension dimension = Dimension::none;
-  bool above_least = false;        ///< quantity: `least` itself is not allowed
-  Unit unit = Unit::one;           ///< quantity: the unit of the limits in messages
-  SubjectKind subject{};           ///< id
-  std::uint32_t targets = 0;       ///< reference(s): bits 1 << SubjectKind
-  std::int64_t least = 0, most = 0;  ///< steps of a quantity, counts, or numbers of references; limits of good sense, not law
+  bool above_least = false;   ///< quantity: `least` itself is not allowed
+  Unit unit = Unit::one;      ///< quantity: the unit of the limits in messages
+  SubjectKind subject{};      ///< id
+  std::uint32_t targets = 0;  ///< reference(s): bits 1 << SubjectKind
+  std::int64_t
+      least = 0,
+      most = 0;  ///< steps of a quantity, counts, or numbers of references; limits of good sense, not law
   const Words* words = nullptr;
 };
 
@@ -82,11 +87,11 @@ struct AttributeRow {
 
 struct ElementRow {
   std::string_view name, meaning;
-  std::uint64_t parents = 0;       ///< bits 1 << Element
-  Words attributes;                ///< names and meanings, by position
+  std::uint64_t parents = 0;           ///< bits 1 << Element
+  Words attributes;                    ///< names and meanings, by position
   std::span<const AttributeRow> rows;  ///< by position
-  std::uint64_t required = 0;      ///< bits 1 << position
-  std::uint16_t first = 0;         ///< number of its first attribute among all attributes of the vocabulary
+  std::uint64_t required = 0;          ///< bits 1 << position
+  std::uint16_t first = 0;  ///< number of its first attribute among all attributes of the vocabulary
 };
 
 const ElementRow& row_of(Element element);
@@ -96,6 +101,8 @@ extern const Words element_words;
 std::size_t attribute_count();
 
 constexpr std::uint64_t bit(Element element) { return std::uint64_t{1} << static_cast<unsigned>(element); }
-constexpr bool may_stand_in(const ElementRow& child, Element parent) { return (child.parents & bit(parent)) != 0; }
+constexpr bool may_stand_in(const ElementRow& child, Element parent) {
+  return (child.parents & bit(parent)) != 0;
+}
 
 }  // namespace raceward::document

@@ -54,7 +54,9 @@ struct Words {
   [[nodiscard]] std::uint8_t find_padded(const char* word, std::size_t n) const {
     return find_mixed(mix_padded(word, n), {word, n});
   }
-  [[nodiscard]] constexpr std::uint8_t find(std::string_view word) const { return find_mixed(mix_word(word), word); }
+  [[nodiscard]] constexpr std::uint8_t find(std::string_view word) const {
+    return find_mixed(mix_word(word), word);
+  }
 
  private:
   [[nodiscard]] constexpr std::uint8_t find_mixed(std::uint64_t mixed, std::string_view word) const {
@@ -92,9 +94,9 @@ constexpr Words make_words(const Term (&terms)[N], const std::uint8_t* slots) {
 }  // namespace detail
 
 #define RACEWARD_TERM_ROW(identifier, spelling, meaning) ::raceward::document::Term{spelling, meaning},
-#define RACEWARD_WORDS(name, LIST)                                                    \
-  inline constexpr Term name##_terms[] = {LIST(RACEWARD_TERM_ROW)};                   \
-  inline constexpr auto name##_slots = detail::make_slots(name##_terms);              \
+#define RACEWARD_WORDS(name, LIST)                                       \
+  inline constexpr Term name##_terms[] = {LIST(RACEWARD_TERM_ROW)};      \
+  inline constexpr auto name##_slots = detail::make_slots(name##_terms); \
   inline constexpr Words name##_words = detail::make_words(name##_terms, name##_slots.data());
 
 RACEWARD_WORDS(raceway_type, RACEWARD_RACEWAY_TYPES)
@@ -126,19 +128,21 @@ RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
 
 // Lists that the model keeps in another form than a list of terms.
 #define RACEWARD_OVERCURRENT_KINDS(X) X(, "circuit-breaker", "") X(, "fuse", "")
-#define RACEWARD_RING_KINDS(X)                                      \
-  X(, "plaster", "a plaster ring, for the finish of a wall")       \
+#define RACEWARD_RING_KINDS(X)                               \
+  X(, "plaster", "a plaster ring, for the finish of a wall") \
   X(, "extension", "an extension ring")
-#define RACEWARD_COVER_KINDS(X)                                                                        \
-  X(, "raised", "domed, so that it adds volume") X(, "flat", "") X(, "blank", "flat, without openings") \
-  X(, "device", "with openings for devices") X(, "weatherproof", "")
+#define RACEWARD_COVER_KINDS(X)                                                                     \
+  X(, "raised", "domed, so that it adds volume")                                                    \
+  X(, "flat", "") X(, "blank", "flat, without openings") X(, "device", "with openings for devices") \
+      X(, "weatherproof", "")
 #define RACEWARD_SUPPORT_FITTINGS(X) X(, "stud", "a fixture stud") X(, "hickey", "a hickey")
 #define RACEWARD_WALLS(X) \
   X(, "left", "") X(, "right", "") X(, "top", "") X(, "bottom", "") X(, "back", "") X(, "front", "")
 #define RACEWARD_SUPPORTS(X) X(, "none", "there are no supports")
-#define RACEWARD_TERMINALS(X)                                                                      \
-  X(, "screw", "a screw with the conductor around it") X(, "clamp", "a plate that clamps the conductor") \
-  X(, "push-in", "a spring that holds the conductor") X(, "lug", "") X(, "leads", "leads of the device's own")
+#define RACEWARD_TERMINALS(X)                                                                           \
+  X(, "screw", "a screw with the conductor around it")                                                  \
+  X(, "clamp", "a plate that clamps the conductor") X(, "push-in", "a spring that holds the conductor") \
+      X(, "lug", "") X(, "leads", "leads of the device's own")
 
 RACEWARD_WORDS(overcurrent_kind, RACEWARD_OVERCURRENT_KINDS)
 RACEWARD_WORDS(ring_kind, RACEWARD_RING_KINDS)

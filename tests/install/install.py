@@ -73,6 +73,17 @@ def exports(nm, library):
             yield f"{library.name} exports {name}"
 
 
+def missing(prefix, folder, source, patterns):
+    """Files of a source folder that were not installed, byte for byte."""
+    files = [file for pattern in patterns for file in sorted(source.rglob(pattern))]
+    if not files:
+        yield f"{source} holds none of {' '.join(patterns)}"
+    for file in files:
+        installed = prefix / folder / file.relative_to(source)
+        if not installed.is_file() or installed.read_bytes() != file.read_bytes():
+            yield f"{folder}/{file.relative_to(source)} is not installed as it is in the tree"
+
+
 def knows(prefix, path):
     """Installed text files that name a folder of the build machine."""
     for file in sorted(prefix.rglob("*")):
@@ -95,9 +106,11 @@ def main():
     must("cmake --install", ["cmake", "--install", options.build, "--prefix", first])
 
     wrong = []
-    for pattern in ("include/raceward/engine.hpp", "share/raceward/rulesets/nec/2023/layer.xml",
-                    "share/raceward/rulesets/ruleset.xsd", "share/raceward/schema/*.xsd"):
-        one(first, pattern)
+    wrong += missing(first, "include/raceward", options.source / "libcheck/include/raceward", ["*.hpp", "*.h"])
+    wrong += missing(first, "share/raceward/rulesets", options.source / "rulesets", ["*.xml", "*.csv", "*.xsd"])
+    wrong += missing(first, "share/raceward/schema", options.source / "libcheck/report", ["*.schema.json"])
+    if list((options.source / "libcheck/document").glob("*.xsd")):
+        wrong += missing(first, "share/raceward/schema", options.source / "libcheck/document", ["*.xsd"])
     if options.shared:
         wrong += exports(options.nm, one(first, "lib*/**/libraceward.so"))
     for path in (first, options.source, options.build):

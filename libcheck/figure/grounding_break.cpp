@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "figure/shown.hpp"
+
 namespace raceward::figure::grounding {
 
 using namespace installation;
@@ -34,6 +36,25 @@ bool holds_conductor(Evaluation& e, Index raceway) {
   const Network& net = network(e);
   const auto runs = e.in.routes.runs_in(raceway);
   return std::any_of(runs.begin(), runs.end(), [&](Index run) { return net.held[run].plain != Carries::no; });
+}
+
+/// Why the path may not go on into this flexible raceway after so much flexible length.
+std::string too_much_flexible(Evaluation& e, Index raceway, std::int64_t before) {
+  const Network& net = network(e);
+  // They stand in the order of raceways.
+  const Flexible& f = *std::lower_bound(net.flexible.begin(), net.flexible.end(), raceway,
+                                        [](const Flexible& at, Index r) { return at.raceway < r; });
+  const std::string_view id = e.model.raceways[raceway].id;
+  if (before + f.length > f.allows) {
+    return fmt::format(
+        "with raceway {} the flexible raceways of the path are {} long together, and at most {} is allowed",
+        id, shown(Length::steps(before + f.length)), shown(Length::steps(f.allows)));
+  }
+  return fmt::format(
+      "flexible raceway {} of trade size {} and another flexible one before it may not lie in one path: the "
+      "smaller "
+      "one lowers what the larger one may carry",
+      id, name_of(f.size));
 }
 
 }  // namespace
@@ -129,13 +150,10 @@ Break Breaks::here(Evaluation& e, Index place) const {
   const Link link = link_of(e, net.bridged, way.raceway, &account);
   const std::string before_it = short_place(e.model, way.place);
   if (link.carries != Carries::no) {
-    if (link.flexible && reached(e, way.place)) {
-      return {
-          there,
-          fmt::format("with raceway {} the flexible raceways of the path are longer together, or of smaller "
-                      "trade sizes, than the law allows",
-                      raceway.id),
-          account.cite};
+    const int end = raceway.ends[0].place == way.place ? 0 : 1;
+    const Node from = net.node(way.place, link.metal[end] ? Part::metal : Part::wires);
+    if (link.flexible && reach(e).possible(net, from)) {
+      return {there, too_much_flexible(e, way.raceway, reach(e).shortest(net, from)), account.cite};
     }
     return {place_subject(e.model, way.place),
             fmt::format("the path reaches conductors in {} and does not go on into raceway {}", before_it,

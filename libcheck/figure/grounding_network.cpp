@@ -82,7 +82,7 @@ void Network::add_raceways(Evaluation& e) {
     if (link.flexible) {
       const Value length = e.get(Id::raceway_length, {SubjectKind::raceway, r});
       in_path = static_cast<Index>(flexible.size());
-      flexible.push_back({length ? length.count : 0,
+      flexible.push_back({r, length ? length.count : 0,
                           allowed_with(law.raceway(raceway.type, raceway.trade_size), whole),
                           raceway.trade_size, law.beside(raceway.type, raceway.trade_size)});
       certain = certain && length && whole != nullptr;

@@ -39,6 +39,7 @@ struct Edge {
 
 /// A flexible raceway in the path.
 struct Flexible {
+  installation::Index raceway = installation::none;
   std::int64_t length = 0;          ///< in steps; 0 where it is not known
   std::int64_t allows = INT64_MAX;  ///< all flexible raceways up to and with this one
   installation::TradeSize size{};

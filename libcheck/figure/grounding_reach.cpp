@@ -165,6 +165,15 @@ bool Reach::possible(const Network& net, Node node) {
   return best(node) != nullptr;
 }
 
+std::int64_t Reach::shortest(const Network& net, Node node) {
+  search_possible(net);
+  std::int64_t least = INT64_MAX;
+  for (const Search& search : searches_) {
+    if (search.costs[node].reached()) least = std::min(least, search.costs[node].flexible);
+  }
+  return least;
+}
+
 std::uint32_t Reach::edge_to(Evaluation& e, const Network& net, const Search& search, Node node) {
   const Cost& cost = search.costs[node];
   const std::uint32_t no_edge = UINT32_MAX;

@@ -20,6 +20,8 @@ class Reach {
   [[nodiscard]] bool certain(Node node) const { return certain_[node] != 0; }
   /// Reached where what is unknown is as good as it may be.
   [[nodiscard]] bool possible(const Network& net, Node node);
+  /// Shortest flexible length of such paths, in steps. REQUIRES: possible.
+  [[nodiscard]] std::int64_t shortest(const Network& net, Node node);
   /// What is missing along one such path: the one with the fewest unknown edges, then the shortest flexible
   /// length, then the fewest edges, then by ids; at most so many unknown edges from the source as a report
   /// can use. REQUIRES: possible and not certain.

@@ -31,7 +31,7 @@ std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verd
       facts += need.why.empty() ? fmt::format("{} of {} is not stated", need.fact, need.element)
                                 : fmt::format("{} of {}: {}", need.fact, need.element, need.why);
     }
-    return fmt::format("{} cannot be judged: {}", f.where, facts);
+    return fill_in("{where} cannot be judged: ", {f.where, {}, {}, {}}) + facts;
   }
   const std::string place = installation::words_of(e.model, e.in.sections, verdict.measured.place);
   return fill_in(rule.messages[verdict.message], {f.where, place, f.measured_shown, f.limit_shown});

@@ -122,6 +122,8 @@ std::string fill_in(std::string_view sentence, const Fillings& with) {
     }
     out.append(text);
     sentence.remove_prefix(taken);
+    // "raceway R1, box B1 to box B2, is ..."
+    if (taken > 1 && text.find(", ") != std::string_view::npos && sentence.starts_with(' ')) out += ',';
   }
   return out;
 }

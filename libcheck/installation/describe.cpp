@@ -67,7 +67,7 @@ std::string words_of_section(const Model& model, const Sections& sections, Index
   const std::string ids =
       s.raceways.count <= written_out
           ? joined_ids(model, sections, s.raceways)
-          : fmt::format("{}+{}+\u2026+{} ({} raceways)", id(s.raceways.first), id(s.raceways.first + 1),
+          : fmt::format("{}+{}+...+{} ({} raceways)", id(s.raceways.first), id(s.raceways.first + 1),
                         id(s.raceways.end() - 1), s.raceways.count);
   if (s.branches_at == none) {
     return fmt::format("pull section {}, {} to {}", ids, short_words(model, s.ends[0]),

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "report/text_parts.hpp"
 
@@ -26,12 +27,14 @@ std::string_view mark_of(Basis basis) {
   return "";
 }
 
-/// One text a document: "NFPA 70-2023: 314.16; Table 314.16(A) [from memory]".
+/// One text a document, each section once: "NFPA 70-2023: 314.16; Table 314.16(A) [from memory]".
 std::vector<std::string> cites_of(const Finding& f) {
   std::vector<std::pair<std::string, std::string>> by_document;
+  std::set<std::pair<std::string, std::string>> told;
   for (const Citation& cite : f.cites) {
     const std::string title = title_of(cite);
     const std::string section = cite.section + std::string(mark_of(cite.basis));
+    if (!told.emplace(title, section).second) continue;
     const auto at =
         std::find_if(by_document.begin(), by_document.end(), [&](const auto& d) { return d.first == title; });
     if (at == by_document.end()) {

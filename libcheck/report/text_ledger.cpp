@@ -48,6 +48,31 @@ bool before(const Citation& a, const Citation& b) {
          std::tie(b.document, b.edition, b.section, b.basis, b.source, b.note);
 }
 
+/// Entries of one reason, those of a kind together: "rules a, b", "attributes box@area (2 times), box@cover
+/// (once)", and whatever else there is.
+std::vector<std::string> by_kind(const std::vector<NotChecked>& entries, std::size_t first, std::size_t end) {
+  std::string kinds[] = {"rule ", "element ", "attribute "};
+  std::string lists[std::size(kinds)];
+  std::vector<std::string> out;
+  std::string others;
+  for (std::size_t i = first; i < end; ++i) {
+    const std::string& what = entries[i].what;
+    std::size_t kind = 0;
+    while (kind < std::size(kinds) && !what.starts_with(kinds[kind])) ++kind;
+    std::string& list = kind < std::size(kinds) ? lists[kind] : others;
+    const bool known = kind < std::size(kinds);
+    list += list.empty() ? "" : known ? ", " : "; ";
+    list += known ? what.substr(kinds[kind].size()) : what;
+  }
+  for (std::size_t kind = 0; kind < std::size(kinds); ++kind) {
+    if (lists[kind].empty()) continue;
+    kinds[kind].back() = lists[kind].find(", ") == std::string::npos ? ' ' : 's';
+    out.push_back(fmt::format("{}{}{}", kinds[kind], kinds[kind].back() == 's' ? " " : "", lists[kind]));
+  }
+  if (!others.empty()) out.push_back(others);
+  return out;
+}
+
 }  // namespace
 
 void write_ledger(Page& page, const Report& report) {
@@ -85,17 +110,14 @@ void write_sections(Page& page, const Report& report) {
 void write_not_checked(Page& page, const Report& report) {
   page.heading("NOT CHECKED");
   for (std::size_t i = 0; i < report.not_checked.size();) {
-    std::string items = report.not_checked[i].what;
     const std::string& why = report.not_checked[i].why;
     std::size_t end = i + 1;
-    for (; end < report.not_checked.size() && report.not_checked[end].why == why; ++end) {
-      items += "; " + report.not_checked[end].what;
-    }
+    while (end < report.not_checked.size() && report.not_checked[end].why == why) ++end;
     if (end == i + 1) {
-      page.paragraph(fmt::format("- {}: {}", items, why), 0, 2);
+      page.paragraph(fmt::format("- {}: {}", report.not_checked[i].what, why), 0, 2);
     } else {
       page.paragraph(fmt::format("- {}:", why), 0, 2);
-      page.paragraph(items, 4, 4);
+      for (const std::string& line : by_kind(report.not_checked, i, end)) page.paragraph(line, 4, 6);
     }
     i = end;
   }

@@ -79,6 +79,14 @@ std::string elements_of(const Group& group) {
   return out;
 }
 
+/// What to write, as it stands in the file: "wall="...": left, right, ...", "<support>: ...".
+std::string to_write(const std::string& datum, const std::string& expects) {
+  if (datum.empty() || expects.empty()) return expects;
+  const std::size_t mark = datum.find('@');
+  return mark == std::string::npos ? fmt::format("<{}>: {}", datum, expects)
+                                   : fmt::format("{}=\"...\": {}", datum.substr(mark + 1), expects);
+}
+
 void write_group(Page& page, std::size_t number, const Key& key, const Group& group) {
   const auto& [datum, why, expects, who] = key;
   page.two_ends(
@@ -87,7 +95,9 @@ void write_group(Page& page, std::size_t number, const Key& key, const Group& gr
       indent);
   page.entry(why.empty() ? "missing at" : "at", elements_of(group), indent, label_width);
   if (!why.empty()) page.entry("because", why, indent, label_width);
-  if (!expects.empty()) page.entry("write", expects, indent, label_width);
+  if (!expects.empty()) {
+    page.entry("write", to_write(group.needs.front()->datum, expects), indent, label_width);
+  }
   if (!who.empty()) page.entry("ask", who, indent, label_width);
   bool first = true;
   for (const auto& [rule, subjects] : group.waiting) {
@@ -96,11 +106,26 @@ void write_group(Page& page, std::size_t number, const Key& key, const Group& gr
   }
 }
 
+/// Verdicts that no missing fact explains: of rules that could not be asked, or that failed.
+std::uint64_t unexplained(const Report& report) {
+  std::uint64_t verdicts = 0, told = 0;
+  for (const LedgerLine& line : report.ledger) verdicts += line.undetermined;
+  for (const Finding& f : report.findings) told += f.kind == Finding::Kind::undetermined ? 1 : 0;
+  return verdicts > told ? verdicts - told : 0;
+}
+
+void write_unexplained(Page& page, std::uint64_t verdicts) {
+  page.paragraph(fmt::format("{} of a rule that could not be asked or that failed: see NOT CHECKED",
+                             counted(verdicts, "verdict", "verdicts")),
+                 indent, indent);
+}
+
 }  // namespace
 
 void write_undetermined(Page& page, const Report& report) {
   const Groups groups = groups_of(report);
-  if (groups.empty()) return;
+  const std::uint64_t others = unexplained(report);
+  if (groups.empty() && others == 0) return;
   std::vector<const Groups::value_type*> order;
   for (const auto& group : groups) order.push_back(&group);
   std::stable_sort(order.begin(), order.end(),
@@ -110,6 +135,9 @@ void write_undetermined(Page& page, const Report& report) {
     if (i > 0) page.line();
     write_group(page, i + 1, order[i]->first, order[i]->second);
   }
+  if (others == 0) return;
+  if (!order.empty()) page.line();
+  write_unexplained(page, others);
 }
 
 }  // namespace raceward::report

@@ -106,7 +106,7 @@ TEST(DescribeLong, PullSectionsAreShortenedInWordsOnly) {
   const Subject section{SubjectKind::pull_section, 0};
   EXPECT_EQ(id_of(s.in.model, s.in.sections, section), "R1+R2+R3+R4+R5");
   EXPECT_EQ(words_of(s.in.model, s.in.sections, section),
-            "pull section R1+R2+\u2026+R5 (5 raceways), box B1 to box B2");
+            "pull section R1+R2+...+R5 (5 raceways), box B1 to box B2");
 }
 
 TEST(DescribeLong, PullSectionsThatBranchNameThePlace) {

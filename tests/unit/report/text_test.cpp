@@ -1,0 +1,154 @@
+// The report for people.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "unit/report/sample.hpp"
+
+namespace {
+
+using namespace raceward;
+using namespace raceward::test;
+using testing::HasSubstr;
+using testing::Not;
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) out.push_back(line);
+  return out;
+}
+
+TEST(TextReport, TellsFirstWhatWasCheckedAndHowItCameOut) {
+  const auto lines = lines_of(text_report(sample()));
+  ASSERT_GT(lines.size(), 6u);
+  EXPECT_EQ(lines[2], "installation   studio");
+  EXPECT_EQ(lines[3], "file           studio.xml");
+  EXPECT_EQ(lines[4], "ruleset        test-2020");
+  EXPECT_EQ(lines[5], "result         1 violation, 3 verdicts undetermined, 3 comply, 4 do not apply");
+}
+
+TEST(TextReport, AViolationReadsFromPlaceToCure) {
+  const std::string text = text_report(sample());
+  const auto in_order = {
+      " 1  raceway-fill",
+      "studio.xml:12:3\n",
+      "    Raceway R2, box B1 to box B2, is filled to 43.1 %, and at most 40 % is allowed.\n",
+      "    working    conductor area: 5 x 0.0133 in2 = 0.0665 in2\n",
+      "    measured   43.1 %; limit 40 %\n",
+      "    stands on  Test Code-2020: 1; Table 2 [from memory]\n",
+      "    cure       Use a larger trade size.\n"};
+  std::size_t at = 0;
+  for (const char* part : in_order) {
+    at = text.find(part, at);
+    ASSERT_NE(at, std::string::npos) << part;
+  }
+}
+
+TEST(TextReport, GroupsWhatIsUndeterminedByTheMissingFactMostWantedFirst) {
+  const std::string text = text_report(sample());
+  EXPECT_THAT(text, HasSubstr(" 1  box@depth"));
+  EXPECT_THAT(text, HasSubstr("3 verdicts wait for it\n    missing at box B1 (7:3), box B2 (9:3)\n"
+                              "    write      depth=\"...\": a length such as 4in\n"
+                              "    ask        the installer\n"
+                              "    waiting    box-volume: B1, B2\n"
+                              "               pull-box-size: B2\n"));
+  EXPECT_THAT(text, HasSubstr(" 2  support"));
+  EXPECT_THAT(text, HasSubstr("    write      <support>: a length such as 4in\n"));
+}
+
+TEST(TextReport, SaysWhyWhereTheFactIsThereAndContradictsAnother) {
+  Report r = sample();
+  r.findings = {
+      undetermined("box-volume", "B1", {need_of("volume", "box@volume", "box B1", 7, "too large")})};
+  const std::string text = text_report(r);
+  EXPECT_THAT(text, HasSubstr("    at         box B1 (7:3)\n    because    too large\n"));
+  EXPECT_THAT(text, Not(HasSubstr("missing at")));
+}
+
+TEST(TextReport, UndeterminedVerdictsWithoutAFindingAreNotPassedOver) {
+  Report r = sample();
+  r.findings.clear();
+  EXPECT_THAT(text_report(r), HasSubstr("3 verdicts of a rule that could not be asked or that failed"));
+}
+
+TEST(TextReport, TheLedgerAddsUp) {
+  const auto lines = lines_of(text_report(sample()));
+  const auto total =
+      std::find_if(lines.begin(), lines.end(), [](const std::string& l) { return l.starts_with("3 rules"); });
+  ASSERT_NE(total, lines.end());
+  std::istringstream words(total->substr(7));
+  std::uint64_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
+  words >> complies >> violates >> undetermined >> not_applicable;
+  EXPECT_EQ(complies, 3u);
+  EXPECT_EQ(violates, 1u);
+  EXPECT_EQ(undetermined, 3u);
+  EXPECT_EQ(not_applicable, 4u);
+  EXPECT_THAT(text_report(sample()), HasSubstr("pull-box-size (advised)"));
+}
+
+TEST(TextReport, ListsWhatWasNotCheckedByReasonAndKind) {
+  EXPECT_THAT(text_report(sample()),
+              HasSubstr("- rule bend-total: ruleset test-2020 does not use it\n"
+                        "- no rule in force reads it:\n"
+                        "    element attest (once)\n"
+                        "    attributes box@covered (2 times), box@material (2 times)\n"));
+}
+
+TEST(TextReport, EndsWithTheCautions) {
+  const std::string text = text_report(sample());
+  EXPECT_TRUE(text.ends_with("! Electricity kills.\n"));
+}
+
+TEST(TextReport, ACleanReportSaysSoAndStillWarns) {
+  Report r = sample();
+  r.findings.clear();
+  r.ledger = {{"raceway-fill", "", RuleSetting::Force::required, 3, 0, 0, 0}};
+  EXPECT_THAT(text_report(r), HasSubstr("result         no violation found, 3 comply\n"));
+  EXPECT_THAT(text_report(r), HasSubstr("CAUTIONS"));
+  r.ledger.clear();
+  EXPECT_THAT(text_report(r), HasSubstr("result         nothing was judged\n"));
+}
+
+TEST(TextReport, FitsAPageOfPlainAsciiWhateverItIsToldToPrint) {
+  Report r = sample();
+  std::string message;
+  for (int i = 0; i < 100; ++i) message += "word" + std::to_string(i) + (i % 7 == 0 ? "\n" : "\t");
+  r.findings[0].message = message;
+  r.findings[0].working.push_back(message);
+  r.findings[0].where = "\x1b[31mred\x1b[0m";
+  r.findings[0].cure = "\x1b]0;title\x07 \xff\xfe bytes";
+  r.not_checked.push_back({"bell\a", message});
+  for (const std::string& line : lines_of(text_report(r))) {
+    EXPECT_LE(line.size(), 100u) << line;
+    for (const char c : line) EXPECT_TRUE(c >= ' ' && c <= '~') << line;
+  }
+}
+
+TEST(TextReport, LettersOfOtherLanguagesStay) {
+  Report r = sample();
+  r.findings[0].message = "raceway R1 (caf\u00e9) is full";
+  EXPECT_THAT(text_report(r), HasSubstr("Raceway R1 (caf\u00e9) is full."));
+}
+
+TEST(TextFigures, ShowsValuesArithmeticAndWhatIsMissing) {
+  FigureLine known;
+  known.subject = "R1";
+  known.where = "raceway R1, box B1 to box B2";
+  known.figure = "raceway-fill";
+  known.known = true;
+  known.shown = "31.5 %";
+  known.working = {"0.0665 in2 / 0.2111 in2 = 31.5 %"};
+  FigureLine missing = known;
+  missing.figure = "raceway-length";
+  missing.known = false;
+  missing.needs = {need_of("length", "raceway@length", "raceway R1", 4)};
+  const std::string text = text_figures("studio", {known, missing});
+  EXPECT_THAT(text, HasSubstr("\nraceway R1, box B1 to box B2\n  raceway-fill                  31.5 %\n"
+                              "    0.0665 in2 / 0.2111 in2 = 31.5 %\n"));
+  EXPECT_THAT(text, HasSubstr("undetermined: length of raceway R1 is not stated"));
+}
+
+}  // namespace

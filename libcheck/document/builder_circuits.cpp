@@ -30,6 +30,7 @@ void Builder::circuit(pugi::xml_node node, Element element) {
     fields_.read(a::load, circuit.load);
     fields_.read(a::continuous, circuit.continuous);
     fields_.read(a::multiwire, circuit.multiwire);
+    fields_.read(a::least_size, circuit.least_size);
     link(Link::circuit_protected_by, index, a::protected_by);
   }
   circuit.conductors.first = static_cast<Index>(model_.conductors.size());

@@ -72,6 +72,7 @@ void Reader::attributes(pugi::xml_node node, Element element, Fields& fields) {
     }
     const unsigned position = found - 1U;
     if (fields.is_given(position)) {
+      if (only_counted()) continue;
       faults_.add(offset(name), fmt::format("{} is given twice", name));
       continue;
     }
@@ -83,9 +84,16 @@ void Reader::attributes(pugi::xml_node node, Element element, Fields& fields) {
   if ((row.required & ~fields.given) != 0) missing(row, fields);
 }
 
+// Putting faults into words costs more than reading; beyond what is listed they are counted.
+bool Reader::only_counted() {
+  if (!faults_.full()) return false;
+  faults_.count();
+  return true;
+}
+
 void Reader::missing(const ElementRow& row, const Fields& fields) {
   for (unsigned position = 0; position < row.rows.size(); ++position) {
-    if (row.rows[position].need == Need::required && !fields.is_given(position))
+    if (row.rows[position].need == Need::required && !fields.is_given(position) && !only_counted())
       faults_.add(fields.source,
                   fmt::format("<{}> lacks {}", row.name, row.attributes.terms[position].spelling));
   }
@@ -104,6 +112,7 @@ void Reader::unknown_attribute(pugi::xml_attribute attribute, const ElementRow& 
                 fmt::format("namespace {} is not read here", quoted(attribute.value())));
     return;
   }
+  if (only_counted()) return;
   faults_.add(offset(attribute.name()), fmt::format("unknown attribute {} of <{}>{}", quoted(name), row.name,
                                                     suggestion(name, row.attributes.terms)));
 }

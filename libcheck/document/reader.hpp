@@ -52,6 +52,7 @@ class Reader {
   bool within(const char* name, std::string_view text, const Form& form, std::int64_t count);
   void unknown_attribute(pugi::xml_attribute attribute, const ElementRow& row);
   void missing(const ElementRow& row, const Fields& fields);
+  bool only_counted();
   void wrong(const char* name, std::string_view text, std::string_view what);
 
   const char* bytes_;

@@ -83,7 +83,7 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
       const std::uint8_t found = form.words->find_padded(text.data(), text.size());
       if (found != 0)
         fields.set(position, found);
-      else
+      else if (!only_counted())
         wrong(name, text, "not a word that can stand here" + suggestion(text, form.words->terms));
       return;
     }
@@ -193,6 +193,7 @@ void Reader::insulations(const char* name, std::string_view text, const Form& fo
     const std::size_t slash = rest.find('/');
     const std::string_view mark = rest.substr(0, slash);
     const std::uint8_t found = form.words->find_padded(mark.data(), mark.size());
+    if (found == 0 && only_counted()) return;
     if (found == 0) {
       wrong(name, text,
             fmt::format("{} is not a mark of insulation{}", quantity::quoted(mark),

@@ -14,7 +14,7 @@ constexpr std::string_view reasons[] = {"fewer than two supports: securing at th
 
 Verdict judge(const Context& c) {
   const Reading held = c.figure(count);
-  if (held && held.amount.count < number(2).count()) return Context::not_applicable();
+  if (held && held.amount.count <= number(1).count()) return Context::not_applicable();
   const Verdict apart = held ? c.at_most(gap, gap_limit) : Context::undetermined(held.missing);
   if (apart.outcome == Outcome::complies) return apart;
   // A short raceway of some types needs no support at all.

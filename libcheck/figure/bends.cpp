@@ -16,6 +16,10 @@ using namespace installation;
 
 namespace {
 
+/// How many bends a saddle is made of.
+constexpr std::int64_t three_bends = 3;  // not law: geometry
+constexpr std::int64_t four_bends = 4;   // not law: geometry
+
 constexpr std::string_view angle_word = "an angle such as 90deg";
 
 /// Bends of a raceway: what is known of them, and what is missing.
@@ -74,15 +78,15 @@ class Counting {
     if (p.kind == PieceKind::bend) return equal(1, p);
     if (p.kind == PieceKind::offset) return equal(2, p);
     if (p.kind != PieceKind::saddle) return;
-    if (p.bends == 4) return equal(4, p);
-    if (p.bends != 3) out_.count_missing = lack("bends", "3 or 4", p);
+    if (p.bends == four_bends) return equal(four_bends, p);
+    if (p.bends != three_bends) out_.count_missing = lack("bends", "3 or 4", p);
     // Whether three bends or four: the middle one and what is known of the outer ones count at least.
     equal(1, p);
     if (p.angle_outer.known()) {
       add(2, *p.angle_outer, "outer bends of saddle");
     } else {
       out_.count += 2;
-      if (p.bends == 3) lack("outer-angle", angle_word, p);
+      if (p.bends == three_bends) lack("outer-angle", angle_word, p);
     }
   }
 

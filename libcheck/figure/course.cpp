@@ -37,10 +37,10 @@ Angle turn_at(const Point& before, const Point& at, const Point& after) {
   const wide_int x = times(a.y, b.z) - times(a.z, b.y);
   const wide_int y = times(a.z, b.x) - times(a.x, b.z);
   const wide_int z = times(a.x, b.y) - times(a.y, b.x);
-  if (x == 0 && y == 0 && z == 0) return dot < 0 ? degrees(180) : Angle{};
-  if (dot == 0) return degrees(90);
-  const double turn = std::atan2(length_of(x, y, z), static_cast<double>(dot)) * 180 / std::numbers::pi;
-  return Angle::steps(static_cast<std::int64_t>(turn * 1e6 + 0.5));
+  if (x == 0 && y == 0 && z == 0) return dot < 0 ? half_turn : Angle{};
+  if (dot == 0) return quarter_turn;
+  const double turn = std::atan2(length_of(x, y, z), static_cast<double>(dot)) / std::numbers::pi;
+  return Angle::steps(std::llround(turn * static_cast<double>(half_turn.count())));
 }
 
 }  // namespace raceward::figure

@@ -8,6 +8,7 @@
 
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <numbers>
 
 #include "figure/circle.hpp"
@@ -16,13 +17,16 @@
 namespace raceward::figure {
 
 /// Lengths of arcs and slanted pieces are rounded to 0.0001 in.
-inline constexpr Length curve_step = Length::steps(2'540'000);
+inline constexpr Length curve_step = Length::steps(2'540'000);  // not law: 0.0001 in
 /// Angles between directions are rounded to a millionth of a degree, the step of an angle.
+
+inline constexpr Angle quarter_turn = degrees(90);  // not law: geometry
+inline constexpr Angle half_turn = degrees(180);    // not law: geometry
 
 /// Two statements of one length agree where they differ by no more than an inch or a hundredth, whichever is
 /// more: what a tape measure and a bender leave open.
 inline constexpr Length tape_tolerance = inches(1);
-inline constexpr std::int64_t tape_parts = 100;
+inline constexpr std::int64_t tape_parts = 100;  // not law: a hundredth
 constexpr Length tolerance_of(Length stated) {
   const Length part = Length::steps(stated.count() / tape_parts);
   return part > tape_tolerance ? part : tape_tolerance;
@@ -35,22 +39,22 @@ constexpr Length to_curve_step(Length exact) {
 
 /// Picometres to the nearest curve step; lengths are not negative.
 inline Length curved(double picometres) {
-  constexpr double most = 9e18;
+  constexpr auto most = static_cast<double>(std::numeric_limits<std::int64_t>::max());
   if (!(picometres > 0)) return {};
-  if (picometres > most) return Length::steps(detail::saturate(wide_int{1} << 100));
+  if (picometres >= most) return Length::steps(detail::saturate(wide_int{1} << 100));
   return to_curve_step(Length::steps(static_cast<std::int64_t>(picometres)));
 }
 
 inline double radians(Angle angle) {
-  return static_cast<double>(angle.count()) * 1e-6 / 180 * std::numbers::pi;
+  return static_cast<double>(angle.count()) / static_cast<double>(half_turn.count()) * std::numbers::pi;
 }
 
 /// Length of an arc. No floating point.
 constexpr Length arc(Angle angle, Length radius) {
-  constexpr Angle most = degrees(3600);  // beyond it the product would not fit
+  constexpr Angle most = half_turn * 20;  // not law: beyond it the product would not fit
   const Angle turn = angle > most ? most : angle;
   const wide_int numerator = wide_int{radius.count()} * turn.count() * pi_numerator;
-  return to_curve_step(Length::steps(detail::saturate(numerator / (pi_denominator * degrees(180).count()))));
+  return to_curve_step(Length::steps(detail::saturate(numerator / (pi_denominator * half_turn.count()))));
 }
 
 /// Tangent length of a bend: from where the arc begins to the corner. The turn is less than 180 degrees.

@@ -108,7 +108,7 @@ class Measuring {
     each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
       Length cut;
       if (points[at].radius.known()) {
-        if (turn == degrees(180))
+        if (turn == half_turn)
           return lack("at", "three lengths", points[at].source, "the course turns back on itself");
         cut = tangent(turn, *points[at].radius);
         saved += cut * 2 - arc(turn, *points[at].radius);

@@ -14,10 +14,14 @@ std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
       show(Quantity<D>::steps(detail::saturate((wide_int{q.count()} + half) / step * step)), unit));
 }
 
+// not law: decimals shown, as steps
+inline constexpr std::int64_t shown_length_step = 2'540'000, shown_area_step = 6'451'600,
+                              shown_share_step = 100'000;
+
 /// "12.25 in": four decimals of an inch, square inch; two of a percentage; angles as they are.
-inline std::string shown(Length q) { return rounded(q, Unit::inch, 2'540'000); }
-inline std::string shown(Area q) { return rounded(q, Unit::square_inch, 6'451'600); }
-inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, 100'000); }
+inline std::string shown(Length q) { return rounded(q, Unit::inch, shown_length_step); }
+inline std::string shown(Area q) { return rounded(q, Unit::square_inch, shown_area_step); }
+inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, shown_share_step); }
 inline std::string shown(Angle q) { return text_of(show(q, Unit::degree)); }
 
 }  // namespace raceward::figure

@@ -63,8 +63,6 @@ struct Tightest {
   Length radius, needed;
   CitationId cite = no_citation;
   MissingId missing = 0;
-  MissingId course_missing = 0;
-  std::int64_t made_on_site = 0;
 
   [[nodiscard]] Length margin() const { return radius - needed; }
 };
@@ -75,31 +73,24 @@ class Judging {
   Judging(Evaluation& e, Subject s, bool tells)
       : e_(e), s_(s), raceway_(e.model.raceways[s.index]), tells_(tells && e.noting()) {}
 
+  /// The facts that are missing where the course is not stated at all.
+  MissingId course_missing() {
+    if (is_trough(raceway_.type) || raceway_.points.count > 1 || raceway_.pieces.count != 0) return 0;
+    return e_
+        .lacks(s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer)
+        .missing;
+  }
+
+  std::int64_t made_on_site() {
+    std::int64_t count = 0;
+    each_made_on_site([&](auto&&...) { ++count; });
+    return count;
+  }
+
   Tightest tightest() {
-    if (is_trough(raceway_.type)) return best_;
-    if (raceway_.points.count > 1) {
-      std::int64_t number = 0;
-      each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
-        const Point& p = e_.model.points[at];
-        bend("corner", ++number, turn, p.radius, p.bender, p.source);
-      });
-    } else if (raceway_.pieces.count != 0) {
-      std::int64_t number[3] = {};
-      for (Index i = raceway_.pieces.first; i < raceway_.pieces.end(); ++i) {
-        const Piece& p = e_.model.pieces[i];
-        const bool curved =
-            p.kind == PieceKind::bend || p.kind == PieceKind::offset || p.kind == PieceKind::saddle;
-        if (!curved) continue;
-        std::int64_t& nth = number[p.kind == PieceKind::bend ? 0 : p.kind == PieceKind::offset ? 1 : 2];
-        bend(name_of(p.kind), ++nth, p.angle, p.radius, p.bender, p.source);
-      }
-    } else {
-      missing_ =
-          e_.lacks(s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer)
-              .missing;
-      best_.course_missing = missing_;
-    }
-    best_.made_on_site = made_on_site_;
+    missing_ = course_missing();
+    each_made_on_site([&](std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius,
+                          Bender bender, Offset source) { bend(what, nth, angle, radius, bender, source); });
     const bool too_tight = best_.any && best_.margin() < Length{};
     if (too_tight || missing_ == 0) return best_;
     best_.missing = missing_;
@@ -107,6 +98,36 @@ class Judging {
   }
 
  private:
+  /// Calls use(what, number, angle, radius, bender, source) for each bend that is no factory elbow.
+  template <class Use>
+  void each_made_on_site(Use use) {
+    if (is_trough(raceway_.type)) return;
+    const bool flexible = is_flexible(raceway_.type);
+    const auto made = [&](Bender bender) { return flexible ? Bender::other : bender; };
+    if (raceway_.points.count > 1) {
+      std::int64_t nth = 0;
+      each_corner(e_.model, raceway_, [&](Index at, Angle turn) {
+        const Point& p = e_.model.points[at];
+        ++nth;
+        if (made(p.bender) != Bender::factory)
+          use("corner", nth, Maybe<Angle>(turn), p.radius, made(p.bender), p.source);
+      });
+      return;
+    }
+    std::int64_t bends = 0, offsets = 0, saddles = 0;
+    for (Index i = raceway_.pieces.first; i < raceway_.pieces.end(); ++i) {
+      const Piece& p = e_.model.pieces[i];
+      const bool curved =
+          p.kind == PieceKind::bend || p.kind == PieceKind::offset || p.kind == PieceKind::saddle;
+      if (!curved) continue;
+      const std::int64_t nth = p.kind == PieceKind::bend     ? ++bends
+                               : p.kind == PieceKind::offset ? ++offsets
+                                                             : ++saddles;
+      if (made(p.bender) != Bender::factory)
+        use(name_of(p.kind), nth, p.angle, p.radius, made(p.bender), p.source);
+    }
+  }
+
   void lack(std::string_view name, std::string_view expects, Offset source = 0, std::string why = {}) {
     missing_ =
         e_.missing.both(missing_, e_.lacks(s_, name, expects, installer, std::move(why), source).missing);
@@ -114,9 +135,6 @@ class Judging {
 
   void bend(std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius, Bender bender,
             Offset source) {
-    if (is_flexible(raceway_.type)) bender = Bender::other;
-    if (bender == Bender::factory) return;
-    ++made_on_site_;
     if (raceway_.trade_size == TradeSize::unstated) return lack("trade-size", "a trade size such as 3/4");
     if (!radius.known()) return lack("radius", "a radius to the centre line such as 4 1/2in", source);
     const LeastRadii::Row& row = least_radii(e_, raceway_.trade_size);
@@ -167,7 +185,6 @@ class Judging {
   bool tells_;
   Tightest best_;
   MissingId missing_ = 0;
-  std::int64_t made_on_site_ = 0;
 };
 
 Value told(Evaluation& e, const Tightest& t, Length value) {
@@ -181,9 +198,9 @@ Value told(Evaluation& e, const Tightest& t, Length value) {
 namespace compute {
 
 Value field_bends(Evaluation& e, Subject s) {
-  const Tightest t = Judging(e, s, false).tightest();
-  if (t.course_missing != 0) return Evaluation::lacks(t.course_missing);
-  return Evaluation::value(number(t.made_on_site).count());
+  Judging judging(e, s, false);
+  if (const MissingId missing = judging.course_missing(); missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(number(judging.made_on_site()).count());
 }
 
 Value tightest_bend_margin(Evaluation& e, Subject s) {

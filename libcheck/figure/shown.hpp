@@ -14,9 +14,9 @@ std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
       show(Quantity<D>::steps(detail::saturate((wide_int{q.count()} + half) / step * step)), unit));
 }
 
-// not law: decimals shown, as steps
-inline constexpr std::int64_t shown_length_step = 2'540'000, shown_area_step = 6'451'600,
-                              shown_share_step = 100'000;
+inline constexpr std::int64_t shown_length_step = 2'540'000;  // not law: 0.0001 in
+inline constexpr std::int64_t shown_area_step = 6'451'600;    // not law: 0.0001 in2
+inline constexpr std::int64_t shown_share_step = 100'000;     // not law: 0.01 %
 
 /// "12.25 in": four decimals of an inch, square inch; two of a percentage; angles as they are.
 inline std::string shown(Length q) { return rounded(q, Unit::inch, shown_length_step); }

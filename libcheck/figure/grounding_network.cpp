@@ -9,7 +9,7 @@ using namespace installation;
 namespace {
 
 // What stops say of the conductors joined at a place: bits.
-constexpr std::uint8_t says_yes = 1, says_no = 2, says_nothing = 4;
+constexpr std::uint8_t says_yes = 1, says_no = 2, says_nothing = 4;  // not law: bits
 
 bool grounds(const Conductor& c) { return c.role == Role::equipment_grounding || c.role == Role::bonding; }
 

@@ -57,7 +57,7 @@ class Network {
   void build(Evaluation& e);
 
   [[nodiscard]] Node node(installation::Index place, Part part) const {
-    return place * 3 + static_cast<Node>(part);
+    return place * 3 + static_cast<Node>(part);  // not law: nodes a place
   }
   /// The node of a run's conductors at a stop; of plain ones where it has both.
   [[nodiscard]] Node stop_node(installation::Index stop) const { return stops_from_ + stop; }

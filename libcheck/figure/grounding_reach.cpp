@@ -13,7 +13,7 @@ namespace {
 
 // A report that names more unknown connections of one path than these helps nobody, and a chain of thousands
 // must not name thousands for each of its boxes.
-constexpr std::uint32_t most_told = 16;  // not law
+constexpr std::uint32_t most_told = 16;  // not law: a bound of ours
 
 /// Whether an edge may lie in a path that this size divides, after so much flexible length.
 bool may_follow(const Network& net, const Edge& edge, TradeSize size, std::int64_t length) {

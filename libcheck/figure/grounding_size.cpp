@@ -1,12 +1,11 @@
 // Sizes of wire-type equipment grounding conductors.
 //
-// Method: the law's size for the rating of the circuit's overcurrent device and the conductor's material;
-// where the ungrounded conductors are smaller than that, their size. The conductor that falls short most
-// decides.
+// Method: the law's size for the rating of the circuit's overcurrent device and the conductor's metal. Where
+// the ungrounded conductors are larger than they need be, it grows with them in proportion to their area. It
+// is never asked to be larger than they are. The conductor that falls short most decides.
 #include <algorithm>
 
-#include "figure/figure.hpp"
-#include "figure/words_of_law.hpp"
+#include "figure/grounding_size_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -17,42 +16,6 @@ namespace {
 constexpr std::string_view a_size = "a size such as 12 AWG";
 constexpr std::string_view a_material = "copper, aluminum or copper-clad-aluminum";
 
-/// A row of the law: sizes for overcurrent devices up to a rating.
-struct SizeRow {
-  std::int64_t rating = 0;
-  ConductorSize copper{}, aluminum{};
-  CitationId cite = no_citation;
-};
-
-struct SizeLaw {
-  bool ready = false;
-  std::vector<SizeRow> rows;  // by rising rating
-};
-
-const SizeLaw& size_law(Evaluation& e) {
-  auto& law = e.once<SizeLaw>();
-  if (law.ready) return law;
-  law.ready = true;
-  if (const Table* t = e.law.table("egc-size")) {
-    const std::uint32_t rating = t->column("rating"), copper = t->column("copper"),
-                        aluminum = t->column("aluminum");
-    for (std::uint32_t row = 0; row < t->row_count(); ++row) {
-      if (t->count(row, rating) == Table::blank) continue;
-      law.rows.push_back({t->count(row, rating), term_spelt<ConductorSize>(t->text(row, copper)),
-                          term_spelt<ConductorSize>(t->text(row, aluminum)), t->cite(row)});
-    }
-  }
-  std::sort(law.rows.begin(), law.rows.end(),
-            [](const SizeRow& a, const SizeRow& b) { return a.rating < b.rating; });
-  return law;
-}
-
-const SizeRow* row_for(const SizeLaw& law, std::int64_t rating) {
-  const auto at = std::lower_bound(law.rows.begin(), law.rows.end(), rating,
-                                   [](const SizeRow& row, std::int64_t r) { return row.rating < r; });
-  return at == law.rows.end() ? nullptr : &*at;
-}
-
 const ConductorKind& kind_of(const Model& model, Index conductor) {
   return model.conductor_kinds[model.conductors[conductor].kind];
 }
@@ -61,74 +24,137 @@ bool is_wire(const Model& model, Index conductor) {
   return model.conductors[conductor].role == Role::equipment_grounding && !kind_of(model, conductor).cable;
 }
 
-/// Sizes in millimetres squared have no place in a list by gauge.
-bool by_gauge(ConductorSize size) { return size != ConductorSize::unstated && size < ConductorSize::mm1; }
+/// The ungrounded conductors of a circuit.
+struct Ungrounded {
+  ConductorSize largest[2]{};  // by metal
+  MissingId missing = 0;       // sizes and metals that are not stated
+  std::uint32_t count = 0;
 
-/// The largest ungrounded conductor of this material: no grounding conductor need be larger.
-struct Largest {
-  ConductorSize size{};
-  Index of = none;
-  MissingId missing = 0;
-  std::uint32_t count = 0;  ///< ungrounded conductors of any material
+  /// More of them than phases lie side by side: then none of them bounds anything, nor tells what was raised.
+  [[nodiscard]] bool parallel() const { return count > 3; }  // not law: phases
+  [[nodiscard]] ConductorSize of(Metal metal) const { return largest[static_cast<int>(metal)]; }
 };
 
-Largest largest_ungrounded(Evaluation& e, const Circuit& circuit, ConductorMaterial material) {
-  Largest out;
+Ungrounded ungrounded_of(Evaluation& e, const Circuit& circuit) {
+  Ungrounded out;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     const Conductor& conductor = e.model.conductors[c];
     const ConductorKind& kind = kind_of(e.model, c);
     if (conductor.role != Role::ungrounded || kind.cable) continue;
     out.count += conductor.count;
     const Subject at{SubjectKind::conductor, c};
-    if (kind.size == ConductorSize::unstated) {
+    const auto lack = [&](std::string_view name, std::string_view expects) {
       out.missing =
-          e.missing.both(out.missing, e.lacks(at, "size", a_size, marking, {}, conductor.source).missing);
+          e.missing.both(out.missing, e.lacks(at, name, expects, marking, {}, conductor.source).missing);
+    };
+    if (kind.size == ConductorSize::unstated) {
+      lack("size", a_size);
     } else if (kind.material == ConductorMaterial::unstated) {
-      out.missing = e.missing.both(
-          out.missing, e.lacks(at, "material", a_material, marking, {}, conductor.source).missing);
-    } else if (kind.material == material && by_gauge(kind.size) && kind.size > out.size) {
-      out.size = kind.size;
-      out.of = c;
+      lack("material", a_material);
+    } else if (by_gauge(kind.size)) {
+      ConductorSize& largest = out.largest[static_cast<int>(metal_of(kind.material))];
+      largest = std::max(largest, kind.size);
     }
   }
   return out;
 }
 
+/// A circuit under question.
+struct Asked {
+  Evaluation& e;
+  Subject subject;
+  const Circuit& circuit;
+  Ungrounded ungrounded;
+  const SizeRow& row;
+  const SizeRow* least;  ///< of the ungrounded conductors, by the rating alone
+
+  /// What they need be, as stated or by the rating.
+  [[nodiscard]] ConductorSize least_of(Metal metal) const {
+    if (circuit.least_size != ConductorSize::unstated) return circuit.least_size;
+    return least == nullptr ? ConductorSize::unstated : least->of(metal);
+  }
+  /// The size that this one grows to with the ungrounded conductors. `known`: false where the law cannot
+  /// tell.
+  [[nodiscard]] ConductorSize grown(ConductorSize size, bool& known) const {
+    ConductorSize most = size;
+    for (const Metal metal : {Metal::copper, Metal::aluminum}) {
+      const ConductorSize laid = ungrounded.of(metal), from = least_of(metal);
+      if (laid == ConductorSize::unstated || ungrounded.parallel()) continue;
+      const bool raised = laid > from;
+      if (!raised) continue;
+      const ConductorSize to = size_law(e).in_proportion(size, laid, from);
+      known = known && to != ConductorSize::unstated;
+      most = std::max(most, to);
+    }
+    return most;
+  }
+};
+
+Value short_of(const Asked& a, Index c, ConductorSize size, ConductorSize needed) {
+  const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(size));
+  a.e.note(
+      "conductor {}: {}{}", a.e.model.conductors[c].id, name_of(size),
+      short_by == 0 ? std::string() : fmt::format("; in the order of standard sizes {} too low", short_by));
+  Value value = Evaluation::value(number(short_by).count(), a.row.cite);
+  value.place = {SubjectKind::conductor, c};
+  return value;
+}
+
+Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {
+  return a.e.lacks(
+      a.subject, "least-size", "the smallest size that its ungrounded conductors may have, such as 12 AWG",
+      designer,
+      known ? fmt::format(
+                  "its ungrounded conductors are larger than its overcurrent device asks for; were they "
+                  "raised, its equipment grounding conductor grows with them, to as much as {}",
+                  name_of(grown))
+            : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
+}
+
 /// How many sizes one conductor falls short, or what is missing to tell.
-Value shortfall_of(Evaluation& e, const Circuit& circuit, Index c, const SizeRow& row) {
-  const Conductor& conductor = e.model.conductors[c];
+Value shortfall_of(const Asked& a, Index c) {
+  Evaluation& e = a.e;
   const ConductorKind& kind = kind_of(e.model, c);
   const Subject at{SubjectKind::conductor, c};
-  if (kind.size == ConductorSize::unstated) return e.lacks(at, "size", a_size, marking, {}, conductor.source);
+  const Offset source = e.model.conductors[c].source;
+  if (kind.size == ConductorSize::unstated) return e.lacks(at, "size", a_size, marking, {}, source);
   if (!by_gauge(kind.size)) {
-    return e.lacks(at, "size", a_size, marking, "the ruleset in force gives sizes by gauge only",
-                   conductor.source);
+    return e.lacks(at, "size", a_size, marking, "the ruleset in force gives sizes by gauge only", source);
   }
-  if (kind.material == ConductorMaterial::unstated) {
-    if (kind.size >= std::max(row.copper, row.aluminum)) return Evaluation::value(0, row.cite);
-    return e.lacks(at, "material", a_material, marking, {}, conductor.source);
+  const ConductorSize most = std::max(a.row.of(Metal::copper), a.row.of(Metal::aluminum));
+  if (kind.material == ConductorMaterial::unstated && kind.size < most) {
+    return e.lacks(at, "material", a_material, marking, {}, source);
   }
-  ConductorSize needed = kind.material == ConductorMaterial::copper ? row.copper : row.aluminum;
+  const Metal metal = metal_of(kind.material);  // not stated: the one that asks for more
+  ConductorSize needed = a.row.of(metal);
   if (needed == ConductorSize::unstated) return e.lacks_law("egc-size");
-  e.note("{} equipment grounding conductor for an overcurrent device of up to {}: {}", name_of(kind.material),
-         text_of({row.rating, Unit::ampere}), name_of(needed));
+  e.note("{} equipment grounding conductor for an overcurrent device of up to {}: {}",
+         kind.material == ConductorMaterial::unstated ? "aluminum" : name_of(kind.material),
+         text_of({a.row.rating, Unit::ampere}), name_of(needed));
+
+  bool known = true;
+  ConductorSize grown = a.grown(needed, known);
+  const bool stated = a.circuit.least_size != ConductorSize::unstated;
+  const bool bounds = !a.ungrounded.parallel() && a.ungrounded.of(metal) != ConductorSize::unstated;
+  if (bounds) grown = std::min(grown, a.ungrounded.of(metal));
+  if (stated && grown > needed) {
+    e.note("in proportion to ungrounded conductors that need be {}: {}", name_of(a.circuit.least_size),
+           name_of(grown));
+    needed = grown;
+  }
   if (kind.size < needed) {
-    const Largest cap = largest_ungrounded(e, circuit, kind.material);
-    // More ungrounded conductors than phases lie side by side: then none of them bounds it.
-    const bool bounds = cap.count <= 3;  // not law: phases
-    if (bounds && cap.missing != 0) return Evaluation::lacks(cap.missing);
-    if (bounds && cap.of != none && cap.size < needed) {
-      needed = cap.size;
+    if (!a.ungrounded.parallel() && a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
+    if (bounds && a.ungrounded.of(metal) < needed) {
+      needed = a.ungrounded.of(metal);
       e.note("no larger than the largest ungrounded conductor: {}", name_of(needed));
     }
   }
-  const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(kind.size));
-  e.note(
-      "conductor {}: {}{}", conductor.id, name_of(kind.size),
-      short_by == 0 ? std::string() : fmt::format("; in the order of standard sizes {} too low", short_by));
-  Value value = Evaluation::value(number(short_by).count(), row.cite);
-  value.place = at;
-  return value;
+  if (kind.size < needed || a.ungrounded.parallel()) return short_of(a, c, kind.size, needed);
+  // Large enough for the overcurrent device. Were the ungrounded conductors raised?
+  if (a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
+  const bool no_row = a.least == nullptr && !stated && a.ungrounded.count != 0;
+  if (!known || no_row || kind.size < grown) return lacks_least_size(a, grown, known && !no_row);
+  return short_of(a, c, kind.size, needed);
 }
 
 }  // namespace
@@ -161,7 +187,8 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
     return e.lacks({SubjectKind::overcurrent_device, circuit.overcurrent_device}, "rating",
                    "a current such as 20A", marking);
   }
-  const SizeRow* const row = row_for(size_law(e), (*device.rating).count());
+  const std::int64_t amperes = (*device.rating).count();
+  const SizeRow* const row = size_law(e).grounding(amperes);
   const std::string rating = text_of(show(*device.rating, Unit::ampere));
   if (row == nullptr) {
     return e.lacks(Subject{}, "egc-size", "a row for this rating", ruleset_author,
@@ -169,11 +196,12 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
   }
   e.used(row->cite);
   e.note("overcurrent device {}: {}", device.id, rating);
+  const Asked asked{e, s, circuit, ungrounded_of(e, circuit), *row, size_law(e).ungrounded(amperes)};
   Value worst = Evaluation::value(0, row->cite);
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     if (!is_wire(e.model, c)) continue;
-    const Value one = shortfall_of(e, circuit, c, *row);
+    const Value one = shortfall_of(asked, c);
     if (!one) missing = e.missing.both(missing, one.missing);
     if (one && one.count > worst.count) worst = one;
   }

@@ -258,6 +258,7 @@ struct Circuit {
   Maybe<Current> load;
   YesNo continuous{};
   YesNo multiwire{};
+  ConductorSize least_size{};  // least-size: of its ungrounded conductors
   Range conductors;            // contiguous in Model::conductors
   Range runs;                  // contiguous in Model::runs
 };

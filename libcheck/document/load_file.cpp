@@ -30,13 +30,17 @@ std::string reason(int error) { return std::generic_category().message(error); }
 }  // namespace
 
 Loaded load_file(const std::string& path) {
+  namespace fs = std::filesystem;
   std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored)) return failed(path, "this is a directory; name a file");
+  const fs::file_type type = fs::status(path, ignored).type();
+  if (type == fs::file_type::directory) return failed(path, "this is a directory; name a file");
+  if (type == fs::file_type::character || type == fs::file_type::block)
+    return failed(path, "this is a device; name a file");  // some never end
   const std::unique_ptr<std::FILE, Close> file(std::fopen(path.c_str(), "rb"));
   if (!file) return failed(path, fmt::format("the file cannot be opened: {}", reason(errno)));
   std::setvbuf(file.get(), nullptr, _IONBF, 0);
   std::string bytes;
-  if (const auto size = std::filesystem::file_size(path, ignored); !ignored && size <= document::most_bytes) {
+  if (const auto size = fs::file_size(path, ignored); !ignored && size <= document::most_bytes) {
     bytes.reserve(static_cast<std::size_t>(size) + document::loading_room);
     document::advise_large(bytes.data(), bytes.capacity());
   }

@@ -128,8 +128,8 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
       return;
     }
     case Form::Kind::date:
-      if (is_date(text))
-        fields.set(position, text);
+      if (const std::string_view date = trimmed(text); is_date(date))
+        fields.set(position, date);
       else
         wrong(name, text, "write a date as year-month-day, as in 2026-05-01");
       return;
@@ -141,6 +141,8 @@ void Reader::quantity(const char* name, std::string_view text, const Form& form,
   const Parsed<Amount> parsed = parse_amount(text, form.dimension);
   if (!parsed)
     wrong(name, text, parsed.error().what);
+  else if (parsed->count == 0 && form.least == 0 && trimmed(text)[0] == '-')
+    wrong(name, text, "must not be negative");
   else if (within(name, text, form, parsed->count))
     fields.set(position, parsed->count);
 }

@@ -48,7 +48,8 @@ inline std::uint64_t mix_padded(const char* word, std::size_t n) {
 struct Words {
   std::span<const Term> terms;
   const std::uint8_t* slots = nullptr;
-  unsigned shift = 0;  ///< 64 - log2 of the number of slots
+  unsigned shift = 0;          ///< 64 - log2 of the number of slots
+  std::string_view name = {};  ///< of a list of words for values: "raceway_type"
 
   /// 1 + the number of a word with word_padding readable bytes behind it; 0 where the list has no such word.
   [[nodiscard]] std::uint8_t find_padded(const char* word, std::size_t n) const {
@@ -87,17 +88,17 @@ constexpr auto make_slots(const Term (&terms)[N]) {
 }
 
 template <std::size_t N>
-constexpr Words make_words(const Term (&terms)[N], const std::uint8_t* slots) {
-  return {terms, slots, slot_shift<N>};
+constexpr Words make_words(const Term (&terms)[N], const std::uint8_t* slots, std::string_view name = {}) {
+  return {terms, slots, slot_shift<N>, name};
 }
 
 }  // namespace detail
 
 #define RACEWARD_TERM_ROW(identifier, spelling, meaning) ::raceward::document::Term{spelling, meaning},
-#define RACEWARD_WORDS(name, LIST)                                       \
-  inline constexpr Term name##_terms[] = {LIST(RACEWARD_TERM_ROW)};      \
-  inline constexpr auto name##_slots = detail::make_slots(name##_terms); \
-  inline constexpr Words name##_words = detail::make_words(name##_terms, name##_slots.data());
+#define RACEWARD_WORDS(list, LIST)                                       \
+  inline constexpr Term list##_terms[] = {LIST(RACEWARD_TERM_ROW)};      \
+  inline constexpr auto list##_slots = detail::make_slots(list##_terms); \
+  inline constexpr Words list##_words = detail::make_words(list##_terms, list##_slots.data(), #list);
 
 RACEWARD_WORDS(raceway_type, RACEWARD_RACEWAY_TYPES)
 RACEWARD_WORDS(trade_size, RACEWARD_TRADE_SIZES)
@@ -131,18 +132,19 @@ RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
 #define RACEWARD_RING_KINDS(X)                               \
   X(, "plaster", "a plaster ring, for the finish of a wall") \
   X(, "extension", "an extension ring")
-#define RACEWARD_COVER_KINDS(X)                                                                     \
-  X(, "raised", "domed, so that it adds volume")                                                    \
-  X(, "flat", "") X(, "blank", "flat, without openings") X(, "device", "with openings for devices") \
-      X(, "weatherproof", "")
+#define RACEWARD_COVER_KINDS(X)                  \
+  X(, "raised", "domed, so that it adds volume") \
+  X(, "flat", "")                                \
+  X(, "blank", "flat, without openings") X(, "device", "with openings for devices") X(, "weatherproof", "")
 #define RACEWARD_SUPPORT_FITTINGS(X) X(, "stud", "a fixture stud") X(, "hickey", "a hickey")
 #define RACEWARD_WALLS(X) \
   X(, "left", "") X(, "right", "") X(, "top", "") X(, "bottom", "") X(, "back", "") X(, "front", "")
 #define RACEWARD_SUPPORTS(X) X(, "none", "there are no supports")
-#define RACEWARD_TERMINALS(X)                                                                           \
-  X(, "screw", "a screw with the conductor around it")                                                  \
-  X(, "clamp", "a plate that clamps the conductor") X(, "push-in", "a spring that holds the conductor") \
-      X(, "lug", "") X(, "leads", "leads of the device's own")
+#define RACEWARD_TERMINALS(X)                                        \
+  X(, "screw", "a screw with the conductor around it")               \
+  X(, "clamp", "a plate that clamps the conductor")                  \
+  X(, "push-in", "a spring that holds the conductor") X(, "lug", "") \
+      X(, "leads", "leads of the device's own")
 
 RACEWARD_WORDS(overcurrent_kind, RACEWARD_OVERCURRENT_KINDS)
 RACEWARD_WORDS(ring_kind, RACEWARD_RING_KINDS)

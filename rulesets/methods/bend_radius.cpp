@@ -31,6 +31,9 @@ constexpr Rule bend_radius{
     .messages = messages,
     .reasons = reasons,
     .cure = "Bend it anew on a shoe of the right size, or use a factory elbow or a conduit body.",
+    .unseen =
+        "Kinks and flattening; factory elbows, which are not made on site; the greater radius that some "
+        "cables ask for.",
     .judge = judge,
 };
 

@@ -33,6 +33,9 @@ constexpr Rule bend_total{
     .messages = messages,
     .reasons = reasons,
     .cure = "Put an accessible box or conduit body between the bends, or lay the raceway with fewer of them.",
+    .unseen =
+        "Bends that nobody wrote down; whether a pull point can be reached with tools in hand. A section "
+        "without any bend is not counted as checked.",
     .judge = judge,
 };
 

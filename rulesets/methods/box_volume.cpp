@@ -6,7 +6,8 @@ namespace raceward::methods {
 namespace {
 
 enum : std::uint32_t { allowances, stated, volume, needed };
-constexpr std::string_view figures[] = {"box-allowances", "box-volume-stated", "box-volume", "box-volume-needed"};
+constexpr std::string_view figures[] = {"box-allowances", "box-volume-stated", "box-volume",
+                                        "box-volume-needed"};
 constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
 constexpr std::string_view reasons[] = {"nothing in the box takes room"};
 
@@ -16,7 +17,8 @@ Verdict judge(const Context& c) {
   const Reading asked = c.figure(needed);
   // A ring of unknown volume does not matter where the box suffices without it.
   const Reading certain = c.figure(stated);
-  if (asked && certain && certain.amount.count >= asked.amount.count) return Context::complies(certain, asked);
+  if (asked && certain && certain.amount.count >= asked.amount.count)
+    return Context::complies(certain, asked);
   return c.at_least(c.figure(volume), asked);
 }
 
@@ -32,7 +34,12 @@ constexpr Rule box_volume{
     .parameters = {},
     .messages = messages,
     .reasons = reasons,
-    .cure = "Use a deeper or wider box, add an extension ring with a marked volume, or let fewer conductors stop here.",
+    .cure =
+        "Use a deeper or wider box, add an extension ring with a marked volume, or let fewer conductors stop "
+        "here.",
+    .unseen =
+        "Fittings that the code counts and the document has no word for; room in the canopies of luminaires; "
+        "whether the volume marked is the volume that is there.",
     .judge = judge,
 };
 

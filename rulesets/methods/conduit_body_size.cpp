@@ -30,6 +30,9 @@ constexpr Rule conduit_body_size{
     .messages = messages,
     .reasons = reasons,
     .cure = "Use a conduit body with a larger cross-section; the maker's data gives it.",
+    .unseen =
+        "Short-radius bodies. Where all raceways attached are smaller than the body's own size, it is "
+        "undetermined.",
     .judge = judge,
 };
 

@@ -6,7 +6,8 @@ namespace raceward::methods {
 namespace {
 
 enum : std::uint32_t { splices, has, asks };
-constexpr std::string_view figures[] = {"conduit-body-splices", "conduit-body-volume", "conduit-body-volume-needed"};
+constexpr std::string_view figures[] = {"conduit-body-splices", "conduit-body-volume",
+                                        "conduit-body-volume-needed"};
 constexpr std::string_view messages[] = {"{where} is marked {measured}, and what is in it needs {limit}"};
 constexpr std::string_view reasons[] = {"no conductors are spliced in it"};
 
@@ -30,6 +31,7 @@ constexpr Rule conduit_body_volume{
     .messages = messages,
     .reasons = reasons,
     .cure = "Splice in a box instead, or use a conduit body marked with a sufficient volume.",
+    .unseen = "Whether the marking is durable; what holds the body.",
     .judge = judge,
 };
 

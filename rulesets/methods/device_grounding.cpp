@@ -37,6 +37,7 @@ constexpr Rule device_grounding{
     .cure =
         "Connect the device to an equipment grounding conductor joined in its box, or through a metal box "
         "that has the path.",
+    .unseen = "Whether a device is listed as self-grounding; how its wire is fastened to it.",
     .judge = judge,
 };
 

@@ -40,6 +40,9 @@ constexpr Rule grounding_path{
     .cure =
         "Close the break: a metal raceway with suited fittings, an equipment grounding conductor that is "
         "joined and connected at each metal box, or a bonding jumper.",
+    .unseen =
+        "The impedance of the path; paint and corrosion; what lies before the panel; cables that lie in no "
+        "raceway.",
     .judge = judge,
 };
 

@@ -9,7 +9,8 @@ enum : std::uint32_t { pulls, has, asks };
 constexpr std::string_view figures[] = {"angle-pulls", "entry-spacing", "entry-spacing-needed"};
 constexpr std::string_view messages[] = {
     "{where}: the entries of the same conductors are {measured} apart, and {limit} is needed"};
-constexpr std::string_view reasons[] = {"no large conductors turn here", "panels and equipment have their own rules"};
+constexpr std::string_view reasons[] = {"no large conductors turn here",
+                                        "panels and equipment have their own rules"};
 
 Verdict judge(const Context& c) {
   const SubjectKind kind = c.subject().kind;
@@ -25,7 +26,8 @@ Verdict judge(const Context& c) {
 extern const Rule pull_box_entry_spacing;
 constexpr Rule pull_box_entry_spacing{
     .id = "pull-box-entry-spacing",
-    .title = "The two raceway entries of the same large conductors are far enough apart in an angle or U pull",
+    .title =
+        "The two raceway entries of the same large conductors are far enough apart in an angle or U pull",
     .why = "Entries too close together force a bend that the conductors cannot take without damage.",
     .subject = SubjectKind::place,
     .figures = figures,
@@ -33,6 +35,8 @@ constexpr Rule pull_box_entry_spacing{
     .messages = messages,
     .reasons = reasons,
     .cure = "Move one entry further along its wall, or use a larger box.",
+    .unseen =
+        "Which entry conductors leave by that are spliced in the box: they are taken to belong to both.",
     .judge = judge,
 };
 

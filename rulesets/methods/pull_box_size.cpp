@@ -9,7 +9,8 @@ enum : std::uint32_t { pulls, has, asks };
 constexpr std::string_view figures[] = {"large-pulls", "pull-dimension", "pull-dimension-needed"};
 constexpr std::string_view messages[] = {
     "{where} measures {measured} in the direction of a pull that needs {limit}"};
-constexpr std::string_view reasons[] = {"no large conductors pass or end here", "panels and equipment have their own rules"};
+constexpr std::string_view reasons[] = {"no large conductors pass or end here",
+                                        "panels and equipment have their own rules"};
 
 Verdict judge(const Context& c) {
   const SubjectKind kind = c.subject().kind;
@@ -33,6 +34,7 @@ constexpr Rule pull_box_size{
     .messages = messages,
     .reasons = reasons,
     .cure = "Use a longer box, smaller raceways, or move the entries to other walls or rows.",
+    .unseen = "Entries opposite the cover, which are undetermined; boxes marked for a lesser size.",
     .judge = judge,
 };
 

@@ -47,6 +47,9 @@ constexpr Rule support_at_terminations{
     .messages = messages,
     .reasons = {},
     .cure = "Fasten the raceway within the distance from each end.",
+    .unseen =
+        "Whether a support holds: its kind, its screws, what it is fastened to; whether a box is itself "
+        "held.",
     .judge = judge,
 };
 

@@ -36,6 +36,9 @@ constexpr Rule support_spacing{
     .messages = messages,
     .reasons = reasons,
     .cure = "Add a support within the gap.",
+    .unseen =
+        "Whether a support holds: its kind, its screws, what it is fastened to. Expansion of nonmetallic "
+        "raceways.",
     .judge = judge,
 };
 

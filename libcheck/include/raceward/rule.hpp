@@ -104,6 +104,8 @@ struct Rule {
   std::span<const std::string_view> reasons;
   /// What would cure it, in words. Remedies that were tried are another matter.
   std::string_view cure;
+  /// For its page: what a reader might expect of it and it does not judge.
+  std::string_view unseen{};
   Verdict (*judge)(const Context&) = nullptr;
 };
 

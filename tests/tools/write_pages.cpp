@@ -1,0 +1,398 @@
+// Writes the pages of docs/rules from what the rules, the figures and the rulesets say of themselves, and
+// from the fixtures as the engine judges them: write_pages ROOT [--compare]
+//
+// With --compare nothing is written, and the exit status tells whether the pages are as they would be
+// written.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <iterator>
+#include <map>
+#include <set>
+#include <vector>
+
+#include "check/subjects.hpp"
+#include "check/wording.hpp"
+#include "figure/figure.hpp"
+#include "raceward/engine.hpp"
+
+namespace {
+
+using namespace raceward;
+namespace fs = std::filesystem;
+using std::string;
+using std::string_view;
+
+constexpr string_view not_written =
+    "<!-- Written by the build target renew-pages; change the rule, its fixtures or the ruleset instead. "
+    "-->\n";
+
+/// A fixture of a rule, judged under the ruleset that it adopts.
+struct Example {
+  string name;   ///< "violates-just-over.xml"
+  string about;  ///< its first comment
+  Loaded loaded;
+  Report report;
+};
+
+struct Described {
+  const Rule* rule = nullptr;
+  std::vector<Example> examples;  ///< sorted by name
+};
+
+/// What a ruleset gives a rule: of its parameters and tables those that its examples need.
+struct Given {
+  std::shared_ptr<const Law> law;
+  std::map<const Rule*, std::vector<const Parameter*>> parameters;
+  std::map<const Rule*, std::vector<const Table*>> tables;
+};
+
+string bytes_of(const fs::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+/// Text that Markdown shows as it is.
+string plain(string_view text) {
+  string out;
+  for (const char c : text) {
+    if (string_view("<*_|`").find(c) != string_view::npos) out += '\\';
+    out += c;
+  }
+  return out;
+}
+
+string sentence(string text) {
+  if (!text.empty() && text.back() != '.') text += '.';
+  return text;
+}
+
+/// Each once, in their order.
+string joined(const std::vector<string>& all, string_view between) {
+  string out;
+  std::set<string_view> told;
+  for (const string& one : all) {
+    if (!told.insert(one).second) continue;
+    if (!out.empty()) out += between;
+    out += one;
+  }
+  return out;
+}
+
+/// The first comment of a document, which tells what it is about.
+string about(string_view xml) {
+  const std::size_t from = xml.find("<!--"), to = xml.find("-->");
+  if (from == string_view::npos || to == string_view::npos || to < from + 4) return {};
+  string out;
+  for (const char c : xml.substr(from + 4, to - from - 4)) {
+    const bool blank = c == ' ' || c == '\n';
+    if (!blank) {
+      out += c;
+    } else if (!out.empty() && out.back() != ' ') {
+      out += ' ';
+    }
+  }
+  while (!out.empty() && out.back() == ' ') out.pop_back();
+  return out;
+}
+
+/// Nothing where a fixture cannot be judged; the fixtures' own test says why.
+std::vector<Example> examples_of(const fs::path& root, const Rule& rule) {
+  std::vector<Example> out;
+  for (const auto& entry : fs::directory_iterator(root / "fixtures/rules" / rule.id)) {
+    Example one{entry.path().filename().string(), about(bytes_of(entry.path())),
+                load_file(entry.path().string()), Report{}};
+    if (!one.loaded.installation) continue;
+    const LoadedLaw law = load_shipped_ruleset(adopted_ruleset(*one.loaded.installation));
+    if (!law.law) continue;
+    one.report = check(*one.loaded.installation, *law.law, {});
+    out.push_back(std::move(one));
+  }
+  std::sort(out.begin(), out.end(), [](const Example& a, const Example& b) { return a.name < b.name; });
+  return out;
+}
+
+/// All that the rule's figures say of an example under a law.
+string said(const Rule& rule, const Example& example, const Law& law) {
+  const Installation& in = *example.loaded.installation;
+  figure::Evaluation e(in, law);
+  string out;
+  for (const Subject subject : checking::subjects_of(in, rule.subject)) {
+    for (const string_view name : rule.figures) {
+      figure::Working working;
+      const figure::Value value = e.explain(figure::find(name)->id, subject, working);
+      out += fmt::format("{} {}\n", value.missing == 0, value.missing == 0 ? value.count : 0);
+      for (const figure::Fact* fact : e.missing.facts(value.missing)) out += string(fact->name) + fact->why;
+      for (const string& line : working.lines) out += line;
+    }
+  }
+  return out;
+}
+
+string said(const Described& d, const Law& law) {
+  string out;
+  for (const Example& example : d.examples) out += said(*d.rule, example, law);
+  return out;
+}
+
+/// Takes each parameter and table away in turn, and sees which rules say something else then.
+Given given_by(std::shared_ptr<const Law> law, const std::vector<Described>& rules) {
+  Given out{std::move(law), {}, {}};
+  std::map<const Rule*, string> whole;
+  for (const Described& d : rules) whole[d.rule] = said(d, *out.law);
+  for (std::size_t i = 0; i < out.law->parameters.size(); ++i) {
+    const Parameter& taken = out.law->parameters[i];
+    Law less = *out.law;
+    less.parameters.erase(less.parameters.begin() + static_cast<std::ptrdiff_t>(i));
+    for (const Described& d : rules) {
+      const auto& own = d.rule->parameters;
+      const bool reads = std::find(own.begin(), own.end(), taken.name) != own.end();
+      if (reads || said(d, less) != whole[d.rule]) out.parameters[d.rule].push_back(&taken);
+    }
+  }
+  for (std::size_t i = 0; i < out.law->tables.size(); ++i) {
+    Law less = *out.law;
+    less.tables.erase(less.tables.begin() + static_cast<std::ptrdiff_t>(i));
+    for (const Described& d : rules) {
+      if (said(d, less) != whole[d.rule]) out.tables[d.rule].push_back(&out.law->tables[i]);
+    }
+  }
+  return out;
+}
+
+string title_of(const Citation& cite) {
+  return cite.edition.empty() ? cite.document : fmt::format("{}-{}", cite.document, cite.edition);
+}
+
+string cited(const Citation& cite) { return fmt::format("{} {}", title_of(cite), cite.section); }
+
+/// "read: NEMA 97; Section number from memory."
+string basis_of(const Citation& cite) {
+  string out(name_of(cite.basis));
+  if (!cite.source.empty()) out += ": " + cite.source;
+  if (!cite.note.empty()) out += "; " + cite.note;
+  return out;
+}
+
+string row_of_table(const Law& law, const Table& table) {
+  std::vector<string> documents, sections, counts;
+  std::map<Basis, std::uint32_t> bases;
+  for (std::uint32_t row = 0; row < table.row_count(); ++row) {
+    const Citation& cite = law.citation(table.cite(row));
+    documents.push_back(title_of(cite));
+    sections.push_back(cite.section);
+    ++bases[cite.basis];
+  }
+  for (const auto& [basis, count] : bases) counts.push_back(fmt::format("{} {}", count, name_of(basis)));
+  return fmt::format("| [{}](../../{}) | {} {} | {} |\n", table.name, table.place.file,
+                     plain(joined(documents, ", ")), plain(joined(sections, ", ")), joined(counts, ", "));
+}
+
+string law_of(const Rule& rule, const Given& given) {
+  const Law& law = *given.law;
+  string out = fmt::format("## Under {}\n\n", law.id);
+  const RuleSetting* setting = law.rule(rule.id);
+  if (setting == nullptr || setting->force == RuleSetting::Force::off) return out + "Not in force.\n\n";
+  out += setting->force == RuleSetting::Force::advised ? "Advised. It stands on:\n\n"
+                                                       : "Required. It stands on:\n\n";
+  for (const CitationId id : setting->cites) {
+    const Citation& cite = law.citation(id);
+    out += fmt::format("- {} ({})\n", plain(cited(cite)), plain(basis_of(cite)));
+  }
+  out += '\n';
+  if (const auto at = given.parameters.find(&rule); at != given.parameters.end()) {
+    out += "| parameter | value | stands in | basis |\n|---|---|---|---|\n";
+    for (const Parameter* p : at->second) {
+      const Citation& cite = law.citation(p->cite);
+      out += fmt::format("| {} | {} | {} | {} |\n", p->name, plain(p->text), plain(cited(cite)),
+                         plain(basis_of(cite)));
+    }
+    out += '\n';
+  }
+  if (const auto at = given.tables.find(&rule); at != given.tables.end()) {
+    out += "| table | stands in | rows by basis |\n|---|---|---|\n";
+    for (const Table* table : at->second) out += row_of_table(law, *table);
+    out += '\n';
+  }
+  return out;
+}
+
+/// The page of docs/figures that tells of a figure; empty where none does.
+string page_of(const std::map<string, string>& pages, string_view figure) {
+  for (const auto& [name, text] : pages) {
+    if (text.find(fmt::format("`{}`", figure)) != string::npos) return name;
+  }
+  return {};
+}
+
+string figures_of(const Rule& rule, const std::map<string, string>& pages) {
+  string out = "## Figures it reads\n\n| figure | in | what it is |\n|---|---|---|\n";
+  for (const string_view name : rule.figures) {
+    const figure::Info& info = *figure::find(name);
+    const string_view unit = info.unit == Unit::one ? "a number" : symbol_of(info.unit);
+    out += fmt::format("| [{}](../figures/{}) | {} | {} |\n", name, page_of(pages, name), unit,
+                       plain(info.about));
+  }
+  return out + '\n';
+}
+
+using Facts =
+    std::map<string_view, std::set<string_view>>;  // attributes of an element; none: that it is there
+
+void collect(string_view reads, Facts& facts, std::set<string_view>& seen) {
+  constexpr string_view other = "figure:";
+  while (!reads.empty()) {
+    const std::size_t size = std::min(reads.find(' '), reads.size());
+    const string_view one = reads.substr(0, size);
+    reads.remove_prefix(std::min(size + 1, reads.size()));
+    if (one.starts_with(other)) {
+      if (seen.insert(one).second) collect(figure::find(one.substr(other.size()))->reads, facts, seen);
+      continue;
+    }
+    const std::size_t at = one.find('@');
+    auto& attributes = facts[one.substr(0, at)];
+    if (at != string_view::npos) attributes.insert(one.substr(at + 1));
+  }
+}
+
+string facts_of(const Rule& rule) {
+  Facts facts;
+  std::set<string_view> seen;
+  for (const string_view name : rule.figures) collect(figure::find(name)->reads, facts, seen);
+  string out = "## Facts it may ask for\n\n";
+  for (const auto& [element, attributes] : facts) {
+    out += fmt::format("- {}{}{}\n", element, attributes.empty() ? "" : ": ", fmt::join(attributes, ", "));
+  }
+  return out + '\n';
+}
+
+const Finding* finding_of(const Rule& rule, const Example& example, Finding::Kind kind) {
+  const auto& all = example.report.findings;
+  const auto at = std::find_if(all.begin(), all.end(),
+                               [&](const Finding& f) { return f.rule == rule.id && f.kind == kind; });
+  return at == all.end() ? nullptr : &*at;
+}
+
+/// The first example whose name begins with one of these words.
+const Example* first(const Described& d, std::initializer_list<string_view> words) {
+  const auto at = std::find_if(d.examples.begin(), d.examples.end(), [&](const Example& e) {
+    return std::any_of(words.begin(), words.end(),
+                       [&](string_view word) { return e.name.starts_with(word); });
+  });
+  return at == d.examples.end() ? nullptr : &*at;
+}
+
+string opening(const Rule& rule, const Example& example) {
+  return fmt::format("{} ([{}](../../fixtures/rules/{}/{}))\n\n", plain(example.about), example.name, rule.id,
+                     example.name);
+}
+
+string fault(const Described& d) {
+  const Rule& rule = *d.rule;
+  const Example* example = first(d, {"violates"});
+  const Finding* found = example == nullptr ? nullptr : finding_of(rule, *example, Finding::Kind::violates);
+  if (found == nullptr) return {};
+  string out = "## A fault\n\n" + opening(rule, *example) + "```\n" + sentence(found->message) + '\n';
+  for (const string& line : found->working) out += "  " + line + '\n';
+  if (found->has_limit)
+    out += fmt::format("  measured {}; limit {}\n", found->measured_shown, found->limit_shown);
+  return out + "```\n\n" + fmt::format("Its cure: {}\n\n", plain(rule.cure));
+}
+
+string no_fault(const Described& d) {
+  const Example* example = first(d, {"at-limit", "complies"});
+  return example == nullptr ? "" : "## No fault\n\n" + opening(*d.rule, *example);
+}
+
+string open_question(const Described& d) {
+  const Rule& rule = *d.rule;
+  const Example* example = first(d, {"undetermined"});
+  const Finding* found =
+      example == nullptr ? nullptr : finding_of(rule, *example, Finding::Kind::undetermined);
+  if (found == nullptr) return {};
+  string out = "## Undetermined\n\n" + opening(rule, *example) + "It asks for:\n\n";
+  for (const Need& need : found->needs) {
+    out += fmt::format("- of {}: {}, {} ({})", need.element, need.datum.empty() ? need.fact : need.datum,
+                       plain(need.expects), need.who);
+    out += need.why.empty() ? "\n" : "; " + plain(need.why) + '\n';
+  }
+  return out + '\n';
+}
+
+string page(const Described& d, const std::vector<Given>& laws, const std::map<string, string>& pages) {
+  const Rule& rule = *d.rule;
+  string method(rule.id);
+  std::replace(method.begin(), method.end(), '-', '_');
+  string out = fmt::format("{}# {}\n\n{}\n\n{}\n\n", not_written, rule.id, sentence(plain(rule.title)),
+                           plain(rule.why));
+  out += fmt::format("It judges each {}", name_of(rule.subject));
+  for (const string_view reason : rule.reasons) out += fmt::format("; not where {}", plain(reason));
+  out += fmt::format(". ([{0}.cpp](../../rulesets/methods/{0}.cpp))\n\n", method);
+  out += fault(d) + no_fault(d) + open_question(d);
+  if (!rule.unseen.empty()) out += fmt::format("## What it does not see\n\n{}\n\n", plain(rule.unseen));
+  for (const Given& given : laws) out += law_of(rule, given);
+  out += figures_of(rule, pages) + facts_of(rule);
+  out.pop_back();
+  return out;
+}
+
+string index_of(const std::vector<Described>& rules) {
+  string out = string(not_written) + R"(# Rules
+
+Each page is written from what its rule says of itself and from its fixtures, as the engine judges them. The numbers
+under a ruleset are those without which some figure of these fixtures would be another. A fact is asked for only where it
+would decide.
+
+| rule | what must hold |
+|---|---|
+)";
+  for (const Described& d : rules) {
+    out += fmt::format("| [{0}]({0}.md) | {1} |\n", d.rule->id, plain(d.rule->title));
+  }
+  return out;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const bool compare = argc == 3 && string_view(argv[2]) == "--compare";
+  if (argc != 2 && !compare) return std::cerr << "usage: write_pages ROOT [--compare]\n", 2;
+  const fs::path root = argv[1];
+
+  std::map<string, string> figures;
+  for (const auto& entry : fs::directory_iterator(root / "docs/figures")) {
+    figures[entry.path().filename().string()] = bytes_of(entry.path());
+  }
+  std::vector<Described> rules;
+  for (const Rule* rule : shipped_rules()) rules.push_back({rule, examples_of(root, *rule)});
+  std::vector<Given> laws;
+  for (const RulesetInfo& info : shipped_rulesets()) {
+    laws.push_back(given_by(load_shipped_ruleset(info.id).law, rules));
+  }
+
+  int wrong = 0;
+  std::map<string, string> pages{{"README.md", index_of(rules)}};
+  for (const Described& d : rules) {
+    pages[string(d.rule->id) + ".md"] = page(d, laws, figures);
+    for (const string_view name : d.rule->figures) {
+      if (!page_of(figures, name).empty()) continue;
+      std::cerr << "no page of docs/figures tells of `" << name << "`\n";
+      wrong = 1;
+    }
+  }
+  for (const auto& [name, text] : pages) {
+    const fs::path file = root / "docs/rules" / name;
+    if (bytes_of(file) == text) continue;
+    if (compare) {
+      std::cerr << "docs/rules/" << name << " is not what would be written; build target renew-pages\n";
+      wrong = 1;
+    } else if (!(std::ofstream(file, std::ios::binary) << text)) {
+      std::cerr << "cannot write docs/rules/" << name << '\n';
+      wrong = 1;
+    }
+  }
+  return wrong;
+}

@@ -32,16 +32,8 @@ bool complies(const std::string& pieces) {
   return line.complies == 1;
 }
 
-/// A figure as a number in its unit.
 double figure_of(const std::string& pieces, std::string_view name) {
-  const Loaded loaded = load_bytes(course(pieces), "test.xml");
-  const LoadedLaw law = load_ruleset("nec-2023");
-  if (!loaded.installation || !law.law) return ADD_FAILURE() << "not loaded", 0;
-  for (const FigureLine& line : figures(*loaded.installation, *law.law)) {
-    if (line.figure == name && line.known) return std::stod(decimal_of(line.value));
-  }
-  ADD_FAILURE() << "no figure " << name;
-  return 0;
+  return test::figure_of(course(pieces), name);
 }
 
 // Modern Commercial Wiring (Goodheart-Willcox, 2015), p. 66: the equivalent of four 90-degree bends.

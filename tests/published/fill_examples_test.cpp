@@ -37,17 +37,7 @@ bool complies(const std::string& xml) {
   return line.complies == 1;
 }
 
-/// The figure of R1 as a number in its unit.
-double figure_of(const std::string& xml, std::string_view name) {
-  const Loaded loaded = load_bytes(xml, "test.xml");
-  const LoadedLaw law = load_ruleset("nec-2023");
-  if (!loaded.installation || !law.law) return ADD_FAILURE() << "not loaded", 0;
-  for (const FigureLine& line : figures(*loaded.installation, *law.law)) {
-    if (line.subject == "R1" && line.figure == name && line.known) return std::stod(decimal_of(line.value));
-  }
-  ADD_FAILURE() << "no figure " << name;
-  return 0;
-}
+double figure_of(const std::string& xml, std::string_view name) { return test::figure_of(xml, name, "R1"); }
 
 constexpr auto long_run = "20ft";
 

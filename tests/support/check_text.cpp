@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <string>
 
 namespace raceward::test {
 
@@ -26,6 +27,19 @@ LedgerLine ledger(const Report& report, std::string_view rule) {
   const auto at = std::find_if(report.ledger.begin(), report.ledger.end(),
                                [&](const LedgerLine& line) { return line.rule == rule; });
   return at == report.ledger.end() ? LedgerLine{} : *at;
+}
+
+double figure_of(std::string_view xml, std::string_view name, std::string_view subject) {
+  const Loaded loaded = load_bytes(xml, "test.xml");
+  for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem);
+  const LoadedLaw law = load_ruleset("nec-2023");
+  if (!loaded.installation || !law.law) return ADD_FAILURE() << "not loaded", 0;
+  for (const FigureLine& line : figures(*loaded.installation, *law.law)) {
+    if (line.figure == name && line.known && (subject.empty() || line.subject == subject))
+      return std::stod(decimal_of(line.value));
+  }
+  ADD_FAILURE() << "no figure " << name << " of " << subject;
+  return 0;
 }
 
 std::string installation(std::string_view elements, std::string_view rating) {

@@ -62,16 +62,49 @@ void note_limit(Evaluation& e, std::string_view what, std::int64_t general, cons
          by.empty() ? "" : fmt::format(" ({})", by));
 }
 
+/// The farthest from an end that the law could allow, if every exception held.
+std::int64_t farthest_end(const SupportRows& rows) {
+  std::int64_t most = rows.general.termination;
+  for (const SupportRow& row : rows.exceptions) {
+    if (!asks(row.conditions, Condition::short_length)) {
+      most = std::max({most, row.termination, row.unsecured});
+    }
+  }
+  return most;
+}
+
+/// The supports that the ends are judged by: those that surely fasten where these suffice, or where those
+/// without a kind change nothing; all that may fasten where not even these suffice. Nothing: it depends on
+/// their kinds. REQUIRES: supports.missing == 0.
+const Fastened* judged_by(Evaluation& e, Subject s, const Supports& supports) {
+  const Fastened &surely = supports.surely, &perhaps = supports.perhaps;
+  if (supports.kinds == 0) return &surely;
+  if (surely.count != 0 && surely.first == perhaps.first && surely.last == perhaps.last) return &surely;
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  if (!rows.known || rows.general.termination == Table::blank) return nullptr;
+  const auto worst = [&](const Fastened& f) { return end_distances(e, s, supports, f); };
+  if (surely.count != 0) {
+    const EndDistances d = worst(surely);
+    if (d.missing == 0 && d.worst() <= rows.general.termination) return &surely;
+  }
+  const bool any_row = e.model.raceways[s.index].trade_size != TradeSize::unstated || !rows.by_size;
+  const EndDistances d = worst(perhaps);
+  if (any_row && d.missing == 0 && d.worst() > farthest_end(rows)) return &perhaps;
+  return nullptr;
+}
+
 }  // namespace
 
 Value fastenings(Evaluation& e, Subject s) {
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  if (e.noting() && supports.fastened == 0) {
+  const Fastened* const fastened = judged_by(e, s, supports);
+  if (fastened == nullptr) return Evaluation::lacks(supports.kinds);
+  if (e.noting() && fastened->count == 0) {
     e.note("{}", supports.framing ? "the raceway rests in the framing and is fastened nowhere"
                                   : "the raceway has no support");
   }
-  return Evaluation::value(number(supports.fastened).count());
+  return Evaluation::value(number(fastened->count).count());
 }
 
 Value support_count(Evaluation& e, Subject s) {
@@ -97,6 +130,10 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
     best.take(e, length ? length.count : 0, row.unsecured, row.cite, claim);
   }
   if (!length) return best.pending != 0 ? Evaluation::lacks(best.pending) : best.result(e, 0);
+  if (const Supports& supports = supports_of(e, s); best.value >= length.count && supports.missing == 0) {
+    const MissingId beyond = beyond_end(e, s, supports, length.count);
+    if (beyond != 0) return Evaluation::lacks(beyond);
+  }
   if (length.count > best.value) ask_size(e, s, rows, best);
   const Value limit = best.result(e, length.count);
   if (limit && limit.count > 0) note_limit(e, "length that may go without any support", 0, limit);
@@ -106,15 +143,17 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
 Value end_support_distance(Evaluation& e, Subject s) {
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  if (supports.fastened == 0) return e.get(Id::raceway_length, s);
-  const EndDistances d = end_distances(e, s, supports);
+  const Fastened* const fastened = judged_by(e, s, supports);
+  if (fastened == nullptr) return Evaluation::lacks(supports.kinds);
+  if (fastened->count == 0) return e.get(Id::raceway_length, s);
+  const EndDistances d = end_distances(e, s, supports, *fastened);
   if (d.missing != 0) return Evaluation::lacks(d.missing);
   if (e.noting()) {
     const Raceway& r = e.model.raceways[s.index];
     for (const int end : {0, 1}) {
       const Place& place = e.model.places[r.ends[end].place];
       e.note("at {}: {} to the nearest support that fastens ({} along the raceway{})", place.id,
-             in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? supports.first : supports.last),
+             in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? fastened->first : fastened->last),
              end == 0 ? "" : fmt::format(" of {}", in_feet(d.length)));
     }
   }
@@ -128,8 +167,9 @@ Value end_support_limit(Evaluation& e, Subject s) {
   if (general == Table::blank) return e.lacks_law("raceway-support");
   Best best{general, rows.general.cite, 0};
   const Supports& supports = supports_of(e, s);
-  if (supports.missing == 0 && supports.fastened != 0) {
-    const EndDistances d = end_distances(e, s, supports);
+  const Fastened* const fastened = supports.missing == 0 ? judged_by(e, s, supports) : nullptr;
+  if (fastened != nullptr && fastened->count != 0) {
+    const EndDistances d = end_distances(e, s, supports, *fastened);
     if (d.missing == 0 && d.worst() > general) {
       for (const SupportRow& row : rows.exceptions) {
         const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
@@ -158,6 +198,10 @@ Value end_support_limit(Evaluation& e, Subject s) {
 Value support_gap(Evaluation& e, Subject s) {
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
+  if (const Value length = e.get(Id::raceway_length, s); length) {
+    const MissingId beyond = beyond_end(e, s, supports, length.count);
+    if (beyond != 0) return Evaluation::lacks(beyond);
+  }
   std::int64_t gap = 0;
   std::size_t before = 0;
   for (std::size_t i = 0; i + 1 < supports.at.size(); ++i) {
@@ -182,10 +226,13 @@ Value support_gap_limit(Evaluation& e, Subject s) {
   const std::int64_t measured = gap ? gap.count : general;
   if (measured > general) {
     const bool framing = supports_of(e, s).framing;
+    const MissingId kinds = supports_of(e, s).kinds;
     if (framing) e.note("some supports rest in the framing: no exception allows a wider gap");
     for (const SupportRow& row : rows.exceptions) {
       if (row.spacing <= general || framing) continue;  // blank is the least of all
-      best.take(e, measured, row.spacing, row.cite, claim_of_raceway(e, s, row.conditions));
+      Claim claim = claim_of_raceway(e, s, row.conditions);
+      if (kinds != 0) claim.also(e, {YesNo::unstated, kinds});  // they may rest in the framing
+      best.take(e, measured, row.spacing, row.cite, claim);
     }
     if (!framing) ask_size(e, s, rows, best);
   }

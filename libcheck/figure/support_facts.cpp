@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "figure/course.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure {
@@ -17,24 +18,47 @@ Claim stated(Evaluation& e, Subject raceway, YesNo value, std::string_view name,
   return {YesNo::unstated, e.lacks(raceway, name, expects, installer).missing};
 }
 
+constexpr std::string_view yes_or_no = "yes or no";
+
 /// A course that the document says is straight and that bends. Nothing known against it: yes.
 Claim claim_straight(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
-  bool bends = r.polyline && r.points.count > 2;
+  bool bends = false;
+  each_corner(e.model, r, [&](Index, Angle) { bends = true; });
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
     const PieceKind kind = e.model.pieces[i].kind;
     bends = bends || kind == PieceKind::bend || kind == PieceKind::offset || kind == PieceKind::saddle;
   }
   if (!bends) return {YesNo::yes, 0};
-  return {YesNo::unstated, e.lacks(subject, "threaded-couplings", "yes or no", installer,
+  return {YesNo::unstated, e.lacks(subject, "threaded-couplings", yes_or_no, installer,
                                    "said to be a straight run with threaded couplings, and its course bends")
                                .missing};
 }
 
+/// Threaded couplings are said, and no coupling of another kind is written.
+Claim claim_threaded(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
+    const Piece& piece = e.model.pieces[i];
+    const bool threaded = piece.fitting == Fitting::unstated || piece.fitting == Fitting::threaded_coupling;
+    if (piece.kind != PieceKind::expansion && (piece.kind != PieceKind::coupling || threaded)) continue;
+    return {YesNo::unstated,
+            e.lacks(subject, "threaded-couplings", yes_or_no, installer,
+                    piece.fitting == Fitting::unstated
+                        ? std::string("said to have threaded couplings throughout, and its course has an "
+                                      "expansion fitting")
+                        : fmt::format("said to have threaded couplings throughout, and its course has a {}",
+                                      name_of(piece.fitting)))
+                .missing};
+  }
+  return stated(e, subject, r.threaded_couplings, "threaded-couplings",
+                "yes for a straight run with threaded couplings throughout, else no");
+}
+
 Supports& read_supports(Evaluation& e, Subject subject, Supports& out) {
   const Raceway& r = e.model.raceways[subject.index];
-  out.missing = 0;
-  out.fastened = 0;
+  out.missing = out.kinds = 0;
+  out.surely = out.perhaps = {};
   out.framing = false;
   out.at.clear();
   for (Index i = r.supports.first; i < r.supports.end(); ++i) {
@@ -50,9 +74,14 @@ Supports& read_supports(Evaluation& e, Subject subject, Supports& out) {
       out.framing = true;
       continue;
     }
-    out.first = out.fastened == 0 ? at : std::min(out.first, at);
-    out.last = out.fastened == 0 ? at : std::max(out.last, at);
-    ++out.fastened;
+    out.perhaps.add(at);
+    if (support.kind != SupportKind::unstated) {
+      out.surely.add(at);
+      continue;
+    }
+    const Value kind = e.lacks(subject, "kind", "strap, clamp, hanger, trapeze, framing or other", installer,
+                               "resting in the framing is no fastening", support.source);
+    out.kinds = e.missing.both(out.kinds, kind.missing);
   }
   if (!std::is_sorted(out.at.begin(), out.at.end())) std::sort(out.at.begin(), out.at.end());
   if (r.supports_none == YesNo::yes && r.supports.count != 0) {
@@ -77,29 +106,34 @@ const Supports& supports_of(Evaluation& e, Subject subject) {
   return read_supports(e, subject, supports);
 }
 
-EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s) {
+MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int64_t length) {
+  if (s.at.empty() || s.at.back() <= length) return 0;
+  const Raceway& r = e.model.raceways[subject.index];
+  Index beyond = r.supports.first;
+  while ((*e.model.supports[beyond].at).count() != s.at.back()) ++beyond;
+  return e
+      .lacks(subject, "at", a_length, installer_tape,
+             fmt::format("this support at {} lies beyond the end of the raceway, which is {} long",
+                         in_feet(s.at.back()), in_feet(length)),
+             e.model.supports[beyond].source)
+      .missing;
+}
+
+EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, const Fastened& fastened) {
   EndDistances out;
   const Value length = e.get(Id::raceway_length, subject);
-  if (!length) {
-    out.missing = length.missing;
-    return out;
-  }
-  if (s.at.back() > length.count) {
-    const Raceway& r = e.model.raceways[subject.index];
-    Index beyond = r.supports.first;
-    while ((*e.model.supports[beyond].at).count() != s.at.back()) ++beyond;
-    out.missing =
-        e.lacks(subject, "at", a_length, installer_tape,
-                fmt::format("this support at {} lies beyond the end of the raceway, which is {} long",
-                            in_feet(s.at.back()), in_feet(length.count)),
-                e.model.supports[beyond].source)
-            .missing;
-    return out;
-  }
+  out.missing = length ? beyond_end(e, subject, s, length.count) : length.missing;
+  if (out.missing != 0) return out;
   out.length = length.count;
-  out.from = s.first;
-  out.to = length.count - s.last;
+  out.from = fastened.first;
+  out.to = length.count - fastened.last;
   return out;
+}
+
+void Fastened::add(std::int64_t at) {
+  first = count == 0 ? at : std::min(first, at);
+  last = count == 0 ? at : std::max(last, at);
+  ++count;
 }
 
 void Claim::also(Evaluation& e, const Claim& other) {
@@ -128,8 +162,7 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
                          "yes where the structure gives nothing nearer to fasten it to, else no"));
   }
   if (asks(asked, Condition::threaded_couplings)) {
-    claim.also(e, stated(e, subject, r.threaded_couplings, "threaded-couplings",
-                         "yes for a straight run with threaded couplings throughout, else no"));
+    claim.also(e, claim_threaded(e, subject));
   }
   if (asks(asked, Condition::straight)) claim.also(e, claim_straight(e, subject));
   if (asks(asked, Condition::vertical_riser)) {

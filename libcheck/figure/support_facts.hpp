@@ -8,25 +8,35 @@
 
 namespace raceward::figure {
 
-/// Distances along the raceway, in steps of length.
+/// Supports that fasten: how many, and the first and last of them, in steps along the raceway.
+struct Fastened {
+  std::uint32_t count = 0;
+  std::int64_t first = 0, last = 0;
+
+  void add(std::int64_t at);
+};
+
 struct Supports {
-  MissingId missing = 0;  ///< nothing is recorded, or it contradicts itself; then the rest is empty
-  std::int64_t first = 0, last = 0;             ///< of those that fasten
-  std::uint32_t fastened = 0;                   ///< resting in the framing is no fastening
-  bool framing = false;                         ///< some rest in the framing
-  std::vector<std::int64_t> at;                 ///< all, in order
+  MissingId missing = 0;         ///< nothing is recorded, or it contradicts itself; then the rest is empty
+  MissingId kinds = 0;           ///< kinds that are not stated
+  Fastened surely, perhaps;      ///< resting in the framing is no fastening; without a kind it may be one
+  bool framing = false;          ///< some rest in the framing
+  std::vector<std::int64_t> at;  ///< all, in order, in steps along the raceway
   installation::Index of = installation::none;  ///< the raceway
 };
 /// The supports of a raceway in order from its `from` end. Good until it is asked of another raceway.
 const Supports& supports_of(Evaluation& e, Subject raceway);
 
-/// How far each end is from its nearest fastening. REQUIRES: s.fastened > 0.
+/// What is missing where a support lies beyond the end of a raceway of this length; 0 where none does.
+MissingId beyond_end(Evaluation& e, Subject raceway, const Supports& s, std::int64_t length);
+
+/// How far each end is from its nearest fastening. REQUIRES: fastened.count > 0.
 struct EndDistances {
   MissingId missing = 0;  ///< the length of the raceway, or a support beyond it
   std::int64_t length = 0, from = 0, to = 0;
   [[nodiscard]] std::int64_t worst() const { return from > to ? from : to; }
 };
-EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s);
+EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s, const Fastened& fastened);
 
 /// Whether an exception may be claimed.
 struct Claim {

@@ -43,8 +43,11 @@ struct Tightest {
   CitationId cite = no_citation;
   Subject place{};
 
+  [[nodiscard]] Length lack() const { return needed - available; }
+  [[nodiscard]] bool too_small() const { return any && available < needed; }
+
   void take(Length has, Length asks, CitationId by, Subject about) {
-    if (any && needed - available >= asks - has) return;
+    if (any && lack() >= asks - has) return;
     any = true;
     available = has;
     needed = asks;
@@ -58,6 +61,13 @@ struct Entry {
   const RacewayEnd* end = nullptr;
   Index raceway = none;
   explicit operator bool() const { return end != nullptr; }
+};
+
+/// How conductors get through the box.
+enum class Way : char {
+  straight,  ///< by opposite walls, unbroken
+  turned,    ///< in an angle or a U, or not unbroken
+  unstated,  ///< by opposite walls, whether unbroken or not
 };
 
 class Pulls {
@@ -76,14 +86,30 @@ class Pulls {
       const Entry in = entry(visit.hop_in);
       const Entry out = entry(visit.hop_out);
       if (!stated(in) || !stated(out)) continue;
-      if (straight_through(visit, in, out)) {
+      const Way way = way_of(visit, in, out);
+      const Tightest others = out_;
+      if (way != Way::turned) {
         const Length size = std::max(size_of(in), size_of(out));
         measure(in, times(straight, size), straight->cite, "straight pull",
                 [&] { return fmt::format("{} x {}", straight->text, text_of(show(size, Unit::inch))); });
-        continue;
       }
-      for (const Entry& each : {in, out}) {
-        if (each) row(each, angle);
+      const Tightest unbroken = out_;
+      if (way == Way::unstated) out_ = others;
+      if (way != Way::straight) {
+        for (const Entry& each : {in, out}) {
+          if (each) row(each, angle);
+        }
+      }
+      if (way == Way::unstated && !others.too_small()) {
+        if (unbroken.too_small() != out_.too_small()) {
+          out_ = others;
+          lack_treatment(visit);
+        } else if (unbroken.any && (!out_.any || unbroken.lack() < out_.lack()) == unbroken.too_small()) {
+          // Too small either way: the milder is certain. Large enough either way: the stricter.
+          const MissingId missing = e_.missing.both(unbroken.missing, out_.missing);
+          out_ = unbroken;
+          out_.missing = missing;
+        }
       }
     }
     return out_;
@@ -97,8 +123,14 @@ class Pulls {
       if (!visit.arrives || !visit.leaves || !large(visit)) continue;
       const Entry in = entry(visit.hop_in);
       const Entry out = entry(visit.hop_out);
-      if (!stated(in) || !stated(out) || straight_through(visit, in, out)) continue;
+      if (!stated(in) || !stated(out)) continue;
+      const Way way = way_of(visit, in, out);
+      if (way == Way::straight) continue;
       ++out_.pulls;
+      if (way == Way::unstated) {
+        lack_treatment(visit);
+        continue;
+      }
       spacing(in.raceway, out.raceway, times(factor, std::max(size_of(in), size_of(out))), factor);
     }
     return out_;
@@ -122,11 +154,26 @@ class Pulls {
     return is_large(e_, run.largest);
   }
 
-  bool straight_through(const Visit& visit, const Entry& in, const Entry& out) const {
-    if (!in || !out || in.end->wall != opposite(out.end->wall)) return false;
-    if (visit.stop == none) return true;
-    const StopTreatment t = e_.model.stops[visit.stop].ungrounded;
-    return t == StopTreatment::through || t == StopTreatment::looped;
+  Way way_of(const Visit& visit, const Entry& in, const Entry& out) const {
+    if (!in || !out || in.end->wall != opposite(out.end->wall)) return Way::turned;
+    if (visit.stop == none) return Way::straight;
+    switch (e_.model.stops[visit.stop].ungrounded) {
+      case StopTreatment::through:
+      case StopTreatment::looped:
+        return Way::straight;
+      case StopTreatment::unstated:
+        return Way::unstated;
+      default:
+        return Way::turned;
+    }
+  }
+
+  void lack_treatment(const Visit& visit) {
+    out_.missing = e_.missing.both(
+        out_.missing,
+        e_.lacks(s_, "conductors", "terminated, spliced, through or looped", installer,
+                 "a straight pull and a splice ask for different room", e_.model.stops[visit.stop].source)
+            .missing);
   }
 
   Entry entry_of(Index raceway) const {
@@ -286,7 +333,8 @@ class Pulls {
 };
 
 Value answer(const Tightest& t, Length what) {
-  if (t.missing != 0) return Evaluation::lacks(t.missing);
+  // What is missing could ask for more, never for less.
+  if (t.missing != 0 && !t.too_small()) return Evaluation::lacks(t.missing);
   Value value = Evaluation::value(what.count(), t.cite);
   value.place = t.place;
   return value;

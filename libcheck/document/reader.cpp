@@ -99,19 +99,20 @@ void Reader::missing(const ElementRow& row, const Fields& fields) {
   }
 }
 
-// Declarations of namespaces are no attributes of ours; neither is where an editor may find the schema.
+// Declarations of namespaces are no attributes of ours, as long as they leave our own alone; neither is where
+// an editor may find the schema.
 void Reader::unknown_attribute(pugi::xml_attribute attribute, const ElementRow& row) {
   const std::string_view name = attribute.name();
   const bool of_root = row.parents == 0;
-  if (of_root && (name == "xmlns" || name.starts_with("xmlns:") || name == "xsi:schemaLocation" ||
-                  name == "xsi:noNamespaceSchemaLocation"))
-    return;
-  if (name == "xmlns" && prefix_.empty()) {
-    if (document_namespace == attribute.value()) return;
-    faults_.add(offset(attribute.name()),
-                fmt::format("namespace {} is not read here", quoted(attribute.value())));
+  if (name == "xmlns" || name.starts_with("xmlns:")) {
+    const bool own =
+        prefix_.empty() ? name == "xmlns" : name.size() > 6 && prefix_ == std::string(name.substr(6)) + ':';
+    if (own && !of_root && document_namespace != attribute.value())
+      faults_.add(offset(attribute.name()),
+                  fmt::format("namespace {} is not read here", quoted(attribute.value())));
     return;
   }
+  if (of_root && (name == "xsi:schemaLocation" || name == "xsi:noNamespaceSchemaLocation")) return;
   if (only_counted()) return;
   faults_.add(offset(attribute.name()), fmt::format("unknown attribute {} of <{}>{}", quoted(name), row.name,
                                                     suggestion(name, row.attributes.terms)));

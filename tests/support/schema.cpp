@@ -44,6 +44,21 @@ std::string symbols_of(Dimension dimension, bool (*wanted)(Unit)) {
 
 bool takes_fractions(Unit unit) { return unit == Unit::inch || unit == Unit::foot; }
 
+// A fraction, alone or behind a whole number. `whole` and `whole_above_zero` are patterns of that number.
+std::string fraction_of(std::string_view whole, std::string_view whole_above_zero, std::string_view joint,
+                        bool above_zero) {
+  if (!above_zero) return fmt::format("({}{})?{}/{}", whole, joint, digits, some_digit);
+  return fmt::format("({0}{1})?{2}/{2}|{3}{1}{4}/{2}", whole, joint, some_digit, whole_above_zero, digits);
+}
+
+// Inches behind feet: less than 12.
+std::string inches_of(std::string_view joint, bool above_zero) {
+  constexpr std::string_view whole = "0*([0-9]|1[01])", whole_above_zero = "0*([1-9]|1[01])";
+  const std::string fraction = fraction_of(whole, whole_above_zero, joint, above_zero);
+  if (!above_zero) return fmt::format(R"({}(\.[0-9]+)?|{})", whole, fraction);
+  return fmt::format(R"({}(\.[0-9]+)?|0+\.{}|{})", whole_above_zero, some_digit, fraction);
+}
+
 // One quantity. In a position, blanks stand between quantities and not within them.
 std::string pattern_of(const Form& form, bool in_position) {
   const std::string_view blanks = in_position ? "" : R"(\s*)";
@@ -53,13 +68,13 @@ std::string pattern_of(const Form& form, bool in_position) {
   if (form.dimension != Dimension::length)
     return fmt::format("{}{}({}){}({}){}", blanks, sign, number, blanks, plain, blanks);
   const std::string_view joint = in_position ? "-" : R"((-|\s+))";
-  const std::string any_fraction = fmt::format("({}{})?{}/{}", digits, joint, digits, some_digit);
-  const std::string fraction = form.above_least ? fmt::format("{}/{}|{}{}{}/{}", some_digit, some_digit,
-                                                              digits, joint, digits, some_digit)
-                                                : any_fraction;
   const std::string split = symbols_of(form.dimension, takes_fractions);
-  return fmt::format(R"({0}{1}(({2}|{3}){0}({4})|({2}){0}({5})|[0-9]+(\.0+)?{0}ft{0}({6}|{7}){0}in){0})",
-                     blanks, sign, number, fraction, split, plain, decimal, any_fraction);
+  const std::string feet_and_inches =
+      form.above_least ? fmt::format(R"({0}(\.0+)?{1}ft{1}({2})|0+(\.0+)?{1}ft{1}({3}))", some_digit, blanks,
+                                     inches_of(joint, false), inches_of(joint, true))
+                       : fmt::format(R"({0}(\.0+)?{1}ft{1}({2}))", digits, blanks, inches_of(joint, false));
+  return fmt::format("{0}{1}(({2}|{3}){0}({4})|({2}){0}({5})|({6}){0}in){0}", blanks, sign, number,
+                     fraction_of(digits, some_digit, joint, form.above_least), split, plain, feet_and_inches);
 }
 
 class Writer {

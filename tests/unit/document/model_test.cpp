@@ -1,6 +1,7 @@
 // What a document says ends in the member of the model that is meant for it.
 #include <gmock/gmock.h>
 
+#include "everything.hpp"
 #include "loading.hpp"
 
 namespace raceward::document::test {
@@ -9,59 +10,7 @@ namespace {
 using namespace installation;
 using testing::ElementsAre;
 
-constexpr std::string_view everything = R"(
-<area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C"/>
-<panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
-  grounded-by="feeder" accessible="yes" covered="no" directory="yes" working-depth="36in" working-width="30in"
-  working-height="78in" width="14in" height="30in" depth="4in" mounting-height="5ft" at="1ft -2ft 0in" fed-by="W1">
-  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2"/>
-  <overcurrent-device id="P1-2"/>
-</panel>
-<box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
-  accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
-  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" unused-openings-closed="yes"
-  mounting-height="4ft" setback="0in" at="2ft 2ft 2ft">
-  <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
-  <spacing between="R1 R2" distance="14in"/>
-  <cover kind="weatherproof" volume="5in3" in-use="no"/>
-  <support-fitting kind="hickey"/>
-</box>
-<conduit-body id="L1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" material="metal" accessible="yes"
-  covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"/>
-<equipment id="K1" kind="kiln" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
-  accessible="yes" covered="yes" mounting-height="1ft"/>
-<joint id="J1" fitting="combination-coupling" trade-size="1-1/4" material="metal"/>
-<raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
-  threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" reamed="yes" unbroken="no"
-  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" material="metal" width="3in" height="2in">
-  <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" tight="no" bonded="yes" wall="front" row="2"/>
-  <straight length="36in"/>
-  <bend angle="90deg" radius="4.5in" bender="one-shot" length="7in"/>
-  <support at="2ft" kind="strap" fastened-to="stud"/>
-  <offset angle="10deg" rise="1/2in" radius="4in" bender="factory" length="5in"/>
-  <saddle bends="3" angle="45deg" outer-angle="22.5deg" rise="2in" radius="5in" bender="other" length="12in"/>
-  <coupling fitting="set-screw-coupling" length="0in"/>
-  <expansion fitting="expansion-coupling" length="6in"/>
-</raceway>
-<raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
-<raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes">
-  <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" bonded="yes"/></run>
-  <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
-  <conductor id="k" cable="yes" diameter="0.5in"/>
-  <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" of-cable="k"/>
-  <run conductors="i"><stop place="B1"/><stop place="P1"/></run>
-</circuit>
-<wiring id="W1" name="bell"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
-<device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
-  conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
-  weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"/>
-<device id="D2" kind="switch" box="P1"/>
-<bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
-<attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>
-)";
-
-std::string text() { return document_of(everything); }
+std::string text() { return document_of_everything(); }
 
 TEST(Model, Areas) {
   const auto in = load_good(text());
@@ -152,6 +101,9 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(*ring.depth, inches(1));
   const Cover& cover = m.covers[b.covers.first + 1];
   EXPECT_EQ(cover.kind, Cover::Kind::weatherproof_cover);
+  EXPECT_EQ(*cover.width, inches(5));
+  EXPECT_EQ(*cover.height, inches(3));
+  EXPECT_EQ(*cover.depth, inches(2));
   EXPECT_EQ(cover.in_use, YesNo::no);
   ASSERT_EQ(b.spacings.count, 1U);
   EXPECT_EQ(m.spacings[0].first, 0U);
@@ -179,6 +131,7 @@ TEST(Model, CoversAreOfTheKindThatIsWritten) {
   ASSERT_TRUE(in);
   EXPECT_EQ(in->model.covers.at(0).kind, Cover::Kind::plaster_ring);
   EXPECT_FALSE(in->model.support_fittings.at(0).hickey);
+  EXPECT_EQ(in->model.places.at(0).area, none);
 }
 
 TEST(Model, OtherPlaces) {
@@ -200,12 +153,15 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(*kiln.power, *parse_power("9600W"));
   EXPECT_EQ(kiln.continuous, YesNo::yes);
   EXPECT_EQ(kiln.grounded_by, GroundedBy::wire);
+  EXPECT_EQ(kiln.mounting, Mounting::surface);
   EXPECT_EQ(*kiln.mounting_height, inches(12));
   const auto& joint = in->model.places.at(4);
   EXPECT_EQ(joint.kind, PlaceKind::joint);
   EXPECT_EQ(joint.fitting, Fitting::combination_coupling);
   EXPECT_EQ(joint.trade_size, TradeSize::s1_1_4);
-  EXPECT_EQ(joint.area, none);
+  EXPECT_EQ(joint.area, 0U);
+  EXPECT_EQ(joint.name, "to flexible");
+  EXPECT_EQ(*joint.z, inches(12));
 }
 
 TEST(Model, Raceways) {
@@ -295,6 +251,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(*c.load, amperes(30));
   EXPECT_EQ(c.continuous, YesNo::no);
   EXPECT_EQ(c.multiwire, YesNo::yes);
+  EXPECT_EQ(c.least_size, ConductorSize::awg8);
   ASSERT_EQ(c.conductors.count, 3U);
   const Conductor& h = m.conductors[0];
   EXPECT_EQ(h.id, "h");

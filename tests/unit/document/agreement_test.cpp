@@ -31,7 +31,6 @@ const Changes::Exceptions of_attributes = {
     {"conductor@cable removed", "meaning: then nothing can lie in it"},
     {"conductor@cable = 'no'", "meaning: then nothing can lie in it"},
     {"conductor@id = 'a.b-c_9'", "list: the run names it as before"},
-    {"conductor@id longest", "list: the run names it as before"},
     {"run@conductors removed", "meaning: only a circuit's only run may leave it out"},
 };
 

@@ -78,6 +78,16 @@ void ask_rating(Asking& a, Index index, const EgcRaceway& row) {
   }
 }
 
+/// Fault current of a circuit that lies elsewhere would pass it, and nobody knows of which.
+void lack_circuit(Asking& a, const EgcRaceway& row) {
+  a.lack(a.subject(), "run", "a circuit whose conductors lie in it", designer, [&] {
+    return fmt::format(
+        "it may carry the fault current of overcurrent devices up to {}, and no circuit is known to lie in "
+        "it",
+        text_of({row.rating, Unit::ampere}));
+  });
+}
+
 /// yes where a circuit in the raceway exceeds the limit, unstated where one may, else no.
 YesNo some_exceeds(const Asking& a, const Parameter& limit) {
   YesNo some = YesNo::no;
@@ -101,8 +111,15 @@ void ask_flexible(Asking& a, const EgcRaceway& row) {
     a.fail(row.cite,
            [&] { return fmt::format("flexible raceway {} is not listed for grounding", a.raceway.id); });
   }
+  const Index ambiguity = ambiguity_at(a);
   if (row.rating != Table::blank) {
-    for (const Index run : a.e.in.routes.runs_in(a.index)) ask_rating(a, a.e.model.runs[run].circuit, row);
+    bool any = ambiguity != none;
+    for (const Index run : a.e.in.routes.runs_in(a.index)) {
+      const Index circuit = a.e.model.runs[run].circuit;
+      any = any || a.e.model.circuits[circuit].kind != CircuitKind::other;
+      ask_rating(a, circuit, row);
+    }
+    if (!any) lack_circuit(a, row);
   }
   if (a.raceway.movement == YesNo::unstated) {
     a.lack(a.subject(), "moves-after-installation",
@@ -112,7 +129,7 @@ void ask_flexible(Asking& a, const EgcRaceway& row) {
     a.lack(a.subject(), "listed-for-grounding",
            "yes or no: whether it and its fittings are listed for grounding", marking);
   }
-  if (const Index ambiguity = ambiguity_at(a); ambiguity != none) lack_route(a, ambiguity);
+  if (ambiguity != none) lack_route(a, ambiguity);
 }
 
 void ask_knockout(Asking& a, const RacewayEnd& end) {

@@ -15,6 +15,14 @@ MissingId of_source(Evaluation& e, Index place) {
   if (p.grounded_by == GroundedBy::unstated) {
     return e.lacks(panel, "grounded-by", "service, feeder, wire, raceway or none", installer).missing;
   }
+  if (p.fed_by != none) {
+    return e
+        .lacks(panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,
+               fmt::format("it is said to be grounded by its {} outside the document, and circuit {} of the "
+                           "document is said to feed it",
+                           name_of(p.grounded_by), e.model.circuits[p.fed_by].id))
+        .missing;
+  }
   return e
       .lacks(panel, "fed-by", "the id of the circuit that feeds it", designer,
              fmt::format(
@@ -34,6 +42,18 @@ MissingId of_raceway(Evaluation& e, const Bridged& bridged, Index raceway) {
     }
   }
   return missing;
+}
+
+MissingId of_bonded_end(Evaluation& e, Index raceway, int which) {
+  const RacewayEnd& end = e.model.raceways[raceway].ends[which];
+  return e
+      .lacks(
+          {SubjectKind::raceway, raceway}, "bonded", "yes or no", installer,
+          fmt::format("{} is nonmetallic and no equipment grounding conductor is joined in it, so that there "
+                      "is nothing to bond to",
+                      short_place(e.model, end.place)),
+          end.source)
+      .missing;
 }
 
 const Run& run_of(const Model& model, Index stop) {
@@ -67,6 +87,13 @@ MissingId of_join(Evaluation& e, Index stop) {
     missing = e.lacks({SubjectKind::circuit, run.circuit}, "conductors",
                       "terminated, spliced, through or looped", installer, {}, e.model.stops[stop].source)
                   .missing;
+  }
+  if (lacks_bar(e.model, e.model.stops[stop])) {
+    const Value bar = e.lacks({SubjectKind::circuit, run.circuit}, "bonded",
+                              "yes where the equipment grounding conductors end at the bar that the panel is "
+                              "bonded to, else no",
+                              installer, {}, e.model.stops[stop].source);
+    missing = e.missing.both(missing, bar.missing);
   }
   for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
     const Index c = e.model.run_conductors[i];
@@ -116,8 +143,14 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
   switch (edge.kind) {
     case EdgeKind::source:
       return of_source(e, edge.about);
-    case EdgeKind::raceway:
-      return of_raceway(e, bridged, edge.about);
+    case EdgeKind::raceway: {
+      MissingId missing = of_raceway(e, bridged, edge.about);
+      for (const int end : {0, 1}) {
+        if (!bonded_to_nothing(e.model, edge.about, end)) continue;
+        missing = e.missing.both(missing, of_bonded_end(e, edge.about, end));
+      }
+      return missing;
+    }
     case EdgeKind::run:
       return of_step(e, edge.about);
     case EdgeKind::join:

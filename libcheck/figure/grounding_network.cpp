@@ -42,7 +42,7 @@ Carries is_source(const Place& place) {
   switch (place.grounded_by) {
     case GroundedBy::service:
     case GroundedBy::feeder:
-      return Carries::yes;
+      return place.fed_by == none ? Carries::yes : Carries::unknown;  // a contradiction
     case GroundedBy::unstated:
       return Carries::unknown;
     case GroundedBy::wire:
@@ -51,6 +51,12 @@ Carries is_source(const Place& place) {
     default:
       return Carries::no;
   }
+}
+
+bool lacks_bar(const Model& model, const Stop& stop) {
+  const Place& place = model.places[stop.place];
+  return place.kind == PlaceKind::panel && place.material != EnclosureMaterial::nonmetallic &&
+         stop.bonded == YesNo::unstated;
 }
 
 void Network::add(EdgeKind kind, Index about, Node a, Node b, bool certain) {
@@ -105,8 +111,8 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
     const bool panel = place.kind == PlaceKind::panel;
     const bool metal = place.material != EnclosureMaterial::nonmetallic;
     if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
-    add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part),
-        holds == Carries::yes && joins(how));
+    const bool sure = holds == Carries::yes && joins(how) && !lacks_bar(e.model, stop);
+    add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part), sure);
     if (part == Part::isolated) continue;
     wired_[stop.place] = 1;
     bonded_[stop.place] |= stop.bonded == YesNo::yes  ? says_yes
@@ -203,9 +209,23 @@ void Network::build(Evaluation& e) {
   add_sources(e);
   add_raceways(e);
   add_runs(e);
+  doubt_bonded_ends(e);
   add_bonds(e);
   add_jumpers(e);
   index();
+}
+
+bool Network::bonded_to_nothing(const Model& model, Index raceway, int end) const {
+  const Index place = model.raceways[raceway].ends[end].place;
+  if (model.places[place].material != EnclosureMaterial::nonmetallic || wired_[place] != 0) return false;
+  return bridged.empty() || ((bridged[raceway] >> end) & 1) == 0;
+}
+
+void Network::doubt_bonded_ends(const Evaluation& e) {
+  for (Edge& edge : edges) {
+    if (edge.kind != EdgeKind::raceway) continue;
+    for (const int end : {0, 1}) edge.certain = edge.certain && !bonded_to_nothing(e.model, edge.about, end);
+  }
 }
 
 const Network& network(Evaluation& e) {

@@ -68,6 +68,10 @@ class Network {
   }
   [[nodiscard]] bool any_at(Node node) const { return first_[node] != first_[node + 1]; }
 
+  /// An end said to be bonded in a nonmetallic place where no conductor is joined that it could be bonded to.
+  /// REQUIRES: the raceway is in the network.
+  [[nodiscard]] bool bonded_to_nothing(const installation::Model& model, installation::Index raceway,
+                                       int end) const;
   /// What is missing for an unknown edge.
   MissingId missing(Evaluation& e, const Edge& edge) const;
 
@@ -83,19 +87,23 @@ class Network {
   void add_raceways(Evaluation& e);
   void add_runs(Evaluation& e);
   void add_run(Evaluation& e, const installation::Run& run, Part part, Carries held);
+  void doubt_bonded_ends(const Evaluation& e);
   void add_bonds(Evaluation& e);
   void add_jumpers(Evaluation& e);
   void index();
 
   Node stops_from_ = 0, isolated_from_ = 0, source_ = 0;
   std::vector<std::uint32_t> first_, edges_at_;
-  std::vector<std::uint8_t> bonded_, wired_;  // per place, while building; see add_run
-  std::vector<std::uint8_t> faulty_;          // per stop: the step to it leads nowhere; empty where none does
+  std::vector<std::uint8_t> bonded_;  // per place, while building; see add_run
+  std::vector<std::uint8_t> wired_;   // per place: conductors are joined in it, or may be
+  std::vector<std::uint8_t> faulty_;  // per stop: the step to it leads nowhere; empty where none does
 };
 const Network& network(Evaluation& e);
 
 /// What a panel is to the path. unknown: it is not said what grounds it, or what feeds it.
 Carries is_source(const installation::Place& place);
+/// A stop at a panel that does not say whether the conductors end at the bar that its metal is bonded to.
+bool lacks_bar(const installation::Model& model, const installation::Stop& stop);
 /// How a stop treats equipment grounding conductors.
 inline installation::StopTreatment treatment(const installation::Stop& stop) {
   return stop.grounding != installation::StopTreatment::unstated ? stop.grounding : stop.ungrounded;

@@ -39,22 +39,41 @@ void ask_made_up(Asking& a, const RacewayEnd& end) {
   };
   if (end.listed == YesNo::no) fault("not listed for it");
   if (end.tight == YesNo::no) fault("loose");
+  if (end.listed == YesNo::unstated) {
+    a.lack(a.subject(), "listed", "yes or no: whether the fitting is listed for the raceway", marking,
+           end.source);
+  }
+  if (end.tight == YesNo::unstated) {
+    a.lack(a.subject(), "tight", "yes or no: whether the fitting is made up tight", installer, end.source);
+  }
 }
 
-/// The joint's own fitting carries the current on; the raceway's end may name another beside it.
+/// The joint's own fitting carries the current on; the raceway's end may name it again.
 void ask_joint(Asking& a, const RacewayEnd& end) {
   const Place& joint = a.e.model.places[end.place];
-  if (end.fitting != Fitting::unstated) ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
-  if (joint.fitting != Fitting::unstated || end.fitting == Fitting::unstated) {
-    ask_fitting(a, joint.fitting, place_subject(a.e.model, end.place), 0, end.place);
+  ask_fitting(a, joint.fitting, place_subject(a.e.model, end.place), 0, end.place);
+  const bool another = end.fitting != Fitting::unstated && end.fitting != joint.fitting;
+  if (another && a.law.fitting(a.raceway.type, end.fitting).suited != EgcFitting::Suited::yes) {
+    a.lack(
+        a.subject(), "fitting", "the fitting of the joint", installer,
+        [&] {
+          return fmt::format("raceway {} is said to enter joint {} by a {}", a.raceway.id, joint.id,
+                             name_of(end.fitting));
+        },
+        end.source);
   }
   ask_made_up(a, end);
+}
+
+void no_end(Asking& a) {
+  a.lack(a.subject(), "end", "an end with its fitting, for each of the two places", installer);
 }
 
 void ask_end(Asking& a, int which, bool bridged) {
   const RacewayEnd& end = a.raceway.ends[which];
   const Place& place = a.e.model.places[end.place];
   if (place.kind == PlaceKind::joint) {
+    if (end.source == 0) return no_end(a);
     ask_joint(a, end);
     return;
   }
@@ -78,16 +97,9 @@ void ask_end(Asking& a, int which, bool bridged) {
     });
   }
   if (bonded) return;
-  if (end.source == 0) {
-    a.lack(a.subject(), "end", "an end with its fitting, for each of the two places", installer);
-    return;
-  }
+  if (end.source == 0) return no_end(a);
   ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
   ask_made_up(a, end);
-  if (end.listed == YesNo::unstated) {
-    a.lack(a.subject(), "listed", "yes or no: whether the fitting is listed for the raceway", marking,
-           end.source);
-  }
   ask_knockout(a, end);
 }
 

@@ -14,14 +14,17 @@ using namespace installation;
 namespace {
 
 constexpr std::string_view a_size = "a size such as 12 AWG";
+constexpr std::string_view gauge_only = "the ruleset in force gives sizes by gauge only";
 constexpr std::string_view a_material = "copper, aluminum or copper-clad-aluminum";
 
 const ConductorKind& kind_of(const Model& model, Index conductor) {
   return model.conductor_kinds[model.conductors[conductor].kind];
 }
 
+/// A bonding conductor on the load side of an overcurrent device is sized like the others.
 bool is_wire(const Model& model, Index conductor) {
-  return model.conductors[conductor].role == Role::equipment_grounding && !kind_of(model, conductor).cable;
+  const Role role = model.conductors[conductor].role;
+  return (role == Role::equipment_grounding || role == Role::bonding) && !kind_of(model, conductor).cable;
 }
 
 /// The ungrounded conductors of a circuit.
@@ -43,18 +46,26 @@ Ungrounded ungrounded_of(Evaluation& e, const Circuit& circuit) {
     if (conductor.role != Role::ungrounded || kind.cable) continue;
     out.count += conductor.count;
     const Subject at{SubjectKind::conductor, c};
-    const auto lack = [&](std::string_view name, std::string_view expects) {
-      out.missing =
-          e.missing.both(out.missing, e.lacks(at, name, expects, marking, {}, conductor.source).missing);
+    const auto lack = [&](std::string_view name, std::string_view expects, std::string why = {}) {
+      const Value one = e.lacks(at, name, expects, marking, std::move(why), conductor.source);
+      out.missing = e.missing.both(out.missing, one.missing);
     };
     if (kind.size == ConductorSize::unstated) {
       lack("size", a_size);
+    } else if (!by_gauge(kind.size)) {
+      lack("size", a_size, std::string(gauge_only));
     } else if (kind.material == ConductorMaterial::unstated) {
       lack("material", a_material);
-    } else if (by_gauge(kind.size)) {
+    } else {
       ConductorSize& largest = out.largest[static_cast<int>(metal_of(kind.material))];
       largest = std::max(largest, kind.size);
     }
+  }
+  if (out.count == 0) {
+    const Subject at{SubjectKind::circuit, static_cast<Index>(&circuit - e.model.circuits.data())};
+    out.missing = e.lacks(at, "conductor", "its ungrounded conductors", designer,
+                          "whether they were raised cannot be told without them")
+                      .missing;
   }
   return out;
 }
@@ -119,7 +130,7 @@ Value shortfall_of(const Asked& a, Index c) {
   const Offset source = e.model.conductors[c].source;
   if (kind.size == ConductorSize::unstated) return e.lacks(at, "size", a_size, marking, {}, source);
   if (!by_gauge(kind.size)) {
-    return e.lacks(at, "size", a_size, marking, "the ruleset in force gives sizes by gauge only", source);
+    return e.lacks(at, "size", a_size, marking, std::string(gauge_only), source);
   }
   const ConductorSize most = std::max(a.row.of(Metal::copper), a.row.of(Metal::aluminum));
   if (kind.material == ConductorMaterial::unstated && kind.size < most) {

@@ -62,13 +62,13 @@ void note_limit(Evaluation& e, std::string_view what, std::int64_t general, cons
          by.empty() ? "" : fmt::format(" ({})", by));
 }
 
-/// The farthest from an end that the law could allow, if every exception held.
-std::int64_t farthest_end(const SupportRows& rows) {
+/// The farthest from an end that the law could allow, if every exception held that is not said not to.
+std::int64_t farthest_end(Evaluation& e, Subject s, const SupportRows& rows) {
   std::int64_t most = rows.general.termination;
   for (const SupportRow& row : rows.exceptions) {
-    if (!asks(row.conditions, Condition::short_length)) {
-      most = std::max({most, row.termination, row.unsecured});
-    }
+    const std::int64_t allows = std::max(row.termination, row.unsecured);
+    if (allows <= most || asks(row.conditions, Condition::short_length)) continue;
+    if (claim_of_raceway(e, s, row.conditions).holds != YesNo::no) most = allows;
   }
   return most;
 }
@@ -89,7 +89,7 @@ const Fastened* judged_by(Evaluation& e, Subject s, const Supports& supports) {
   }
   const bool any_row = e.model.raceways[s.index].trade_size != TradeSize::unstated || !rows.by_size;
   const EndDistances d = worst(perhaps);
-  if (any_row && d.missing == 0 && d.worst() > farthest_end(rows)) return &perhaps;
+  if (any_row && d.missing == 0 && d.worst() > farthest_end(e, s, rows)) return &perhaps;
   return nullptr;
 }
 

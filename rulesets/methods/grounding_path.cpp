@@ -41,8 +41,9 @@ constexpr Rule grounding_path{
         "Close the break: a metal raceway with suited fittings, an equipment grounding conductor that is "
         "joined and connected at each metal box, or a bonding jumper.",
     .unseen =
-        "The impedance of the path; paint and corrosion; what lies before the panel; cables that lie in no "
-        "raceway.",
+        "The impedance of the path; the size of bonding jumpers; whether the path lies beside the conductors "
+        "of "
+        "its circuit; paint and corrosion; what lies before the panel; cables that lie in no raceway.",
     .judge = judge,
 };
 

@@ -72,7 +72,7 @@ std::string path(const std::vector<Laid>& raceways, const std::string& rating = 
           "<circuit id=\"C1\" kind=\"branch\" protected-by=\"P1-1\" voltage=\"120V\" "
           "voltage-to-ground=\"120V\">"
           "<conductor id=\"h\" role=\"ungrounded\" size=\"10 AWG\" material=\"copper\"/>" +
-          wire + "<run><stop place=\"P1\" conductors=\"terminated\"/>" + stops +
+          wire + "<run><stop place=\"P1\" conductors=\"terminated\" bonded=\"yes\"/>" + stops +
           "</run></circuit>\n<device id=\"D1\" kind=\"receptacle\" box=\"" + from +
           "\" circuit=\"C1\" grounded-by=\"self-grounding\"/>\n",
       rating);
@@ -170,7 +170,7 @@ Found sized(const Sized& c) {
           c.ungrounded + "\" material=\"copper\" count=\"" + std::to_string(c.count) +
           "\"/><conductor id=\"g\" role=\"equipment-grounding\" size=\"" + c.grounding + "\" material=\"" +
           c.metal +
-          "\"/><run><stop place=\"P1\" conductors=\"terminated\"/><stop place=\"K1\" "
+          "\"/><run><stop place=\"P1\" conductors=\"terminated\" bonded=\"yes\"/><stop place=\"K1\" "
           "conductors=\"terminated\"/>"
           "</run></circuit>\n",
       c.rating);

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <iterator>
+#include <numeric>
 #include <tuple>
+#include <utility>
 
 #include "check/always_said.hpp"
 #include "check/asking.hpp"
@@ -21,9 +23,20 @@ void log(const CheckOptions& options, int level, const std::string& line) {
   if (options.log) options.log(level, line);
 }
 
-bool before(const Finding& a, const Finding& b) {
-  return std::tie(a.place.line, a.place.column, a.rule, a.subject) <
-         std::tie(b.place.line, b.place.column, b.rule, b.subject);
+/// Findings are large: their places in the order are sorted, and each is moved once.
+void sort(std::vector<Finding>& findings) {
+  std::vector<std::size_t> order(findings.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) {
+    const Finding& a = findings[i];
+    const Finding& b = findings[j];
+    return std::tie(a.place.line, a.place.column, a.rule, a.subject) <
+           std::tie(b.place.line, b.place.column, b.rule, b.subject);
+  });
+  std::vector<Finding> sorted;
+  sorted.reserve(findings.size());
+  for (const std::size_t i : order) sorted.push_back(std::move(findings[i]));
+  findings = std::move(sorted);
 }
 
 void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
@@ -74,7 +87,7 @@ Report check(const Installation& installation, const Law& law, const CheckOption
             bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults,
             tally.not_applicable));
   }
-  std::sort(report.findings.begin(), report.findings.end(), before);
+  sort(report.findings);
 
   append(report.not_checked, std::move(faults));
   append(report.not_checked, std::move(silent));

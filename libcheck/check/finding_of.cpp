@@ -1,6 +1,6 @@
 #include "check/finding_of.hpp"
 
-#include <fmt/format.h>
+#include <fmt/compile.h>
 
 #include <algorithm>
 
@@ -28,8 +28,8 @@ std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verd
     std::string facts;
     for (const Need& need : f.needs) {
       facts += facts.empty() ? "" : "; ";
-      facts += need.why.empty() ? fmt::format("{} of {} is not stated", need.fact, need.element)
-                                : fmt::format("{} of {}: {}", need.fact, need.element, need.why);
+      facts += need.why.empty() ? fmt::format(FMT_COMPILE("{} of {} is not stated"), need.fact, need.element)
+                                : fmt::format(FMT_COMPILE("{} of {}: {}"), need.fact, need.element, need.why);
     }
     return fill_in("{where} cannot be judged: ", {f.where, {}, {}, {}}) + facts;
   }
@@ -39,13 +39,18 @@ std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verd
 
 }  // namespace
 
-std::vector<Citation> citations(const Law& law, const std::vector<CitationId>& ids) {
-  std::vector<Citation> out;
-  for (const CitationId id : ids) {
-    if (id >= law.citations.size()) continue;
-    const Citation& cite = law.citation(id);
-    if (std::find(out.begin(), out.end(), cite) == out.end()) out.push_back(cite);
+std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids) {
+  // Each once, where it is named first.
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < ids.size(); ++i) {
+    if (ids[i] >= law.citations.size()) continue;
+    const auto same = [&](CitationId id) { return law.citation(id) == law.citation(ids[i]); };
+    if (std::none_of(ids.begin(), ids.begin() + static_cast<std::ptrdiff_t>(kept), same))
+      ids[kept++] = ids[i];
   }
+  std::vector<Citation> out;
+  out.reserve(kept);
+  for (std::size_t i = 0; i < kept; ++i) out.push_back(law.citation(ids[i]));
   return out;
 }
 
@@ -77,11 +82,11 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
   cites.insert(cites.end(), working.cites.begin(), working.cites.end());
   if (f.has_measured) cites.push_back(verdict.measured.cite);
   if (f.has_limit) cites.push_back(verdict.limit.cite);
-  f.cites = citations(e.law, cites);
+  f.cites = citations(e.law, std::move(cites));
 
   f.working = std::move(working.lines);
   if (f.has_measured && f.has_limit && f.working.empty()) {
-    f.working.push_back(fmt::format("{} against {}", text_of(f.measured), text_of(f.limit)));
+    f.working.push_back(fmt::format(FMT_COMPILE("{} against {}"), text_of(f.measured), text_of(f.limit)));
   }
   return f;
 }

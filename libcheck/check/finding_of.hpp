@@ -11,6 +11,6 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
                    const Verdict& verdict, figure::Working&& working);
 
 /// Citations by value, each once, in the order of first use.
-std::vector<Citation> citations(const Law& law, const std::vector<CitationId>& ids);
+std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids);
 
 }  // namespace raceward::checking

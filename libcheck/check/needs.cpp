@@ -1,6 +1,6 @@
 #include "check/needs.hpp"
 
-#include <fmt/format.h>
+#include <fmt/compile.h>
 
 #include <algorithm>
 #include <iterator>
@@ -61,16 +61,17 @@ struct Datum {
 
 Datum datum_of(std::string_view tag, std::string_view fact) {
   const ElementRow* row = row_of(tag);
-  if (row != nullptr && row->attributes.find(fact) != 0) return {fmt::format("{}@{}", tag, fact), true};
+  if (row != nullptr && row->attributes.find(fact) != 0)
+    return {fmt::format(FMT_COMPILE("{}@{}"), tag, fact), true};
   if (row_of(fact) != nullptr) return {std::string(fact)};
   const auto parent = static_cast<Element>(document::element_words.find(tag) - 1);
   for (std::size_t i = 0; row != nullptr && i < document::element_count; ++i) {
     const ElementRow& child = document::row_of(static_cast<Element>(i));
     if (document::may_stand_in(child, parent) && child.attributes.find(fact) != 0) {
-      return {fmt::format("{}@{}", child.name, fact)};
+      return {fmt::format(FMT_COMPILE("{}@{}"), child.name, fact)};
     }
   }
-  return {fmt::format("{}@{}", tag, fact), true};
+  return {fmt::format(FMT_COMPILE("{}@{}"), tag, fact), true};
 }
 
 /// The circuit or wiring whose element holds an offset: circuits stand in document order.
@@ -80,7 +81,7 @@ std::string circuit_around(const Model& model, Offset at) {
   if (after == model.circuits.begin()) return {};
   const installation::Circuit& circuit = *std::prev(after);
   const bool wiring = circuit.kind == installation::CircuitKind::other;
-  return fmt::format("{} {}", wiring ? "wiring" : "circuit", circuit.id);
+  return fmt::format(FMT_COMPILE("{} {}"), wiring ? "wiring" : "circuit", circuit.id);
 }
 
 /// "stop of circuit C1 at box B1", "end of raceway R1 at box B1", "bend of raceway R1".
@@ -88,15 +89,15 @@ std::string words_within(const figure::Evaluation& e, std::string_view tag, cons
                          const figure::Fact& fact) {
   const Model& model = e.model;
   if (tag == "stop" && is_place(fact.element.kind)) {
-    return fmt::format("stop of {} at {}", circuit_around(model, fact.source), subject);
+    return fmt::format(FMT_COMPILE("stop of {} at {}"), circuit_around(model, fact.source), subject);
   }
   if (tag == "end" && fact.element.kind == SubjectKind::raceway) {
     const installation::RacewayEnd* ends = model.raceways[fact.element.index].ends;
     const installation::Place& place = model.places[ends[ends[1].source == fact.source ? 1 : 0].place];
-    return fmt::format("end of {} at {} {}", subject, name_of(installation::subject_kind(place.kind)),
-                       place.id);
+    return fmt::format(FMT_COMPILE("end of {} at {} {}"), subject,
+                       name_of(installation::subject_kind(place.kind)), place.id);
   }
-  return fmt::format("{} of {}", tag, subject);
+  return fmt::format(FMT_COMPILE("{} of {}"), tag, subject);
 }
 
 Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
@@ -106,7 +107,7 @@ Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
   need.who = fact.who;
   need.why = fact.why;
   if (fact.who == figure::ruleset_author) {
-    need.element = fmt::format("ruleset {}", e.law.id);
+    need.element = fmt::format(FMT_COMPILE("ruleset {}"), e.law.id);
     return need;
   }
   const Offset subject_at = installation::offset_of(e.model, e.in.sections, fact.element);
@@ -116,8 +117,8 @@ Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
   if (tag.empty()) tag = own;
   const std::string id = installation::id_of(e.model, e.in.sections, fact.element);
   const std::string subject = fact.element.kind == SubjectKind::circuit
-                                  ? fmt::format("{} {}", own, id)
-                                  : fmt::format("{} {}", name_of(fact.element.kind), id);
+                                  ? fmt::format(FMT_COMPILE("{} {}"), own, id)
+                                  : fmt::format(FMT_COMPILE("{} {}"), name_of(fact.element.kind), id);
   need.element = at == subject_at ? subject : words_within(e, tag, subject, fact);
   Datum datum = datum_of(tag, fact.name);
   need.datum = std::move(datum.text);

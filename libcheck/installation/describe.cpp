@@ -1,5 +1,5 @@
 // Subjects as documents name them and as people read them.
-#include <fmt/format.h>
+#include <fmt/compile.h>
 
 #include <algorithm>
 
@@ -33,12 +33,13 @@ constexpr Index written_out = 4;
 /// "box B4"
 std::string short_words(const Model& model, Index place) {
   const Place& p = model.places[place];
-  return fmt::format("{} {}", raceward::name_of(subject_kind(p.kind)), p.id);
+  return fmt::format(FMT_COMPILE("{} {}"), raceward::name_of(subject_kind(p.kind)), p.id);
 }
 
 /// "box B4 (glazing corner)"
 std::string named(std::string_view kind, std::string_view id, std::string_view name) {
-  return name.empty() ? fmt::format("{} {}", kind, id) : fmt::format("{} {} ({})", kind, id, name);
+  return name.empty() ? fmt::format(FMT_COMPILE("{} {}"), kind, id)
+                      : fmt::format(FMT_COMPILE("{} {} ({})"), kind, id, name);
 }
 
 std::string words_of_place(const Model& model, Index place) {
@@ -48,8 +49,8 @@ std::string words_of_place(const Model& model, Index place) {
 
 std::string words_of_raceway(const Model& model, Index raceway) {
   const Raceway& r = model.raceways[raceway];
-  return fmt::format("{}, {} to {}", named("raceway", r.id, r.name), short_words(model, r.ends[0].place),
-                     short_words(model, r.ends[1].place));
+  return fmt::format(FMT_COMPILE("{}, {} to {}"), named("raceway", r.id, r.name),
+                     short_words(model, r.ends[0].place), short_words(model, r.ends[1].place));
 }
 
 std::string joined_ids(const Model& model, const Sections& sections, const Range& raceways) {
@@ -67,13 +68,13 @@ std::string words_of_section(const Model& model, const Sections& sections, Index
   const std::string ids =
       s.raceways.count <= written_out
           ? joined_ids(model, sections, s.raceways)
-          : fmt::format("{}+{}+...+{} ({} raceways)", id(s.raceways.first), id(s.raceways.first + 1),
-                        id(s.raceways.end() - 1), s.raceways.count);
+          : fmt::format(FMT_COMPILE("{}+{}+...+{} ({} raceways)"), id(s.raceways.first),
+                        id(s.raceways.first + 1), id(s.raceways.end() - 1), s.raceways.count);
   if (s.branches_at == none) {
-    return fmt::format("pull section {}, {} to {}", ids, short_words(model, s.ends[0]),
+    return fmt::format(FMT_COMPILE("pull section {}, {} to {}"), ids, short_words(model, s.ends[0]),
                        short_words(model, s.ends[1]));
   }
-  return fmt::format("pull section {}, with more than one way through {}", ids,
+  return fmt::format(FMT_COMPILE("pull section {}, with more than one way through {}"), ids,
                      short_words(model, s.branches_at));
 }
 
@@ -82,14 +83,15 @@ std::string words_of_device(const Model& model, const Device& device) {
   if (device.kind != DeviceKind::unstated && device.kind != DeviceKind::other) kind = name_of(device.kind);
   std::replace(kind.begin(), kind.end(), '-', ' ');
   std::string out = named(kind, device.id, device.name);
-  return device.box == none ? out : fmt::format("{} in {}", out, short_words(model, device.box));
+  return device.box == none ? out : fmt::format(FMT_COMPILE("{} in {}"), out, short_words(model, device.box));
 }
 
 std::string words_of_jumper(const Model& model, const BondingJumper& jumper) {
-  std::string out = fmt::format("bonding jumper {}", jumper.id);
+  std::string out = fmt::format(FMT_COMPILE("bonding jumper {}"), jumper.id);
   if (jumper.from != none) out += ", " + short_words(model, jumper.from);
   if (jumper.to != none) out += " to " + short_words(model, jumper.to);
-  if (jumper.raceway != none) out += fmt::format(", around raceway {}", model.raceways[jumper.raceway].id);
+  if (jumper.raceway != none)
+    out += fmt::format(FMT_COMPILE(", around raceway {}"), model.raceways[jumper.raceway].id);
   return out;
 }
 
@@ -118,13 +120,14 @@ std::string id_of(const Model& model, const Sections& sections, Subject subject)
     case SubjectKind::circuit:
       return std::string(model.circuits[i].id);
     case SubjectKind::conductor:
-      return fmt::format("{}/{}", model.circuits[model.conductors[i].circuit].id, model.conductors[i].id);
+      return fmt::format(FMT_COMPILE("{}/{}"), model.circuits[model.conductors[i].circuit].id,
+                         model.conductors[i].id);
     case SubjectKind::device:
       return std::string(model.devices[i].id);
     case SubjectKind::bonding_jumper:
       return std::string(model.bonding_jumpers[i].id);
     case SubjectKind::attestation:
-      return fmt::format("{}/{}", model.attestations[i].fact, model.attestations[i].of);
+      return fmt::format(FMT_COMPILE("{}/{}"), model.attestations[i].fact, model.attestations[i].of);
   }
   return {};
 }
@@ -145,7 +148,8 @@ std::string words_of(const Model& model, const Sections& sections, Subject subje
       return words_of_place(model, i);
     case SubjectKind::overcurrent_device: {
       const OvercurrentDevice& device = model.overcurrent_devices[i];
-      return fmt::format("overcurrent device {} in {}", device.id, short_words(model, device.panel));
+      return fmt::format(FMT_COMPILE("overcurrent device {} in {}"), device.id,
+                         short_words(model, device.panel));
     }
     case SubjectKind::raceway:
       return words_of_raceway(model, i);
@@ -158,7 +162,7 @@ std::string words_of(const Model& model, const Sections& sections, Subject subje
     case SubjectKind::conductor: {
       const Conductor& conductor = model.conductors[i];
       const Circuit& circuit = model.circuits[conductor.circuit];
-      return fmt::format("conductor {} of {} {}", conductor.id,
+      return fmt::format(FMT_COMPILE("conductor {} of {} {}"), conductor.id,
                          circuit.kind == CircuitKind::other ? "wiring" : "circuit", circuit.id);
     }
     case SubjectKind::device:
@@ -166,7 +170,8 @@ std::string words_of(const Model& model, const Sections& sections, Subject subje
     case SubjectKind::bonding_jumper:
       return words_of_jumper(model, model.bonding_jumpers[i]);
     case SubjectKind::attestation:
-      return fmt::format("statement {} of {}", model.attestations[i].fact, model.attestations[i].of);
+      return fmt::format(FMT_COMPILE("statement {} of {}"), model.attestations[i].fact,
+                         model.attestations[i].of);
   }
   return {};
 }

@@ -20,8 +20,8 @@ Claim stated(Evaluation& e, Subject raceway, YesNo value, std::string_view name,
 
 constexpr std::string_view yes_or_no = "yes or no";
 
-/// A course that the document says is straight and that bends. Nothing known against it: yes.
-Claim claim_straight(Evaluation& e, Subject subject) {
+/// What the document says of a course that only a straight one can be. Nothing known against it: yes.
+Claim claim_straight(Evaluation& e, Subject subject, std::string_view name, std::string_view said) {
   const Raceway& r = e.model.raceways[subject.index];
   bool bends = false;
   each_corner(e.model, r, [&](Index, Angle) { bends = true; });
@@ -30,8 +30,8 @@ Claim claim_straight(Evaluation& e, Subject subject) {
     bends = bends || kind == PieceKind::bend || kind == PieceKind::offset || kind == PieceKind::saddle;
   }
   if (!bends) return {YesNo::yes, 0};
-  return {YesNo::unstated, e.lacks(subject, "threaded-couplings", yes_or_no, installer,
-                                   "said to be a straight run with threaded couplings, and its course bends")
+  return {YesNo::unstated, e.lacks(subject, name, yes_or_no, installer,
+                                   fmt::format("said to be {}, and its course bends", said))
                                .missing};
 }
 
@@ -164,10 +164,13 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   if (asks(asked, Condition::threaded_couplings)) {
     claim.also(e, claim_threaded(e, subject));
   }
-  if (asks(asked, Condition::straight)) claim.also(e, claim_straight(e, subject));
+  if (asks(asked, Condition::straight)) {
+    claim.also(e, claim_straight(e, subject, "threaded-couplings", "a straight run with threaded couplings"));
+  }
   if (asks(asked, Condition::vertical_riser)) {
     claim.also(e, stated(e, subject, r.vertical_riser, "vertical-riser",
                          "yes for an exposed riser from equipment, held at top and bottom, else no"));
+    claim.also(e, claim_straight(e, subject, "vertical-riser", "a vertical riser"));
   }
   if (asks(asked, Condition::flexibility_needed)) {
     claim.also(e, stated(e, subject, r.flexibility_needed, "flexibility-needed",

@@ -35,17 +35,18 @@ Value material_missing(Evaluation& e, Index place) {
   return e.lacks(place_subject(e.model, place), "material", "metal or nonmetallic", installer);
 }
 
-Value by_wire(Evaluation& e, const Device& device) {
+Value by_isolated_wire(Evaluation& e, const Device& device) {
+  const Node isolated = network(e).node(device.box, Part::isolated);
+  if (reach(e).possible(network(e), isolated)) return breaks_at(e, isolated, device.box);
+  return broken(e,
+                {place_subject(e.model, device.box),
+                 fmt::format("the isolated equipment grounding conductor at {} is not connected to the path",
+                             short_place(e.model, device.box)),
+                 no_citation});
+}
+
+Value by_plain_wire(Evaluation& e, const Device& device) {
   const Network& net = network(e);
-  if (device.isolated_ground == YesNo::yes && net.any_at(net.node(device.box, Part::isolated))) {
-    const Node isolated = net.node(device.box, Part::isolated);
-    if (reach(e).possible(net, isolated)) return breaks_at(e, isolated, device.box);
-    return broken(
-        e, {place_subject(e.model, device.box),
-            fmt::format("the isolated equipment grounding conductor at {} is not connected to the path",
-                        short_place(e.model, device.box)),
-            no_citation});
-  }
   const Node wires = net.node(device.box, Part::wires);
   if (net.any_at(wires)) {
     if (reach(e).possible(net, wires) || !reach(e).possible(net, net.node(device.box, Part::metal))) {
@@ -68,6 +69,20 @@ Value by_wire(Evaluation& e, const Device& device) {
   e.note("no equipment grounding conductor is joined in {}: the wire of the device goes to the box",
          short_place(e.model, device.box));
   return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
+}
+
+Value by_wire(Evaluation& e, Subject s, const Device& device) {
+  const Network& net = network(e);
+  if (!net.any_at(net.node(device.box, Part::isolated)) || device.isolated_ground == YesNo::no) {
+    return by_plain_wire(e, device);
+  }
+  if (device.isolated_ground == YesNo::yes) return by_isolated_wire(e, device);
+  // Which of the two it is on matters only where one is connected and the other is not.
+  const Value isolated = by_isolated_wire(e, device), plain = by_plain_wire(e, device);
+  if (isolated && plain && isolated.count == plain.count) return isolated;
+  const Value which = e.lacks(s, "isolated-ground", "yes or no", installer,
+                              "an isolated equipment grounding conductor is joined in its box");
+  return Evaluation::lacks(e.missing.both(which.missing, e.missing.both(isolated.missing, plain.missing)));
 }
 
 /// 0 where the yoke of a receptacle touches the metal of its box.
@@ -130,7 +145,7 @@ Value device_ground_breaks(Evaluation& e, Subject s) {
   if (device.box == none) return e.lacks(s, "box", "the id of the box it is in", installer);
   switch (device.grounded_by) {
     case GroundedBy::wire:
-      return by_wire(e, device);
+      return by_wire(e, s, device);
     case GroundedBy::mounting:
     case GroundedBy::self_grounding:
       return by_box(e, device);

@@ -94,7 +94,7 @@ class Loading {
 Loaded load(std::string bytes, std::string name) {
   Loaded loaded;
   if (bytes.size() > most_bytes) {
-    loaded.problems.push_back({{std::move(name), 0, 0}, "the file is larger than 4 GB; divide it"});
+    loaded.problems.push_back({{std::move(name), 0, 0}, too_large});
     return loaded;
   }
   auto* const made = new Installation;

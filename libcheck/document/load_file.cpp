@@ -40,7 +40,8 @@ Loaded load_file(const std::string& path) {
   if (!file) return failed(path, fmt::format("the file cannot be opened: {}", reason(errno)));
   std::setvbuf(file.get(), nullptr, _IONBF, 0);
   std::string bytes;
-  if (const auto size = fs::file_size(path, ignored); !ignored && size <= document::most_bytes) {
+  if (const auto size = fs::file_size(path, ignored); !ignored) {
+    if (size > document::most_bytes) return failed(path, document::too_large);
     bytes.reserve(static_cast<std::size_t>(size) + document::loading_room);
     document::advise_large(bytes.data(), bytes.capacity());
   }

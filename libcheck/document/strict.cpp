@@ -329,7 +329,7 @@ class Scanner {
       }
       return behind(at + close);
     }
-    fault(at, "<! begins neither a comment nor anything else that is read here");
+    fault(at, "<! begins neither a comment nor anything else that is read here; delete it");
     text_ = at + 1;
     return specials_.next();
   }

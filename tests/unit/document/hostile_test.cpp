@@ -1,12 +1,12 @@
 // Input beyond all measure: nothing but problems comes of it, soon.
 #include <gmock/gmock.h>
 
-#include <clocale>
 #include <random>
 
 #include "document/strict.hpp"
 #include "loading.hpp"
 #include "raceward/quantity.hpp"
+#include "support/comma_locale.hpp"
 
 namespace raceward::document::test {
 namespace {
@@ -119,17 +119,32 @@ TEST(Hostile, BytesDrawnByLot) {
 }
 
 TEST(Hostile, ALocaleWithADecimalComma) {
-  const std::string before = std::setlocale(LC_ALL, nullptr);
-  const char* set = nullptr;
-  for (const char* name : {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "C.UTF-8"})
-    if ((set = std::setlocale(LC_ALL, name)) != nullptr) break;
-  ASSERT_NE(set, nullptr);
-  const auto good = load_good(document_of("<box id=\"B1\" width=\"3.5in\"/>\n"));
-  const auto bad = problems_of(document_of("<box id=\"B1\" width=\"3,5in\"/>\n"));
-  std::setlocale(LC_ALL, before.c_str());
-  ASSERT_TRUE(good);
-  EXPECT_EQ(*good->model.places.at(0).width, *parse_length("7/2in"));
-  EXPECT_EQ(bad.size(), 1U);
+  const std::string good = document_of("<box id=\"B1\" width=\"3.5in\" at=\"0.5m 1.25m -2.5ft\"/>\n");
+  const std::string bad = document_of("<box id=\"B1\" width=\"3,5in\" height=\"9000.5m\" depth=\"0.0m\"/>\n");
+  const std::vector<std::string> before = problems_of(bad);
+  const raceward::test::CommaLocale comma;
+  const auto loaded = load_good(good);
+  ASSERT_TRUE(loaded);
+  EXPECT_EQ(*loaded->model.places.at(0).width, *parse_length("7/2in"));
+  EXPECT_EQ(*loaded->model.places.at(0).y, millimetres(1250));
+  EXPECT_EQ(before.size(), 3U);
+  EXPECT_EQ(problems_of(bad), before) << "messages are the same in every locale";
+}
+
+TEST(Hostile, Encodings) {
+  using namespace std::string_view_literals;
+  const std::string utf16 = "1:1: the file is in UTF-16 or UTF-32; save it as UTF-8";
+  EXPECT_THAT(problems_of("\xff\xfe<\0i\0"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\xfe\xff\0<\0i"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("<\0i\0n\0"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\0<\0i\0n"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\xff\xfe\0\0<\0\0\0"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\0\0\xfe\xff\0\0\0<"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\0\0\0<\0\0\0i"sv), ElementsAre(utf16));
+  EXPECT_THAT(problems_of("\x4c\x6f\xa7\x94\x93"sv),
+              ElementsAre("1:1: the file is in EBCDIC; save it as UTF-8"));
+  EXPECT_THAT(problems_of("\xef\xbb\xbf \n"sv),
+              ElementsAre("1:1: the file is empty; a document is one <installation>"));
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // Files: what cannot be opened, and that nothing depends on where the bytes come from.
 #include <gmock/gmock.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -47,6 +48,24 @@ TEST_F(LoadFile, ThatIsEmpty) {
 
 TEST_F(LoadFile, ThatIsADevice) {
   EXPECT_THAT(lines_of(load_file("/dev/zero")), ElementsAre("this is a device; name a file"));
+}
+
+// Whoever may read everything puts that right aside for this test.
+TEST_F(LoadFile, ThatMayNotBeRead) {
+  const std::string path = write("secret.xml", document_of(""));
+  fs::permissions(folder_, fs::perms::owner_all | fs::perms::others_exec | fs::perms::group_exec);
+  fs::permissions(path, fs::perms::none);
+  const bool reads_everything = ::geteuid() == 0;
+  ASSERT_TRUE(!reads_everything || ::seteuid(65534) == 0);
+  const Loaded loaded = load_file(path);
+  ASSERT_TRUE(!reads_everything || ::seteuid(0) == 0);
+  EXPECT_THAT(lines_of(loaded), ElementsAre("the file cannot be opened: Permission denied"));
+}
+
+TEST_F(LoadFile, ThatIsLargerThanPlacesCanBe) {
+  const std::string path = write("large.xml", document_of(""));
+  fs::resize_file(path, std::uintmax_t{5} << 30);  // holes; no disk is used, and nothing is read
+  EXPECT_THAT(lines_of(load_file(path)), ElementsAre("the file is larger than 4 GB; divide it"));
 }
 
 // A file that opens and whose bytes cannot be had, whoever asks: the memory of this process from address 0.

@@ -140,12 +140,12 @@ TEST(Schema, SeesSomeOfWhatDoesNotFitTogether) {
   EXPECT_THAT(
       accepted_by_schema("meaning"),
       UnorderedElementsAre("circuit-without-run", "conductor-in-no-run", "conductor-of-run-unknown",
-                           "device-fed-by-itself", "fed-by-itself", "fed-by-passing-by", "jumper-without-end",
-                           "raceway-end-elsewhere", "raceway-one-point", "raceway-pieces-and-points",
-                           "raceway-supports-none-and-one", "raceway-to-itself", "route-not-joined",
-                           "route-stops-twice", "route-via-before-first-stop", "route-via-elsewhere",
-                           "route-via-stops-short", "run-of-one-stop", "run-without-stops",
-                           "runs-without-conductors", "spacing-of-raceways-elsewhere"));
+                           "device-fed-by-itself", "fed-by-itself", "fed-by-passing-by", "ids-of-a-list",
+                           "jumper-without-end", "raceway-end-elsewhere", "raceway-one-point",
+                           "raceway-pieces-and-points", "raceway-supports-none-and-one", "raceway-to-itself",
+                           "route-not-joined", "route-stops-twice", "route-via-before-first-stop",
+                           "route-via-elsewhere", "route-via-stops-short", "run-of-one-stop",
+                           "run-without-stops", "runs-without-conductors", "spacing-of-raceways-elsewhere"));
 }
 
 }  // namespace

@@ -83,7 +83,10 @@ class Counter {
     grounding();
     fittings();
     for (Index i = devices.first; i < devices.end(); ++i) device(e_.model.devices[by_box_->order[i]]);
-    if (tells_) e_.note("room needed: {} in all", text_of(show(out_.needed, Unit::cubic_inch)));
+    if (tells_) {
+      e_.note("room needed{}: {} in all", out_.missing == 0 ? "" : ", as far as known",
+              text_of(show(out_.needed, Unit::cubic_inch)));
+    }
     return out_;
   }
 
@@ -243,9 +246,9 @@ class Counter {
       out_.needed += sum;
       if (tells_) e_.used(a_.fittings->cite);
       if (tells_)
-        e_.note("support fittings: {} kinds x {} x {} (largest conductor {}) = {}", kinds, a_.fittings->text,
-                text_of(show(one, Unit::cubic_inch)), name_of(largest_),
-                text_of(show(sum, Unit::cubic_inch)));
+        e_.note("support fittings: {} kind{} x {} x {} (largest conductor {}) = {}", kinds,
+                kinds == 1 ? "" : "s", a_.fittings->text, text_of(show(one, Unit::cubic_inch)),
+                name_of(largest_), text_of(show(sum, Unit::cubic_inch)));
     }
   }
 

@@ -62,21 +62,21 @@ Evaluation::Evaluation(const Installation& installation, const Law& l)
     : in(installation), model(installation.model), law(l), memos_(figure_count) {}
 
 Value Evaluation::get(Id id, Subject subject) {
-  if (working_ != nullptr) {
-    const auto asked = std::pair{id, subject};
-    if (std::find(working_->done.begin(), working_->done.end(), asked) == working_->done.end()) {
-      working_->done.push_back(asked);
-      return info(id).compute(*this, subject);
-    }
-  }
   Memo& memo = memos_[static_cast<std::size_t>(id)];
   if (memo.state.empty()) {
     const std::size_t size = index_space(in, info(id).subject);
     memo.values.resize(size);
     memo.state.resize(size);
   }
-  if (memo.state[subject.index] == 2) return memo.values[subject.index];
-  if (memo.state[subject.index] == 1) {
+  // Whoever wants the arithmetic gets it once, and then the value from memory like everybody.
+  bool explains = false;
+  if (working_ != nullptr) {
+    const auto asked = std::pair{id, subject};
+    explains = std::find(working_->done.begin(), working_->done.end(), asked) == working_->done.end();
+    if (explains) working_->done.push_back(asked);
+  }
+  if (!explains && memo.state[subject.index] == 2) return memo.values[subject.index];
+  if (!explains && memo.state[subject.index] == 1) {
     return lacks(subject, info(id).name, "", "", "the figure depends on itself");
   }
   memo.state[subject.index] = 1;
@@ -93,6 +93,11 @@ Value Evaluation::explain(Id id, Subject subject, Working& working) {
   return value;
 }
 
+void Evaluation::keep(std::string line) {
+  std::vector<std::string>& lines = working_->lines;
+  if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+}
+
 void Evaluation::used(CitationId cite) {
   if (working_ == nullptr || cite == no_citation) return;
   if (std::find(working_->cites.begin(), working_->cites.end(), cite) == working_->cites.end()) {
@@ -100,8 +105,8 @@ void Evaluation::used(CitationId cite) {
   }
 }
 
-Value Evaluation::lacks(Subject element, std::string_view name, std::string_view expects, std::string_view who,
-                        std::string why, installation::Offset source) {
+Value Evaluation::lacks(Subject element, std::string_view name, std::string_view expects,
+                        std::string_view who, std::string why, installation::Offset source) {
   return lacks(missing.add(Fact{element, source, name, expects, who, std::move(why)}));
 }
 

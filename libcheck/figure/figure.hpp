@@ -116,7 +116,7 @@ class Evaluation {
   [[nodiscard]] bool noting() const { return working_ != nullptr; }
   template <class... Args>
   void note(fmt::format_string<Args...> text, Args&&... args) {
-    if (working_) working_->lines.push_back(fmt::format(text, std::forward<Args>(args)...));
+    if (working_) keep(fmt::format(text, std::forward<Args>(args)...));
   }
   void used(CitationId cite);
 
@@ -149,6 +149,9 @@ class Evaluation {
     std::vector<Value> values;
     std::vector<std::uint8_t> state;  // 0 not yet, 1 being computed, 2 done
   };
+  /// Adds a line of working; one that stands there already says nothing new.
+  void keep(std::string line);
+
   std::vector<Memo> memos_;
   std::vector<std::pair<const void*, std::shared_ptr<void>>> prepared_;
   Working* working_ = nullptr;

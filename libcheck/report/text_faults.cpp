@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "report/text_parts.hpp"
 
@@ -13,38 +12,50 @@ namespace {
 constexpr std::size_t indent = 4;
 constexpr std::size_t label_width = 11;
 
-/// "" for what was read; else a mark that a reader cannot miss.
-std::string_view mark_of(Basis basis) {
-  switch (basis) {
-    case Basis::memory:
-      return " [from memory]";
-    case Basis::common_practice:
-      return " [common practice]";
-    case Basis::read:
-    case Basis::derived:
-      break;
+/// A section with the mark that a reader must not miss: where nothing that was read stands behind it, or only
+/// in part.
+struct Section {
+  std::string_view name;
+  std::size_t entries = 0, from_memory = 0, common_practice = 0;
+
+  [[nodiscard]] std::string text() const {
+    const std::size_t unread = from_memory + common_practice;
+    const std::string_view part = unread < entries ? "in part " : "";
+    if (from_memory != 0) return fmt::format("{} [{}from memory]", name, part);
+    if (common_practice != 0) return fmt::format("{} [{}common practice]", name, part);
+    return std::string(name);
   }
-  return "";
+};
+
+bool same_document(const Citation& a, const Citation& b) {
+  return a.document == b.document && a.edition == b.edition;
 }
 
-/// One text a document, each section once: "NFPA 70-2023: 314.16; Table 314.16(A) [from memory]".
-std::vector<std::string> cites_of(const Finding& f) {
-  std::vector<std::pair<std::string, std::string>> by_document;
-  std::set<std::pair<std::string, std::string>> told;
+/// The sections of one document, each once.
+std::string sections_of(const Finding& f, const Citation& document) {
+  std::vector<Section> sections;
   for (const Citation& cite : f.cites) {
-    const std::string title = title_of(cite);
-    const std::string section = cite.section + std::string(mark_of(cite.basis));
-    if (!told.emplace(title, section).second) continue;
-    const auto at =
-        std::find_if(by_document.begin(), by_document.end(), [&](const auto& d) { return d.first == title; });
-    if (at == by_document.end()) {
-      by_document.emplace_back(title, section);
-    } else {
-      at->second += "; " + section;
-    }
+    if (!same_document(cite, document)) continue;
+    auto at = std::find_if(sections.begin(), sections.end(),
+                           [&](const Section& s) { return s.name == cite.section; });
+    if (at == sections.end()) at = sections.insert(at, Section{cite.section});
+    ++at->entries;
+    at->from_memory += cite.basis == Basis::memory ? 1 : 0;
+    at->common_practice += cite.basis == Basis::common_practice ? 1 : 0;
   }
+  std::string out;
+  for (const Section& section : sections) out.append(out.empty() ? "" : "; ").append(section.text());
+  return out;
+}
+
+/// One text a document: "NFPA 70-2023: 314.16; Table 314.16(A) [from memory]".
+std::vector<std::string> cites_of(const Finding& f) {
   std::vector<std::string> out;
-  for (const auto& [title, sections] : by_document) out.push_back(title + ": " + sections);
+  for (auto cite = f.cites.begin(); cite != f.cites.end(); ++cite) {
+    if (std::any_of(f.cites.begin(), cite, [&](const Citation& c) { return same_document(c, *cite); }))
+      continue;
+    out.push_back(title_of(*cite) + ": " + sections_of(f, *cite));
+  }
   return out;
 }
 
@@ -53,15 +64,24 @@ void write_lines(Page& page, std::string_view label, const std::vector<std::stri
     page.entry(i == 0 ? label : "", lines[i], indent, label_width);
 }
 
-std::string amounts_of(const Finding& f) {
-  return f.has_limit ? fmt::format("{}; limit {}", f.measured_shown, f.limit_shown) : f.measured_shown;
+bool says(const std::string& sentence, const std::string& amount) {
+  return sentence.find(amount) != std::string::npos;
+}
+
+/// The amounts that the sentence does not say. A bare number without a limit only counts something in it.
+std::string amounts_beside(const Finding& f) {
+  if (!f.has_measured || (!f.has_limit && f.measured.unit == Unit::one)) return {};
+  if (!f.has_limit) return says(f.message, f.measured_shown) ? "" : f.measured_shown;
+  if (says(f.message, f.measured_shown) && says(f.message, f.limit_shown)) return {};
+  return fmt::format("{}; limit {}", f.measured_shown, f.limit_shown);
 }
 
 void write_finding(Page& page, std::size_t number, const Finding& f) {
   page.two_ends(fmt::format("{:>2}  {}", number, f.rule), text_of(f.place), indent);
   page.paragraph(sentence(f.message), indent, indent);
   write_lines(page, "working", f.working);
-  if (f.has_measured) page.entry("measured", amounts_of(f), indent, label_width);
+  const std::string amounts = amounts_beside(f);
+  if (!amounts.empty()) page.entry("measured", amounts, indent, label_width);
   write_lines(page, "stands on", cites_of(f));
   if (!f.cure.empty()) page.entry("cure", f.cure, indent, label_width);
 }

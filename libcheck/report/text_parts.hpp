@@ -12,9 +12,9 @@ void write_faults(Page& page, const Report& report, Finding::Kind kind, std::str
 /// Undetermined verdicts, grouped by the fact that they wait for.
 void write_undetermined(Page& page, const Report& report);
 void write_ledger(Page& page, const Report& report);
+void write_not_checked(Page& page, const Report& report);
 /// Each section that a finding stands on, with how it came to us.
 void write_sections(Page& page, const Report& report);
-void write_not_checked(Page& page, const Report& report);
 void write_cautions(Page& page, const Report& report);
 
 /// "file:line:column"

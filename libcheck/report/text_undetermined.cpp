@@ -71,33 +71,33 @@ Groups groups_of(const Report& report) {
 std::string elements_of(const Group& group) {
   std::string out;
   for (const Need* need : group.needs) {
-    if (!out.empty()) out += ", ";
-    out += need->place.line == 0
-               ? need->element
-               : fmt::format("{} ({}:{})", need->element, need->place.line, need->place.column);
+    out += out.empty() ? "" : ", ";
+    out += need->element;
+    if (need->place.line != 0) out += fmt::format(" (line {})", need->place.line);
   }
   return out;
 }
 
-/// What to write, as it stands in the file: "wall="...": left, right, ...", "<support>: ...".
-std::string to_write(const std::string& datum, const std::string& expects) {
-  if (datum.empty() || expects.empty()) return expects;
-  const std::size_t mark = datum.find('@');
-  return mark == std::string::npos ? fmt::format("<{}>: {}", datum, expects)
-                                   : fmt::format("{}=\"...\": {}", datum.substr(mark + 1), expects);
+/// The fact as it would stand in the file: "<box depth="...">", "<support>"; its name where no document says
+/// it.
+std::string heading_of(const Need& need) {
+  if (need.datum.empty()) return need.fact;
+  const std::size_t mark = need.datum.find('@');
+  if (mark == std::string::npos) return fmt::format("<{}>", need.datum);
+  return fmt::format("<{} {}=\"...\">", need.datum.substr(0, mark), need.datum.substr(mark + 1));
 }
 
 void write_group(Page& page, std::size_t number, const Key& key, const Group& group) {
-  const auto& [datum, why, expects, who] = key;
+  const auto& why = std::get<1>(key);
+  const auto& expects = std::get<2>(key);
+  const auto& who = std::get<3>(key);
   page.two_ends(
-      fmt::format("{:>2}  {}", number, datum),
+      fmt::format("{:>2}  {}", number, heading_of(*group.needs.front())),
       group.verdicts == 1 ? "1 verdict waits for it" : fmt::format("{} verdicts wait for it", group.verdicts),
       indent);
   page.entry(why.empty() ? "missing at" : "at", elements_of(group), indent, label_width);
   if (!why.empty()) page.entry("because", why, indent, label_width);
-  if (!expects.empty()) {
-    page.entry("write", to_write(group.needs.front()->datum, expects), indent, label_width);
-  }
+  if (!expects.empty()) page.entry("write", expects, indent, label_width);
   if (!who.empty()) page.entry("ask", who, indent, label_width);
   bool first = true;
   for (const auto& [rule, subjects] : group.waiting) {
@@ -131,6 +131,10 @@ void write_undetermined(Page& page, const Report& report) {
   std::stable_sort(order.begin(), order.end(),
                    [](const auto* a, const auto* b) { return a->second.verdicts > b->second.verdicts; });
   page.heading("UNDETERMINED, by what is missing");
+  if (!order.empty()) {
+    page.line("Write these facts into the document and check it again.");
+    page.line();
+  }
   for (std::size_t i = 0; i < order.size(); ++i) {
     if (i > 0) page.line();
     write_group(page, i + 1, order[i]->first, order[i]->second);

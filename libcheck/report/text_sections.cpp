@@ -1,0 +1,100 @@
+// Each section that a finding stands on, with how it came to us.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <tuple>
+#include <vector>
+
+#include "check/natural.hpp"
+#include "report/text_parts.hpp"
+
+namespace raceward::report {
+
+namespace {
+
+std::string provenance_of(Basis basis, const std::string& source) {
+  std::string out;
+  switch (basis) {
+    case Basis::read:
+      out = "read in";
+      break;
+    case Basis::derived:
+      out = "derived from";
+      break;
+    case Basis::memory:
+      out = "from memory, proved by no source";
+      break;
+    case Basis::common_practice:
+      out = "common practice, no code behind it";
+      break;
+  }
+  if (!source.empty()) out += " " + source;
+  return sentence(out);
+}
+
+struct ByContent {
+  bool operator()(const Citation* a, const Citation* b) const {
+    return std::tie(a->document, a->edition, a->section, a->basis, a->source, a->note) <
+           std::tie(b->document, b->edition, b->section, b->basis, b->source, b->note);
+  }
+};
+using Cites = std::set<const Citation*, ByContent>;
+
+/// One section as it came to us one way; rows of a table have notes of their own.
+struct Entry {
+  const Citation* cite;
+  std::string text;
+
+  [[nodiscard]] bool same_way(const Citation& c) const {
+    return c.section == cite->section && c.basis == cite->basis && c.source == cite->source;
+  }
+};
+
+/// REQUIRES: all of one document.
+std::vector<Entry> entries_of(Cites::const_iterator cite, Cites::const_iterator end) {
+  std::vector<Entry> out;
+  for (; cite != end; ++cite) {
+    const Citation& c = **cite;
+    if (out.empty() || !out.back().same_way(c)) out.push_back({&c, provenance_of(c.basis, c.source)});
+    if (!c.note.empty()) out.back().text += " " + sentence(c.note);
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Entry& a, const Entry& b) {
+    return checking::natural_less(a.cite->section, b.cite->section);
+  });
+  return out;
+}
+
+/// Sections that came to us the same way stand together, at the first of them.
+void write_entries(Page& page, const std::vector<Entry>& entries) {
+  for (auto entry = entries.begin(); entry != entries.end(); ++entry) {
+    const auto same = [&](const Entry& e) { return e.text == entry->text; };
+    if (std::any_of(entries.begin(), entry, same)) continue;
+    std::string sections;
+    for (auto each = entry; each != entries.end(); ++each) {
+      if (same(*each)) sections.append(sections.empty() ? "" : "; ").append(each->cite->section);
+    }
+    page.paragraph(fmt::format("{}: {}", sections, entry->text), 2, 6);
+  }
+}
+
+}  // namespace
+
+void write_sections(Page& page, const Report& report) {
+  Cites cites;
+  for (const Finding& f : report.findings) {
+    for (const Citation& cite : f.cites) cites.insert(&cite);
+  }
+  if (cites.empty()) return;
+  page.heading("WHERE THE CITED NUMBERS AND REQUIREMENTS COME FROM");
+  for (auto first = cites.begin(); first != cites.end();) {
+    const std::string title = title_of(**first);
+    const auto end =
+        std::find_if(first, cites.end(), [&](const Citation* c) { return title_of(*c) != title; });
+    page.line(title);
+    write_entries(page, entries_of(first, end));
+    first = end;
+  }
+}
+
+}  // namespace raceward::report

@@ -1,0 +1,197 @@
+// Figures say what they read, and reports say by it what nobody read. So each attribute and element of the
+// fixtures is taken away and changed in turn: whatever figure comes out otherwise must have said that it
+// reads it.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <pugixml.hpp>
+#include <set>
+#include <sstream>
+
+#include "check/unread.hpp"
+#include "document/vocabulary.hpp"
+#include "raceward/engine.hpp"
+
+namespace {
+
+using namespace raceward;
+namespace fs = std::filesystem;
+
+/// Figure and subject, and its value or what it lacks: what a verdict can depend on.
+using Said = std::map<std::pair<std::string, std::string>, std::string>;
+
+Said said_of(const Installation& installation, const Law& law) {
+  Said said;
+  for (const FigureLine& line : figures(installation, law)) {
+    std::multiset<std::string> data;
+    for (const Need& need : line.needs) data.insert(need.datum);
+    std::string& text = said[{line.figure, line.subject}];
+    text = line.known ? decimal_of(line.value) : "?";
+    for (const std::string& datum : data) text += " " + datum;
+  }
+  return said;
+}
+
+std::string text_of(const pugi::xml_document& document) {
+  std::ostringstream out;
+  document.save(out, "", pugi::format_raw);
+  return out.str();
+}
+
+/// Figures of which something is said otherwise; nothing where the document does not load any more.
+std::set<std::string> changed(const pugi::xml_document& document, const Law& law, const Said& before) {
+  std::set<std::string> out;
+  const Loaded loaded = load_bytes(text_of(document), "changed.xml");
+  if (!loaded.installation) return out;
+  for (const auto& [key, text] : said_of(*loaded.installation, law)) {
+    const auto at = before.find(key);
+    if (at != before.end() && at->second != text) out.insert(key.first);
+  }
+  return out;
+}
+
+void collect(const pugi::xml_node& node, std::string_view element, std::vector<pugi::xml_node>& out) {
+  for (const pugi::xml_node& child : node.children()) {
+    if (child.name() == element) out.push_back(child);
+    collect(child, element, out);
+  }
+}
+
+std::vector<pugi::xml_node> all_of(const pugi::xml_node& document, std::string_view element) {
+  std::vector<pugi::xml_node> out;
+  collect(document, element, out);
+  return out;
+}
+
+using document::AttributeRow;
+using document::Form;
+
+/// Another value of the same form; the same value where there is none at hand. `turn` makes several different
+/// ones.
+std::string another(const std::string& value, const AttributeRow& row, std::size_t turn) {
+  if (row.form.kind == Form::Kind::words || row.form.kind == Form::Kind::insulations) {
+    const auto terms = row.form.words->terms;
+    const std::size_t now = row.form.words->find(value);
+    return std::string(terms[(now + turn) % terms.size()].spelling);
+  }
+  if (row.form.kind == Form::Kind::text) return value + "x";
+  std::string out = value;
+  const std::size_t digit = out.find_first_of("0123456789");
+  if (digit != std::string::npos) out[digit] = static_cast<char>('1' + (out[digit] - '0' + turn) % 9);
+  return out;
+}
+
+/// Elements and attributes of the document, "raceway" and "raceway@type", without those that are always read.
+std::set<std::string> words_of(const pugi::xml_node& node) {
+  std::set<std::string> words;
+  for (const pugi::xml_node& child : node.children()) {
+    if (child.type() != pugi::node_element) continue;
+    const std::string element = child.name();
+    if (element != "installation") words.insert(element);
+    for (const pugi::xml_attribute& attribute : child.attributes()) {
+      const std::string name = attribute.name();
+      const bool graph = element == "raceway" && (name == "from" || name == "to");
+      if (!graph && name != "id" && name != "name" && name != "xmlns") words.insert(element + "@" + name);
+    }
+    words.merge(words_of(child));
+  }
+  return words;
+}
+
+bool declared(std::string_view figure, const std::string& word) {
+  const auto reads = checking::reads_of(figure::find(figure)->id);
+  if (word.find('@') != std::string::npos) return std::find(reads.begin(), reads.end(), word) != reads.end();
+  return std::any_of(reads.begin(), reads.end(),
+                     [&](std::string_view read) { return read.substr(0, read.find('@')) == word; });
+}
+
+class Truth {
+ public:
+  explicit Truth(const Law& law) : law_(law) {}
+
+  void try_all(const fs::path& file) {
+    file_ = fs::relative(file, RACEWARD_SOURCE_DIR).generic_string();
+    pugi::xml_document original;
+    ASSERT_TRUE(original.load_file(file.c_str())) << file;
+    const Loaded loaded = load_bytes(text_of(original), file_);
+    ASSERT_TRUE(loaded.installation) << file;
+    before_ = said_of(*loaded.installation, law_);
+    for (const std::string& word : words_of(original)) {
+      const std::size_t mark = word.find('@');
+      if (mark == std::string::npos) {
+        remove_elements(original, word);
+      } else {
+        change_attributes(original, word, word.substr(0, mark), word.substr(mark + 1));
+      }
+    }
+  }
+
+  [[nodiscard]] std::size_t influences() const { return influences_; }
+  /// "conductor-area does not say that it reads conductor@size", with the first file that shows it.
+  [[nodiscard]] const std::map<std::string, std::string>& lies() const { return lies_; }
+
+ private:
+  void note(const pugi::xml_document& document, const std::string& word) {
+    for (const std::string& figure : changed(document, law_, before_)) {
+      ++influences_;
+      if (!declared(figure, word)) lies_.emplace(figure + " does not say that it reads " + word, file_);
+    }
+  }
+
+  /// All of them, then the first alone.
+  template <class Change>
+  void change(const pugi::xml_document& original, const std::string& word, std::string_view element,
+              Change each) {
+    for (const bool only_first : {false, true}) {
+      pugi::xml_document copy;
+      copy.reset(original);
+      std::vector<pugi::xml_node> nodes = all_of(copy, element);
+      if (only_first && nodes.size() == 1) continue;
+      if (only_first) nodes.resize(1);
+      for (pugi::xml_node& node : nodes) each(node);
+      note(copy, word);
+    }
+  }
+
+  void remove_elements(const pugi::xml_document& original, const std::string& word) {
+    change(original, word, word, [](pugi::xml_node& node) { node.parent().remove_child(node); });
+  }
+
+  void change_attributes(const pugi::xml_document& original, const std::string& word,
+                         const std::string& element, const std::string& name) {
+    change(original, word, element, [&](pugi::xml_node& node) { node.remove_attribute(name.c_str()); });
+    const auto& row =
+        document::row_of(static_cast<document::Element>(document::element_words.find(element) - 1));
+    const AttributeRow& attribute = row.rows[row.attributes.find(name) - 1U];
+    for (std::size_t turn = 1; turn <= 3; ++turn) {
+      change(original, word, element, [&](pugi::xml_node& node) {
+        pugi::xml_attribute at = node.attribute(name.c_str());
+        if (at) at.set_value(another(at.value(), attribute, turn - 1).c_str());
+      });
+    }
+  }
+
+  const Law& law_;
+  std::string file_;
+  Said before_;
+  std::size_t influences_ = 0;
+  std::map<std::string, std::string> lies_;
+};
+
+TEST(Reads, FiguresSayAllThatTheyRead) {
+  const LoadedLaw law = load_shipped_ruleset("nec-2023");
+  ASSERT_TRUE(law.law);
+  Truth truth(*law.law);
+  for (const char* folder : {"rules", "demo"}) {
+    for (const auto& entry :
+         fs::recursive_directory_iterator(fs::path(RACEWARD_SOURCE_DIR) / "fixtures" / folder)) {
+      if (entry.path().extension() == ".xml") truth.try_all(entry.path());
+    }
+  }
+  EXPECT_GT(truth.influences(), 1000u);
+  for (const auto& [lie, file] : truth.lies()) ADD_FAILURE() << lie << ", as " << file << " shows";
+}
+
+}  // namespace

@@ -2,6 +2,7 @@
 #include <spdlog/sinks/stdout_sinks.h>
 #include <spdlog/spdlog.h>
 
+#include <csignal>
 #include <exception>
 #include <memory>
 
@@ -45,6 +46,9 @@ Status run_all(int argc, char** argv) {
 
 int main(int argc, char** argv) {
   tune_memory();
+#ifdef SIGXFSZ
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that grows too large is an error to tell, not the end
+#endif
   try {
     return static_cast<int>(run_all(argc, argv));
   } catch (const std::exception& error) {

@@ -35,7 +35,11 @@ Status write_directly(const std::string& path, std::string_view text) {
 }  // namespace
 
 void complain(std::string_view text) {
-  std::fprintf(stderr, "raceward: %.*s\n", static_cast<int>(text.size()), text.data());
+  std::string line(text);
+  for (char& c : line) {
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = '?';  // names may hold anything
+  }
+  std::fprintf(stderr, "raceward: %s\n", line.c_str());
 }
 
 Status write_standard(std::string_view text) {

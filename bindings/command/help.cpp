@@ -1,0 +1,143 @@
+#include "help.hpp"
+
+#include "wrap.hpp"
+
+namespace raceward::command {
+
+namespace {
+
+constexpr std::size_t column = 26;
+
+class Page : public CLI::Formatter {
+ public:
+  std::string make_usage(const CLI::App* app, std::string name) const override {
+    std::string out = "Usage: " + name;
+    if (!app->get_subcommands({}).empty()) out += " COMMAND";
+    for (const CLI::Option* o : app->get_options([](const CLI::Option* o) { return o->get_positional(); })) {
+      out += o->get_required() ? " " + make_option_name(o, true) : " [" + make_option_name(o, true) + "]";
+      if (o->get_expected_max() > 1) out += "...";
+    }
+    return out + " [OPTIONS]\n";
+  }
+
+  std::string make_description(const CLI::App* app) const override { return app->get_description() + "\n\n"; }
+
+  std::string make_option(const CLI::Option* o, bool positional) const override {
+    std::string label = "  " + make_option_name(o, positional);
+    if (!positional && !o->get_type_name().empty()) label += " " + o->get_type_name();
+    return beside(label, o->get_description());
+  }
+
+  std::string make_subcommand(const CLI::App* app) const override {
+    return beside("  " + app->get_name(), app->get_description());
+  }
+
+  std::string make_footer(const CLI::App* app) const override { return app->get_footer(); }
+
+ private:
+  static std::string beside(const std::string& label, const std::string& text) {
+    if (label.size() + 2 <= column) return wrapped(text, column, label);
+    return label + "\n" + wrapped(text, column);
+  }
+};
+
+}  // namespace
+
+std::shared_ptr<CLI::FormatterBase> page_of_help() {
+  auto page = std::make_shared<Page>();
+  page->label("Positionals", "What to give it");
+  return page;
+}
+
+constexpr const char* about =
+    R"(Judges the description of a conduit installation under a code: names each fault with its place, the arithmetic,
+the sections and a cure, and says plainly what it could not judge.)";
+
+constexpr const char* first_steps =
+    R"(First steps:
+  raceward check --help                        shows the smallest document; write yours like it
+  raceward check studio.xml                    judges it under the ruleset that the document names
+  raceward check studio.xml --under nec-2023   judges it under the ruleset that you name
+  raceward figures studio.xml                  shows fill, bends, room left ... of what complies, too
+  raceward rules                               says what is judged, and why
+  raceward rulesets nec-2023                   prints every number of a ruleset with its section and source
+
+Documents are XML. Every element and attribute is told in docs/document.md and in the schema
+share/raceward/schema/installation-1.xsd, which gives an editor completion. docs/report.md tells how to read a report.
+
+Exit status:
+  0  every rule that applies complies; or: what was asked for was printed
+  1  at least one violation
+  2  no violation, but something could not be judged: a fact is missing or contradictory
+  3  an input or a ruleset could not be read; file:line:column stand on standard error
+  4  the command line makes no sense, or the output cannot be created
+  5  a fault of the program or of the machine
+Of several files the worst counts, in the order 5, 4, 3, 1, 2, 0.
+
+Electricity kills. The adopted code, its local amendments and the authority having jurisdiction decide; licensed
+electricians know what no file tells. This program supports them and replaces none of them.
+)";
+
+constexpr const char* about_check =
+    R"(The smallest document (studio.xml): a panel, a box, and a raceway between them.
+  <installation xmlns="urn:raceward:installation:1" id="studio" ruleset="nec-2023">
+    <panel id="P1" name="main panel" material="metal" grounded-by="service"/>
+    <box id="B1" name="by the kiln" kind="square" size="4 x 2-1/8" material="metal"/>
+    <raceway id="R1" type="EMT" trade-size="3/4" from="P1" to="B1">
+      <straight length="4ft"/>
+      <bend angle="90deg" radius="4 1/2in" bender="one-shot"/>
+      <straight length="3ft 6in"/>
+      <support at="2ft" kind="strap"/>
+      <support at="7ft" kind="strap"/>
+    </raceway>
+  </installation>
+Begin so, check it, and add what the report says is missing: each fact with the element that it belongs to, what to
+write, and who could know it.
+
+The report names violations; then what could not be judged, by the fact that is missing; the ledger, which counts the
+verdicts of every rule; what was not checked, and why; where the cited numbers come from; and the cautions. Of several
+files there is one report after the other; in JSON each is one line.
+
+--output writes only when every file could be read, and then the whole file or nothing of it.
+
+Examples:
+  raceward check studio.xml
+  raceward check house.xml studio.xml --quiet --accept-undetermined
+  raceward check studio.xml --format json --output report.json
+
+Exit status: 0 complies, 1 violation, 2 undetermined, 3 unreadable, 4 usage, 5 fault; of several files the worst.
+)";
+
+constexpr const char* about_figures =
+    R"(A figure is what is computed of the installation: the fill of a raceway, the bends between two pull points, the room
+left in a box. All of them are printed, also of what complies, and those that cannot be computed say what they lack.
+
+Examples:
+  raceward figures studio.xml
+  raceward figures studio.xml --format json --output figures.json
+
+Exit status: 0 printed, 3 unreadable, 4 usage, 5 fault.
+)";
+
+constexpr const char* about_rules =
+    R"(Each rule with what it asks, why, of what it judges, and the figures that it compares.
+
+Examples:
+  raceward rules
+  raceward rules --under nec-2023
+
+Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
+)";
+
+constexpr const char* about_rulesets =
+    R"(Without an argument one line for each shipped ruleset. With one, all that it sets: rules and the sections they stand
+on, parameters, tables, each with its section and with how it came to us (read, derived, memory, common practice).
+
+Examples:
+  raceward rulesets
+  raceward rulesets nec-2023
+
+Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
+)";
+
+}  // namespace raceward::command

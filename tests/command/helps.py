@@ -1,0 +1,132 @@
+"""Help that a newcomer can live on: all that it names works."""
+
+import pathlib
+import re
+import shlex
+
+from program import FAULTY, GOOD, Case, fixture
+
+COMMANDS = ["check", "figures", "rules", "rulesets"]
+
+
+def options_of(text):
+    """Options that a help text lists, each with the type of its value or none."""
+    found = {}
+    for names, kind in re.findall(r"^  (-[-\w,]+)(?: ([A-Z|a-z]+))?(?=  |$)", text, re.M):
+        for name in names.split(","):
+            found[name] = kind
+    return found
+
+
+class Helps(Case):
+    def help_of(self, *command):
+        done = self.run_program(*command, "--help")
+        self.assertEqual((done.status, done.err), (0, ""))
+        return done.out
+
+    def smallest(self):
+        """The document that check --help shows."""
+        text = self.help_of("check")
+        document = re.search(r"^  <installation .*?</installation>\n", text, re.M | re.S)
+        self.assertIsNotNone(document)
+        return document.group()
+
+    def test_help_is_told_of_where_help_is_needed(self):
+        done = self.run_program()
+        self.assertEqual((done.status, done.out), (4, ""))
+        self.assertEqual(done.err, self.help_of())
+
+    def test_every_command_is_listed_and_helps(self):
+        text = self.help_of()
+        listed = re.search(r"^Commands:\n((?:  .+\n)+)", text, re.M).group(1)
+        self.assertEqual(re.findall(r"^  (\w+)", listed, re.M), COMMANDS)
+        for command in COMMANDS:
+            self.assertEqual(self.run_program(command, "-h").out, self.help_of(command))
+            self.assertIn(f"Usage: raceward {command}", self.help_of(command))
+            self.assertIn("Examples:", self.help_of(command))
+
+    def test_the_page_is_not_too_wide(self):
+        for command in [[]] + [[name] for name in COMMANDS]:
+            for line in self.help_of(*command).split("\n"):
+                self.assertLessEqual(len(line), 120, line)
+                self.assertEqual(line, line.rstrip())
+                self.assertNotIn("{", line)
+
+    def test_every_option_works(self):
+        values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info"}
+        arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"]}
+        tried = 0
+        for command in COMMANDS:
+            options = options_of(self.help_of(command)) | options_of(self.help_of())
+            self.assertIn("--help", options)
+            for name, kind in options.items():
+                with self.subTest(command=command, option=name):
+                    value = [values[kind]] if kind else []
+                    done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
+                                              [command, name, *value]), *arguments[command])
+                    self.assertEqual(done.status, 0, done.err)
+                    tried += 1
+        self.assertGreater(tried, 20)
+
+    def test_options_do_what_they_say(self):
+        self.assertRegex(self.run_program("--version").out, r"^raceward \d+\.\d+\.\d+\n$")
+        self.assertIn("rule box-volume: ", self.run_program("--log-level", "debug", "check", fixture(GOOD)).err)
+        self.assertEqual(self.run_program("--log-level", "off", "check", fixture(GOOD)).err, "")
+        self.assertIn("required under nec-2023", self.run_program("rules", "--under", "nec-2023").out)
+        self.assertNotIn("nec-2023", self.run_program("rules").out)
+        self.file("bare.xml", pathlib.Path(fixture(FAULTY)).read_text().replace(' ruleset="nec-2023"', ""))
+        self.assertEqual(self.run_program("check", "bare.xml").status, 3)
+        self.assertEqual(self.run_program("check", "bare.xml", "--under", "nec-2023").status, 1)
+
+    def test_every_example_runs(self):
+        for name in "studio.xml", "house.xml":
+            self.file(name, pathlib.Path(fixture(GOOD)).read_bytes())
+        tried = 0
+        for command in [[]] + [[name] for name in COMMANDS]:
+            text = self.help_of(*command)
+            for line in re.findall(r"^  raceward (.+?)(?:  .*)?$", text, re.M):
+                with self.subTest(line=line):
+                    done = self.run_program(*shlex.split(line))
+                    self.assertEqual((done.status, done.err), (0, ""))
+                    tried += 1
+        self.assertGreater(tried, 12)
+
+    def test_the_smallest_document_is_a_start(self):
+        self.file("studio.xml", self.smallest())
+        done = self.run_program("check", "studio.xml")
+        self.assertEqual((done.status, done.err), (2, ""))
+        self.assertNotIn("VIOLATIONS", done.out)
+
+    def test_writing_what_the_report_asks_for_brings_it_to_an_end(self):
+        text = self.smallest()
+        asked = self.run_program("check", self.file("studio.xml", text)).out
+        for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
+            self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
+        text = text.replace('<box ', '<box accessible="yes" ')
+        for place in "P1", "B1":
+            text = text.replace("<straight", f'<end place="{place}" fitting="set-screw-connector" knockout="plain" '
+                                'listed="yes" tight="yes"/><straight', 1)
+        done = self.run_program("check", self.file("studio.xml", text))
+        self.assertEqual(done.status, 0, done.out)
+
+    def test_every_status_is_told(self):
+        text = self.help_of()
+        self.assertEqual(re.findall(r"^  (\d)  \S", text, re.M), ["0", "1", "2", "3", "4", "5"])
+        self.assertIn("Electricity kills.", text)
+
+    def test_rules_are_told_with_why(self):
+        text = self.run_program("rules").out
+        rules = re.findall(r"^([\w-]+)$", text, re.M)
+        self.assertGreaterEqual(len(rules), 13)
+        for part in "asks", "why", "judges":
+            self.assertEqual(len(re.findall(rf"^  {part} +\S", text, re.M)), len(rules))
+
+    def test_rulesets_are_listed_and_told(self):
+        ids = [line.split()[0] for line in self.run_program("rulesets").out.splitlines()]
+        self.assertIn("nec-2023", ids)
+        for name in ids:
+            text = self.run_program("rulesets", name).out
+            for heading in "Rules", "Parameters", "Tables":
+                self.assertIn(f"\n{heading}\n", text)
+            for basis in "read", "memory":
+                self.assertIn(f"({basis}", text)

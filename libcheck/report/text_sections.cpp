@@ -6,7 +6,6 @@
 #include <tuple>
 #include <vector>
 
-#include "check/natural.hpp"
 #include "report/text_parts.hpp"
 
 namespace raceward::report {
@@ -59,9 +58,6 @@ std::vector<Entry> entries_of(Cites::const_iterator cite, Cites::const_iterator 
     if (out.empty() || !out.back().same_way(c)) out.push_back({&c, provenance_of(c.basis, c.source)});
     if (!c.note.empty()) out.back().text += " " + sentence(c.note);
   }
-  std::stable_sort(out.begin(), out.end(), [](const Entry& a, const Entry& b) {
-    return checking::natural_less(a.cite->section, b.cite->section);
-  });
   return out;
 }
 

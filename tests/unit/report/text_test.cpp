@@ -75,7 +75,7 @@ TEST(TextReport, TellsOnceWhereSectionsOfOneOriginComeFrom) {
                          {"Test Code", "2020", "Table 2", Basis::memory, "", ""},
                          {"Test Code", "2020", "9", Basis::read, "the code", ""}};
   EXPECT_THAT(text_report(r), HasSubstr("Test Code-2020\n"
-                                        "  1; 9; 10: Read in the code.\n"
+                                        "  1; 10; 9: Read in the code.\n"
                                         "  Table 2: From memory, proved by no source.\n"));
   r.findings[0].cites[1].note = "first row";
   r.findings[0].cites[3].note = "second row";

@@ -1,0 +1,91 @@
+"""docs/command.md and docs/report.md say what the program says.
+
+In a page, an xml block is studio.xml. A console block holds commands after $ with all that they print, where a line "..."
+stands for any lines and "$ echo $?" for the status of the command before. A text block is a part of the report on
+studio.xml, and a json block is a value somewhere in its JSON.
+"""
+
+import json
+import re
+import shlex
+
+import program
+from program import Case
+
+
+def blocks(page):
+    text = (program.SOURCE / "docs" / page).read_text()
+    return re.findall(r"^```(\w+)\n(.*?)^```$", text, re.M | re.S)
+
+
+def values(value):
+    """The value and all values in it."""
+    yield value
+    for each in value.values() if isinstance(value, dict) else value if isinstance(value, list) else []:
+        yield from values(each)
+
+
+def matches(lines, wanted):
+    """Whether the lines are the wanted ones, "..." standing for any."""
+    if not wanted:
+        return not lines
+    if wanted[0] == "...":
+        return any(matches(lines[at:], wanted[1:]) for at in range(len(lines) + 1))
+    return bool(lines) and lines[0] == wanted[0] and matches(lines[1:], wanted[1:])
+
+
+class Pages(Case):
+    def try_console(self, block):
+        status = None
+        for command, output in re.findall(r"^\$ (.+)\n((?:(?!\$ ).*\n)*)", block, re.M):
+            wanted = output.splitlines()
+            if command == "echo $?":
+                self.assertEqual(wanted, [str(status)])
+                continue
+            name, *arguments = shlex.split(command)
+            self.assertEqual(name, "raceward")
+            done = self.run_program(*arguments)
+            status = done.status
+            printed = (done.out + done.err).splitlines()
+            self.assertTrue(matches(printed, wanted), f"{command}\nprinted\n{done.out}{done.err}\nwanted\n{output}")
+
+    def try_page(self, page):
+        counts = {"xml": 0, "console": 0, "text": 0, "json": 0}
+        for kind, block in blocks(page):
+            counts[kind] = counts.get(kind, 0) + 1
+            if kind == "xml":
+                self.file("studio.xml", block)
+            elif kind == "console":
+                self.try_console(block)
+            elif kind == "text":
+                self.assertIn("\n" + block, "\n" + self.run_program("check", "studio.xml").out)
+            elif kind == "json":
+                every = [value for command in ("check", "figures") for value in
+                         values(json.loads(self.run_program(command, "studio.xml", "--format", "json").out))]
+                self.assertTrue(json.loads(block) in every, block)
+        return counts
+
+    def test_the_page_of_the_command(self):
+        counts = self.try_page("command.md")
+        self.assertGreater(counts["console"], 4)
+
+    def test_the_page_of_the_report(self):
+        counts = self.try_page("report.md")
+        self.assertGreater(counts["text"], 4)
+        self.assertGreater(counts["json"], 2)
+
+    def test_every_option_and_status_stands_on_the_page(self):
+        text = (program.SOURCE / "docs/command.md").read_text()
+        for command in [[], ["check"], ["figures"], ["rules"], ["rulesets"]]:
+            for option in re.findall(r"--[\w-]+(?= |,|$)", self.run_program(*command, "--help").out, re.M):
+                self.assertIn(f"`{option}", text)
+        for status in range(6):
+            self.assertRegex(text, rf"(?m)^\| {status} \|")
+
+    def test_every_key_of_the_schemas_stands_on_the_page(self):
+        text = (program.SOURCE / "docs/report.md").read_text()
+        for name in "report", "figures":
+            schema = program.schema(name)
+            for part in [schema, *schema["$defs"].values()]:
+                for key in part.get("properties", {}):
+                    self.assertIn(f"`{key}`", text)

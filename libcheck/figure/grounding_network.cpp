@@ -216,12 +216,20 @@ void Network::build(Evaluation& e) {
 }
 
 bool Network::bonded_to_nothing(const Model& model, Index raceway, int end) const {
-  const Index place = model.raceways[raceway].ends[end].place;
-  if (model.places[place].material != EnclosureMaterial::nonmetallic || wired_[place] != 0) return false;
+  const Index at = model.raceways[raceway].ends[end].place;
+  const Place& place = model.places[at];
+  const bool has_bar = place.kind == PlaceKind::panel || wired_[at] != 0;
+  if (place.material != EnclosureMaterial::nonmetallic || has_bar) return false;
   return bridged.empty() || ((bridged[raceway] >> end) & 1) == 0;
 }
 
 void Network::doubt_bonded_ends(const Evaluation& e) {
+  for (const BondingJumper& jumper : e.model.bonding_jumpers) {
+    for (const Index place : {jumper.from, jumper.to}) {
+      if (place != none && e.model.places[place].material == EnclosureMaterial::nonmetallic)
+        wired_[place] = 1;
+    }
+  }
   for (Edge& edge : edges) {
     if (edge.kind != EdgeKind::raceway) continue;
     for (const int end : {0, 1}) edge.certain = edge.certain && !bonded_to_nothing(e.model, edge.about, end);

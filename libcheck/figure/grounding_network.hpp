@@ -95,7 +95,7 @@ class Network {
   Node stops_from_ = 0, isolated_from_ = 0, source_ = 0;
   std::vector<std::uint32_t> first_, edges_at_;
   std::vector<std::uint8_t> bonded_;  // per place, while building; see add_run
-  std::vector<std::uint8_t> wired_;   // per place: conductors are joined in it, or may be
+  std::vector<std::uint8_t> wired_;   // per place: conductors are joined in it, or may be, or a jumper
   std::vector<std::uint8_t> faulty_;  // per stop: the step to it leads nowhere; empty where none does
 };
 const Network& network(Evaluation& e);

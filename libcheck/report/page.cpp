@@ -8,7 +8,40 @@
 
 namespace raceward::report {
 
-void Page::line(std::string_view text) { out_.append(printable(text)).append("\n"); }
+namespace {
+
+/// Nearly all texts: printable ASCII with single blanks between words. They go to the page as they are.
+bool is_plain(std::string_view text) {
+  char former = ' ';
+  for (const char c : text) {
+    if (c < ' ' || c > '~' || (c == ' ' && former == ' ')) return false;
+    former = c;
+  }
+  return former != ' ' || text.empty();
+}
+
+}  // namespace
+
+void Page::line(std::string_view text) {
+  if (is_plain(text)) {
+    out_.append(text).append("\n");
+  } else {
+    out_.append(printable(text)).append("\n");
+  }
+}
+
+void Page::plain_paragraph(std::string_view rest, std::size_t indent, std::size_t hanging) {
+  while (indent + rest.size() > width) {
+    const std::size_t room = indent < width ? width - indent : 0;
+    std::size_t cut = rest.rfind(' ', room);
+    if (cut == std::string_view::npos) cut = rest.find(' ');
+    if (cut == std::string_view::npos) break;
+    out_.append(indent, ' ').append(rest.substr(0, cut)).append("\n");
+    rest.remove_prefix(cut + 1);
+    indent = hanging;
+  }
+  out_.append(indent, ' ').append(rest).append("\n");
+}
 
 void Page::across(char c) { out_.append(width, c).append("\n"); }
 
@@ -31,6 +64,7 @@ void Page::two_ends(std::string_view left, std::string_view right, std::size_t r
 }
 
 void Page::paragraph(std::string_view text, std::size_t indent, std::size_t hanging) {
+  if (is_plain(text)) return plain_paragraph(text, indent, hanging);
   const std::string clean = printable(text);
   std::string_view rest = clean;
   std::string line(indent, ' ');

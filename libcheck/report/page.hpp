@@ -27,6 +27,8 @@ class Page {
   [[nodiscard]] std::string take() { return std::move(out_); }
 
  private:
+  void plain_paragraph(std::string_view text, std::size_t indent, std::size_t hanging);
+
   std::string out_;
 };
 

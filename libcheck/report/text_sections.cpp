@@ -2,7 +2,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
+#include <string_view>
 #include <tuple>
 #include <vector>
 
@@ -78,7 +80,11 @@ void write_entries(Page& page, const std::vector<Entry>& entries) {
 
 void write_sections(Page& page, const Report& report) {
   Cites cites;
+  std::map<std::string_view, const Finding*> former;  // findings of a rule often stand on the same
   for (const Finding& f : report.findings) {
+    const Finding*& last = former[f.rule];
+    if (last != nullptr && last->cites == f.cites) continue;
+    last = &f;
     for (const Citation& cite : f.cites) cites.insert(&cite);
   }
   if (cites.empty()) return;

@@ -53,7 +53,7 @@ bool Reader::has_prefix(pugi::xml_node node) const {
 Element Reader::element_of(pugi::xml_node node) const {
   if (!prefix_.empty() && !has_prefix(node)) return Element::unknown;
   const char* name = node.name() + prefix_.size();
-  const std::uint8_t found = element_words.find_padded(name, std::strlen(name));
+  const std::uint8_t found = element_words.find_padded(name, length_padded(name));
   return found == 0 ? Element::unknown : static_cast<Element>(found - 1);
 }
 
@@ -63,9 +63,10 @@ void Reader::attributes(pugi::xml_node node, Element element, Fields& fields) {
   fields.begin(element, source);
   Count& met = elements_[static_cast<std::size_t>(element)];
   if (met.count++ == 0) met.first = source;
-  for (pugi::xml_attribute a = node.first_attribute(); a; a = a.next_attribute()) {
-    const char* name = a.name();
-    const std::uint8_t found = row.attributes.find_padded(name, std::strlen(name));
+  for (pugi::xml_attribute a = node.first_attribute();; a = a.next_attribute()) {
+    const char* const name = a.name();
+    if (*name == '\0') break;  // behind the last one: asking whether there is one costs a call more
+    const std::uint8_t found = row.attributes.find_padded(name, length_padded(name));
     if (found == 0) {
       unknown_attribute(a, row);
       continue;
@@ -79,7 +80,8 @@ void Reader::attributes(pugi::xml_node node, Element element, Fields& fields) {
     fields.given |= std::uint64_t{1} << position;
     Count& count = attributes_[row.first + position];
     if (count.count++ == 0) count.first = offset(name);
-    value(name, a.value(), row.rows[position], position, fields);
+    const char* const text = a.value();
+    value(name, {text, length_padded(text)}, row.rows[position], position, fields);
   }
   if ((row.required & ~fields.given) != 0) missing(row, fields);
 }

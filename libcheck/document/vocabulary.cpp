@@ -121,7 +121,7 @@ constexpr std::uint64_t required_bits(std::span<const AttributeRow> rows) {
 #define RACEWARD_END(identifier) \
   }                              \
   ;                              \
-  constexpr auto identifier##_slots = detail::make_slots(identifier##_terms);
+  constexpr detail::Table identifier##_table{identifier##_terms};
 #include "document/vocabulary.def"
 #undef RACEWARD_ELEMENT
 #undef RACEWARD_ATTRIBUTE
@@ -140,13 +140,13 @@ constexpr std::uint64_t required_bits(std::span<const AttributeRow> rows) {
 #undef RACEWARD_END
 
 // Elements; the first attribute's number is filled in below.
-#define RACEWARD_ELEMENT(identifier, name, parents, meaning)                    \
-  ElementRow{name,                                                              \
-             meaning,                                                           \
-             parents,                                                           \
-             detail::make_words(identifier##_terms, identifier##_slots.data()), \
-             identifier##_rows,                                                 \
-             required_bits(identifier##_rows),                                  \
+#define RACEWARD_ELEMENT(identifier, name, parents, meaning)             \
+  ElementRow{name,                                                       \
+             meaning,                                                    \
+             parents,                                                    \
+             detail::make_words(identifier##_terms, identifier##_table), \
+             identifier##_rows,                                          \
+             required_bits(identifier##_rows),                           \
              0},
 #define RACEWARD_ATTRIBUTE(identifier, name, form, need, meaning)
 #define RACEWARD_END(identifier)
@@ -170,11 +170,11 @@ constexpr Term element_terms[] = {
 #undef RACEWARD_ELEMENT
 #undef RACEWARD_ATTRIBUTE
 #undef RACEWARD_END
-constexpr auto element_slots = detail::make_slots(element_terms);
+constexpr detail::Table element_table{element_terms};
 
 }  // namespace
 
-constexpr Words element_words = detail::make_words(element_terms, element_slots.data());
+constexpr Words element_words = detail::make_words(element_terms, element_table);
 
 const ElementRow& row_of(Element element) { return element_rows[static_cast<std::size_t>(element)]; }
 

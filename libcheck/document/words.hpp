@@ -10,61 +10,81 @@
 #include <string_view>
 #include <type_traits>
 
+#if defined(__SSE2__)
+#include <emmintrin.h>
+#endif
+
 #include "installation/terms.hpp"
 
 namespace raceward::document {
 
 using installation::Term;
 
-/// Mixes a word of any length to 64 bits. Short words are read at one go: see the padding of find.
-constexpr std::uint64_t mix_word(std::string_view word) {
-  std::uint64_t head = 0, tail = 0;
-  const std::size_t n = word.size();
-  for (std::size_t i = 0; i < n && i < 8; ++i)
-    head |= std::uint64_t{static_cast<unsigned char>(word[i])} << (8 * i);
-  for (std::size_t i = 8; i < n && i < 16; ++i)
-    tail |= std::uint64_t{static_cast<unsigned char>(word[i])} << (8 * (i - 8));
-  return (head ^ std::rotl(tail, 29) * 0x9e3779b97f4a7c15U) + n;
+/// A word's bytes as two numbers, the rest of longer ones left out: equal words have equal keys, and up to
+/// sixteen bytes the other way round too.
+struct WordKey {
+  std::uint64_t head = 0, tail = 0, size = 0;
+  friend constexpr bool operator==(const WordKey&, const WordKey&) = default;
+  [[nodiscard]] constexpr std::uint64_t mixed() const {
+    return ((head ^ std::rotl(tail, 29) * 0x9e3779b97f4a7c15U) + size) * 0x9e3779b97f4a7c15U;
+  }
+};
+
+constexpr WordKey key_of(std::string_view word) {
+  WordKey key{0, 0, word.size()};
+  for (std::size_t i = 0; i < word.size() && i < 16; ++i)
+    (i < 8 ? key.head : key.tail) |= std::uint64_t{static_cast<unsigned char>(word[i])} << (8 * (i % 8));
+  return key;
 }
 
-/// Bytes that must be readable behind a word given to mix_padded, whatever they hold.
+/// Bytes that must be readable behind a word given to the functions named padded, whatever they hold.
 inline constexpr std::size_t word_padding = 16;
 
-/// mix_word of a word with word_padding readable bytes behind it.
-inline std::uint64_t mix_padded(const char* word, std::size_t n) {
-  if constexpr (std::endian::native != std::endian::little) return mix_word({word, n});
-  std::uint64_t head = 0, tail = 0;
-  std::memcpy(&head, word, 8);
+/// key_of, by reading past the word.
+inline WordKey key_of_padded(const char* word, std::size_t n) {
+  if constexpr (std::endian::native != std::endian::little) return key_of({word, n});
+  WordKey key{0, 0, n};
+  std::memcpy(&key.head, word, 8);
   if (n < 8) {
-    head &= (std::uint64_t{1} << (8 * n)) - 1;
+    key.head &= (std::uint64_t{1} << (8 * n)) - 1;
   } else if (n > 8) {
-    std::memcpy(&tail, word + 8, 8);
-    if (n < 16) tail &= (std::uint64_t{1} << (8 * (n - 8))) - 1;
+    std::memcpy(&key.tail, word + 8, 8);
+    if (n < 16) key.tail &= (std::uint64_t{1} << (8 * (n - 8))) - 1;
   }
-  return (head ^ std::rotl(tail, 29) * 0x9e3779b97f4a7c15U) + n;
+  return key;
 }
 
-/// A closed list: the terms in order, and slots that hold 1 + their number, found by mix_word.
+/// The length of a word that ends with a NUL; most are short.
+inline std::size_t length_padded(const char* word) {
+#if defined(__SSE2__)
+  const __m128i bytes = _mm_loadu_si128(reinterpret_cast<const __m128i*>(word));
+  const int ends = _mm_movemask_epi8(_mm_cmpeq_epi8(bytes, _mm_setzero_si128()));
+  if (ends != 0) return static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(ends)));
+#endif
+  return std::strlen(word);
+}
+
+/// A closed list: the terms in order, their keys, and slots that hold 1 + their number, found by the key.
 struct Words {
   std::span<const Term> terms;
+  const WordKey* keys = nullptr;
   const std::uint8_t* slots = nullptr;
   unsigned shift = 0;          ///< 64 - log2 of the number of slots
   std::string_view name = {};  ///< of a list of words for values: "raceway_type"
 
   /// 1 + the number of a word with word_padding readable bytes behind it; 0 where the list has no such word.
   [[nodiscard]] std::uint8_t find_padded(const char* word, std::size_t n) const {
-    return find_mixed(mix_padded(word, n), {word, n});
+    return find(key_of_padded(word, n), {word, n});
   }
-  [[nodiscard]] constexpr std::uint8_t find(std::string_view word) const {
-    return find_mixed(mix_word(word), word);
-  }
+  [[nodiscard]] constexpr std::uint8_t find(std::string_view word) const { return find(key_of(word), word); }
 
  private:
-  [[nodiscard]] constexpr std::uint8_t find_mixed(std::uint64_t mixed, std::string_view word) const {
+  [[nodiscard]] constexpr std::uint8_t find(const WordKey& key, std::string_view word) const {
     const std::size_t mask = (std::size_t{1} << (64 - shift)) - 1;
-    for (std::size_t at = (mixed * 0x9e3779b97f4a7c15U) >> shift;; at = (at + 1) & mask) {
+    for (std::size_t at = key.mixed() >> shift;; at = (at + 1) & mask) {
       const std::uint8_t found = slots[at];
-      if (found == 0 || terms[found - 1U].spelling == word) return found;
+      if (found == 0) return 0;
+      if (keys[found - 1U] == key && (key.size <= 16 || terms[found - 1U].spelling == word)) return found;
     }
   }
 };
@@ -74,31 +94,35 @@ namespace detail {
 template <std::size_t N>
 inline constexpr unsigned slot_shift = 64 - std::bit_width(2 * N);
 
+/// Keys and slots of a list.
 template <std::size_t N>
-constexpr auto make_slots(const Term (&terms)[N]) {
+struct Table {
   static_assert(N < 255);
-  constexpr std::size_t size = std::size_t{1} << (64 - slot_shift<N>);
-  std::array<std::uint8_t, size> slots{};
-  for (std::size_t i = 0; i < N; ++i) {
-    std::size_t at = (mix_word(terms[i].spelling) * 0x9e3779b97f4a7c15U) >> slot_shift<N>;
-    while (slots[at] != 0) at = (at + 1) & (size - 1);
-    slots[at] = static_cast<std::uint8_t>(i + 1);
+  std::array<WordKey, N> keys{};
+  std::array<std::uint8_t, std::size_t{1} << (64 - slot_shift<N>)> slots{};
+
+  explicit constexpr Table(const Term (&terms)[N]) {
+    for (std::size_t i = 0; i < N; ++i) {
+      keys[i] = key_of(terms[i].spelling);
+      std::size_t at = keys[i].mixed() >> slot_shift<N>;
+      while (slots[at] != 0) at = (at + 1) & (slots.size() - 1);
+      slots[at] = static_cast<std::uint8_t>(i + 1);
+    }
   }
-  return slots;
-}
+};
 
 template <std::size_t N>
-constexpr Words make_words(const Term (&terms)[N], const std::uint8_t* slots, std::string_view name = {}) {
-  return {terms, slots, slot_shift<N>, name};
+constexpr Words make_words(const Term (&terms)[N], const Table<N>& table, std::string_view name = {}) {
+  return {terms, table.keys.data(), table.slots.data(), slot_shift<N>, name};
 }
 
 }  // namespace detail
 
 #define RACEWARD_TERM_ROW(identifier, spelling, meaning) ::raceward::document::Term{spelling, meaning},
-#define RACEWARD_WORDS(list, LIST)                                       \
-  inline constexpr Term list##_terms[] = {LIST(RACEWARD_TERM_ROW)};      \
-  inline constexpr auto list##_slots = detail::make_slots(list##_terms); \
-  inline constexpr Words list##_words = detail::make_words(list##_terms, list##_slots.data(), #list);
+#define RACEWARD_WORDS(list, LIST)                                  \
+  inline constexpr Term list##_terms[] = {LIST(RACEWARD_TERM_ROW)}; \
+  inline constexpr detail::Table list##_table{list##_terms};        \
+  inline constexpr Words list##_words = detail::make_words(list##_terms, list##_table, #list);
 
 RACEWARD_WORDS(raceway_type, RACEWARD_RACEWAY_TYPES)
 RACEWARD_WORDS(trade_size, RACEWARD_TRADE_SIZES)
@@ -140,11 +164,10 @@ RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
 #define RACEWARD_WALLS(X) \
   X(, "left", "") X(, "right", "") X(, "top", "") X(, "bottom", "") X(, "back", "") X(, "front", "")
 #define RACEWARD_SUPPORTS(X) X(, "none", "there are no supports")
-#define RACEWARD_TERMINALS(X)                                        \
-  X(, "screw", "a screw with the conductor around it")               \
-  X(, "clamp", "a plate that clamps the conductor")                  \
-  X(, "push-in", "a spring that holds the conductor") X(, "lug", "") \
-      X(, "leads", "leads of the device's own")
+#define RACEWARD_TERMINALS(X)                          \
+  X(, "screw", "a screw with the conductor around it") \
+  X(, "clamp", "a plate that clamps the conductor")    \
+  X(, "push-in", "a spring that holds the conductor") X(, "lug", "") X(, "leads", "leads of the device's own")
 
 RACEWARD_WORDS(overcurrent_kind, RACEWARD_OVERCURRENT_KINDS)
 RACEWARD_WORDS(ring_kind, RACEWARD_RING_KINDS)

@@ -56,7 +56,7 @@ TEST_F(LoadFile, ThatMayNotBeRead) {
   fs::permissions(folder_, fs::perms::owner_all | fs::perms::others_exec | fs::perms::group_exec);
   fs::permissions(path, fs::perms::none);
   const bool reads_everything = ::geteuid() == 0;
-  ASSERT_TRUE(!reads_everything || ::seteuid(65534) == 0);
+  if (reads_everything && ::seteuid(65534) != 0) GTEST_SKIP() << "nobody else to be here";
   const Loaded loaded = load_file(path);
   ASSERT_TRUE(!reads_everything || ::seteuid(0) == 0);
   EXPECT_THAT(lines_of(loaded), ElementsAre("the file cannot be opened: Permission denied"));

@@ -1,4 +1,4 @@
-"""docs/command.md and docs/report.md say what the program says.
+"""README.md, docs/command.md and docs/report.md say what the program says.
 
 In a page, an xml block is studio.xml. A console block holds commands after $ with all that they print, where a line "..."
 stands for any lines and "$ echo $?" for the status of the command before. A text block is a part of the report on
@@ -14,7 +14,7 @@ from program import Case
 
 
 def blocks(page):
-    text = (program.SOURCE / "docs" / page).read_text()
+    text = (program.SOURCE / page).read_text()
     return re.findall(r"^```(\w+)\n(.*?)^```$", text, re.M | re.S)
 
 
@@ -35,7 +35,7 @@ def matches(lines, wanted):
 
 
 class Pages(Case):
-    def try_console(self, block):
+    def try_console(self, block, **more):
         status = None
         for command, output in re.findall(r"^\$ (.+)\n((?:(?!\$ ).*\n)*)", block, re.M):
             wanted = output.splitlines()
@@ -44,7 +44,7 @@ class Pages(Case):
                 continue
             name, *arguments = shlex.split(command)
             self.assertEqual(name, "raceward")
-            done = self.run_program(*arguments)
+            done = self.run_program(*arguments, **more)
             status = done.status
             printed = (done.out + done.err).splitlines()
             self.assertTrue(matches(printed, wanted), f"{command}\nprinted\n{done.out}{done.err}\nwanted\n{output}")
@@ -66,13 +66,18 @@ class Pages(Case):
         return counts
 
     def test_the_page_of_the_command(self):
-        counts = self.try_page("command.md")
+        counts = self.try_page("docs/command.md")
         self.assertGreater(counts["console"], 4)
 
     def test_the_page_of_the_report(self):
-        counts = self.try_page("report.md")
+        counts = self.try_page("docs/report.md")
         self.assertGreater(counts["text"], 4)
         self.assertGreater(counts["json"], 2)
+
+    def test_the_excerpt_of_the_readme(self):
+        consoles = [block for kind, block in blocks("README.md") if kind == "console"]
+        self.assertEqual(len(consoles), 1)
+        self.try_console(consoles[0], cwd=program.SOURCE)
 
     def test_every_option_and_status_stands_on_the_page(self):
         text = (program.SOURCE / "docs/command.md").read_text()

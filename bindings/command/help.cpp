@@ -62,8 +62,9 @@ constexpr const char* first_steps =
   raceward rules                               says what is judged, and why
   raceward rulesets nec-2023                   prints every number of a ruleset with its section and source
 
-Documents are XML. Every element and attribute is told in docs/document.md and in the schema
-share/raceward/schema/installation-1.xsd, which gives an editor completion. docs/report.md tells how to read a report.
+Documents are XML. The page document.md tells every element and attribute, and report.md how to read a report
+(share/doc/raceward, or docs in the source). The schema installation-1.xsd in share/raceward/schema gives an editor
+completion; share/raceward/demo holds a whole pottery studio to copy from.
 
 Exit status:
   0  every rule that applies complies; or: what was asked for was printed

@@ -67,8 +67,8 @@ LoadedLaw unknown(std::string_view id, const std::vector<Shipped>& layers, std::
   }
   return {nullptr,
           {{{std::string(id), 0, 0},
-            "no ruleset of this name is shipped" + std::string(otherwise) + suggestion(id, ids) +
-                "; shipped: " + (list.empty() ? "none" : list)}}};
+            "no ruleset of this name is shipped" + std::string(otherwise) +
+                "; shipped: " + (list.empty() ? "none" : list) + suggestion(id, ids)}}};
 }
 
 LoadedLaw load(std::string_view id_or_path, bool disk) {
@@ -82,7 +82,14 @@ LoadedLaw load(std::string_view id_or_path, bool disk) {
   if (path.find('\0') != std::string::npos || !std::filesystem::exists(path, error)) {
     return unknown(id_or_path, layers, ", and there is no such file");
   }
-  return load_layer(path, read_disk);
+  LoadedLaw own = load_layer(path, read_disk);
+  for (const Shipped& layer : layers) {
+    if (!own.law) break;
+    const LoadedLaw known = load_layer(layer.path, read_shipped, std::string(shipped_folder));
+    if (known.law) own.problems = known_names(*own.law, *known.law);
+    if (!own.problems.empty()) own.law = nullptr;
+  }
+  return own;
 }
 
 }  // namespace

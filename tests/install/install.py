@@ -111,6 +111,9 @@ def main():
     wrong += missing(first, "share/raceward/schema", options.source / "libcheck/report", ["*.schema.json"])
     if list((options.source / "libcheck/document").glob("*.xsd")):
         wrong += missing(first, "share/raceward/schema", options.source / "libcheck/document", ["*.xsd"])
+    if options.command:
+        wrong += missing(first, "share/raceward/demo", options.source / "fixtures/demo", ["*.xml"])
+        wrong += missing(first, "share/doc/raceward", options.source / "docs", ["*.md"])
     if options.shared:
         wrong += exports(options.nm, one(first, "lib*/**/libraceward.so"))
     for path in (first, options.source, options.build):

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "ruleset/text_file.hpp"
+
 namespace raceward::checking {
 
 namespace {
@@ -20,7 +22,12 @@ std::string bind(BoundRule& bound, const Law& law) {
     return "it is about an unknown kind of subject";
   for (const std::string_view name : rule.figures) {
     const figure::Info* found = figure::find(name);
-    if (found == nullptr) return fmt::format("it reads figure {}, which this version does not have", name);
+    if (found == nullptr) {
+      std::vector<std::string_view> names;
+      for (const figure::Info& info : figure::all()) names.push_back(info.name);
+      return fmt::format("it reads figure {}, which this version does not have{}", name,
+                         ruleset::suggestion(name, names));
+    }
     if (!can_speak_of(*found, rule.subject)) {
       return fmt::format("it judges each {} and reads figure {} of each {}", name_of(rule.subject), name,
                          name_of(found->subject));
@@ -30,6 +37,10 @@ std::string bind(BoundRule& bound, const Law& law) {
   for (const std::string_view name : rule.parameters) {
     const Parameter* found = law.parameter(name);
     if (found == nullptr) return fmt::format("it reads parameter {}, which {} does not set", name, law.id);
+    if (found->is_word) {
+      return fmt::format("it reads parameter {} as a number, and {} sets a word: {}", name, law.id,
+                         found->text);
+    }
     bound.parameters.push_back(found);
   }
   return {};
@@ -61,6 +72,8 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     if (bound.in_force()) bound.fault = bind(bound, law);
   }
   const std::size_t known = out.size();
+  std::vector<std::string_view> ids;
+  for (const BoundRule& bound : out) ids.push_back(bound.rule->id);
   for (const RuleSetting& setting : law.rules) {
     const auto end = out.begin() + static_cast<std::ptrdiff_t>(known);
     const auto at = std::lower_bound(out.begin(), end, setting.rule,
@@ -68,7 +81,8 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     if (at != end && at->rule->id == setting.rule) continue;
     BoundRule bound;
     bound.setting = &setting;
-    bound.fault = "the ruleset uses it, and there is no such rule here";
+    bound.fault =
+        "the ruleset uses it, and there is no such rule here" + ruleset::suggestion(setting.rule, ids);
     out.push_back(std::move(bound));
   }
   std::stable_sort(out.begin(), out.end(),

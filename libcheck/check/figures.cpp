@@ -75,4 +75,12 @@ std::vector<FigureLine> figures(const Installation& installation, const Law& law
   return lines;
 }
 
+std::vector<FigureInfo> all_figures() {
+  std::vector<FigureInfo> out;
+  for (const figure::Info& info : figure::all()) {
+    out.push_back({std::string(info.name), info.subject, info.unit, std::string(info.about)});
+  }
+  return out;
+}
+
 }  // namespace raceward

@@ -34,8 +34,8 @@ const LeastRadii::Row& least_radii(Evaluation& e, TradeSize size) {
     for (std::size_t i = 0; table != nullptr && i < sizes.size(); ++i) {
       const std::uint32_t row = table->find({sizes[i].spelling});
       if (row == Table::none) continue;
-      all.rows[i + 1] = {table->count(row, table->column("one-shot")),
-                         table->count(row, table->column("other")), table->cite(row)};
+      all.rows[i + 1] = {table->count(row, table->column("one-shot", Dimension::length)),
+                         table->count(row, table->column("other", Dimension::length)), table->cite(row)};
     }
   }
   return all.rows[static_cast<std::size_t>(size)];

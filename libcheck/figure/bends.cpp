@@ -208,7 +208,7 @@ Value bend_total_at_least(Evaluation& e, Subject s) {
 Value bend_total_limit(Evaluation& e, Subject s) {
   const Table* table = e.law.table("bend-limit");
   if (table == nullptr) return e.lacks_law("bend-limit");
-  const std::uint32_t column = table->column("limit");
+  const std::uint32_t column = table->column("limit", Dimension::angle);
   const Range range = e.in.sections.sections[s.index].raceways;
   Value least;
   RacewayType by = RacewayType::unstated;

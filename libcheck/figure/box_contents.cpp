@@ -34,7 +34,7 @@ const Allowances& allowances(Evaluation& e) {
     a.lacking = "conductor-allowance";
     return a;
   }
-  const auto column = table->column("volume");
+  const auto column = table->column("volume", Dimension::volume);
   const auto sizes = terms_of(ConductorSize{});
   for (std::size_t i = 0; i < sizes.size(); ++i) {
     const auto row = table->find({sizes[i].spelling});
@@ -43,7 +43,7 @@ const Allowances& allowances(Evaluation& e) {
     a.cite[i + 1] = table->cite(row);
   }
   const auto take = [&](std::string_view name) {
-    const Parameter* p = e.law.parameter(name);
+    const Parameter* p = e.law.parameter(name, Dimension::none);
     if (p == nullptr) a.lacking = name;
     return p;
   };

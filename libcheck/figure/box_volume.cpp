@@ -47,9 +47,10 @@ Value body_of_box(Evaluation& e, Subject s) {
   const Table* table = e.law.table("box-volume");
   if (table != nullptr && box.box_kind != BoxKind::unstated && box.box_size != BoxSize::unstated) {
     const auto row = table->find({kind_key(box), name_of(box.box_size)});
-    if (row != Table::none) {
+    const std::int64_t printed = table->count(row, table->column("volume", Dimension::volume));
+    if (printed != Table::blank) {
       const bool per_gang = box.box_kind == BoxKind::masonry || box.box_size == BoxSize::multiple;
-      const Volume one = Volume::steps(table->count(row, table->column("volume")));
+      const Volume one = Volume::steps(printed);
       const Volume volume = per_gang ? one * box.gangs : one;
       e.used(table->cite(row));
       if (e.noting())

@@ -27,9 +27,9 @@ struct Tables {
 
 /// A cell of area, or the circle of a cell of diameter where the area is left blank.
 Area cell(const Table& table, std::uint32_t row, std::string_view area, std::string_view diameter) {
-  const std::int64_t printed = table.count(row, table.column(area));
+  const std::int64_t printed = table.count(row, table.column(area, Dimension::area));
   if (printed != Table::blank) return Area::steps(printed);
-  const std::int64_t across = table.count(row, table.column(diameter));
+  const std::int64_t across = table.count(row, table.column(diameter, Dimension::length));
   return across == Table::blank ? Area{} : circle_at_least(Length::steps(across));
 }
 

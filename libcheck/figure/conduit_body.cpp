@@ -20,7 +20,7 @@ Value conduit_body_area(Evaluation& e, Subject s) {
 
 Value conduit_body_area_needed(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];
-  const Parameter* factor = e.law.parameter("conduit-body-area-factor");
+  const Parameter* factor = e.law.parameter("conduit-body-area-factor", Dimension::none);
   if (factor == nullptr) return e.lacks_law("conduit-body-area-factor");
   // The largest raceway that it can take is one of its own trade size, so that a smaller one through a reducer
   // does not make it look larger; any raceway attached is in no case larger.

@@ -22,7 +22,7 @@ void read_limits(const Law& law, FillLimits& out) {
   const Table* table = law.table("raceway-fill-limit");
   if (table == nullptr) return;
   constexpr std::string_view more_than = "over ";
-  const std::uint32_t column = table->column("limit");
+  const std::uint32_t column = table->column("limit", Dimension::none);
   for (std::uint32_t row = 0; row < table->row_count(); ++row) {
     const std::int64_t share = table->count(row, column);
     if (share == Table::blank) continue;
@@ -51,8 +51,8 @@ void read_areas(const Law& law, InsideAreas& out) {
   out.areas.resize((types.size() + 1) * out.sizes);
   const Table* table = law.table("raceway-area");
   if (table == nullptr) return;
-  const std::uint32_t diameter = table->column("internal-diameter");
-  const std::uint32_t area = table->column("total-area");
+  const std::uint32_t diameter = table->column("internal-diameter", Dimension::length);
+  const std::uint32_t area = table->column("total-area", Dimension::area);
   for (std::size_t t = 0; t < types.size(); ++t) {
     for (std::size_t s = 0; s < sizes.size(); ++s) {
       const std::uint32_t row = table->find({types[t].spelling, sizes[s].spelling});

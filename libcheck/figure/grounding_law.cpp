@@ -32,11 +32,12 @@ void EgcLaw::read(Evaluation& e) {
   const std::size_t types = terms_with_unstated<RacewayType>();
   raceways_.resize(types * sizes_);
   fittings_.resize(types * kinds_);
-  ringed_ = e.law.parameter("ringed-knockout-voltage");
+  ringed_ = e.law.parameter("ringed-knockout-voltage", Dimension::voltage);
 
   if (const Table* t = e.law.table("egc-raceway")) {
     const std::uint32_t type = t->column("raceway-type"), size = t->column("trade-size"),
-                        use = t->column("use"), rating = t->column("rating"), path = t->column("path-length");
+                        use = t->column("use"), rating = t->column("rating", Dimension::current),
+                        path = t->column("path-length", Dimension::length);
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
       const auto of_type = static_cast<std::size_t>(term_spelt<RacewayType>(t->key(row, type)));
       const auto of_size = static_cast<std::size_t>(term_spelt<TradeSize>(t->key(row, size)));

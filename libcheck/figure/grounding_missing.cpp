@@ -37,7 +37,7 @@ MissingId of_raceway(Evaluation& e, const Bridged& bridged, Index raceway) {
   MissingId missing = account.missing;
   if (link.flexible) {
     missing = e.missing.both(missing, e.get(Id::raceway_length, {SubjectKind::raceway, raceway}).missing);
-    if (e.law.parameter("flexible-path-length") == nullptr) {
+    if (e.law.parameter("flexible-path-length", Dimension::length) == nullptr) {
       missing = e.missing.both(missing, e.lacks_law("flexible-path-length").missing);
     }
   }

@@ -74,7 +74,7 @@ void Network::add_sources(Evaluation& e) {
 
 void Network::add_raceways(Evaluation& e) {
   const EgcLaw& law = egc_law(e);
-  const Parameter* const whole = e.law.parameter("flexible-path-length");
+  const Parameter* const whole = e.law.parameter("flexible-path-length", Dimension::length);
   for (Index r = 0; r < e.model.raceways.size(); ++r) {
     const Link link = link_of(e, bridged, r, nullptr);
     if (link.carries == Carries::no) continue;

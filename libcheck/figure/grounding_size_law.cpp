@@ -14,7 +14,7 @@ std::vector<SizeRow> rows_of(const Evaluation& e, std::string_view name) {
   std::vector<SizeRow> rows;
   const Table* const t = e.law.table(name);
   if (t == nullptr) return rows;
-  const std::uint32_t rating = t->column("rating"), copper = t->column("copper"),
+  const std::uint32_t rating = t->column("rating", Dimension::current), copper = t->column("copper"),
                       aluminum = t->column("aluminum");
   for (std::uint32_t row = 0; row < t->row_count(); ++row) {
     if (t->count(row, rating) == Table::blank) continue;
@@ -35,7 +35,7 @@ void SizeLaw::read(Evaluation& e) {
   ungrounded_ = rows_of(e, "least-ungrounded");
   area_.assign(terms_with_unstated<ConductorSize>(), 0);
   if (const Table* t = e.law.table("conductor-circular-mils")) {
-    const std::uint32_t size = t->column("size"), area = t->column("circular-mils");
+    const std::uint32_t size = t->column("size"), area = t->column("circular-mils", Dimension::none);
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
       if (t->count(row, area) == Table::blank) continue;
       area_[static_cast<std::size_t>(term_spelt<ConductorSize>(t->key(row, size)))] = t->count(row, area);

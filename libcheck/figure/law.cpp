@@ -125,6 +125,13 @@ std::uint32_t Table::column(std::string_view column_name) const {
   return none;
 }
 
+std::uint32_t Table::column(std::string_view column_name, Dimension dimension) const {
+  const std::uint32_t at = column(column_name);
+  if (at == none) return none;
+  const Column& found = columns[at];
+  return found.kind == Column::Kind::quantity && dimension_of(found.unit) == dimension ? at : none;
+}
+
 // A layer may bring a table without a column that a figure asks for: that reads as a blank.
 std::string_view Table::key(std::uint32_t row, std::uint32_t column) const { return text(row, column); }
 
@@ -139,6 +146,12 @@ std::string_view Table::text(std::uint32_t row, std::uint32_t column) const {
 
 const Parameter* Law::parameter(std::string_view name) const {
   return by_name(parameters, name, [](const Parameter& p) -> const std::string& { return p.name; });
+}
+
+const Parameter* Law::parameter(std::string_view name, Dimension dimension) const {
+  const Parameter* const found = parameter(name);
+  const bool fits = found != nullptr && !found->is_word && dimension_of(found->value.unit) == dimension;
+  return fits ? found : nullptr;
 }
 
 const Table* Law::table(std::string_view name) const {

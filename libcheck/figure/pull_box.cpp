@@ -76,8 +76,9 @@ class Pulls {
 
   /// Dimensions of the place against straight, angle and U pulls and splices.
   Tightest dimensions() {
-    const Parameter* straight = e_.law.parameter("straight-pull-factor");
-    const Parameter* angle = e_.law.parameter("angle-pull-factor");
+    const Parameter* straight = e_.law.parameter("straight-pull-factor", Dimension::none);
+    const Parameter* angle = e_.law.parameter("angle-pull-factor", Dimension::none);
+    if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (straight == nullptr || angle == nullptr)
       return without_law("straight-pull-factor, angle-pull-factor");
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
@@ -117,7 +118,8 @@ class Pulls {
 
   /// Distances between the two entries of the same conductors, for angle and U pulls.
   Tightest spacings() {
-    const Parameter* factor = e_.law.parameter("entry-spacing-factor");
+    const Parameter* factor = e_.law.parameter("entry-spacing-factor", Dimension::none);
+    if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (factor == nullptr) return without_law("entry-spacing-factor");
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!visit.arrives || !visit.leaves || !large(visit)) continue;
@@ -352,6 +354,7 @@ Value large_pulls(Evaluation& e, Subject s) {
     missing = e.missing.both(missing, run.missing);
     if (is_large(e, run.largest)) ++pulls;
   }
+  if (e.in.routes.visits_at(s.index).size() > 0 && !large_is_known(e)) return e.lacks_law(smallest_large_conductor);
   if (pulls == 0 && missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(number(pulls).count());
 }

@@ -150,7 +150,7 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
   if (!fill) return fill;
   const RunFill laid = laid_in(e, s.index);
   if (laid.count == 0 || !laid.alike || !is_tubular(e.model.raceways[s.index].type)) return fill;
-  const Parameter* rounding = e.law.parameter("equal-conductor-rounding");
+  const Parameter* rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
   if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
   // A last conductor that fits by this share of its area may be counted as a whole one.
   const wide_int spared = wide_int{one - rounding->value.count} * laid.each.count();
@@ -201,7 +201,7 @@ Value raceway_fill_limit(Evaluation& e, Subject s) {
   if (!ordinary) return ordinary;
   const Value shortest = e.get(Id::raceway_fill_limit_shortest, s);
   if (shortest.count == ordinary.count) return ordinary;
-  const Parameter* longest = e.law.parameter("nipple-length");
+  const Parameter* longest = e.law.parameter("nipple-length", Dimension::length);
   if (longest == nullptr) return e.lacks_law("nipple-length");
   const Value length = e.get(Id::raceway_length, s);
   if (!length) return length;
@@ -223,7 +223,7 @@ Value equal_conductors_allowed(Evaluation& e, Subject s) {
   }
   const RunFill laid = laid_in(e, s.index);
   if (laid.each <= Area{} || !laid.alike) return Evaluation::value(0);
-  const Parameter* rounding = e.law.parameter("equal-conductor-rounding");
+  const Parameter* rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
   if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
   const bool rounds = is_tubular(e.model.raceways[s.index].type);
   const wide_int spared = wide_int{rounds ? one - rounding->value.count : 0} * laid.each.count();

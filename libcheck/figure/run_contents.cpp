@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 
+#include "figure/words_of_law.hpp"
+
 namespace raceward::figure {
 
 using namespace installation;
@@ -45,11 +47,23 @@ void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
   all.runs.push_back(out);
 }
 
-/// The smallest size that the law calls large, looked up once.
+/// The smallest size that the law calls large, looked up once. Metric sizes stand after the others in the list
+/// and are not compared with them.
 struct Large {
   bool ready = false;
   ConductorSize smallest{};
 };
+
+ConductorSize smallest_large(Evaluation& e) {
+  auto& large = e.once<Large>();
+  if (!large.ready) {
+    large.ready = true;
+    const Parameter* p = e.law.parameter(smallest_large_conductor);
+    if (p != nullptr) large.smallest = term_spelt<ConductorSize>(p->text);
+    if (large.smallest > ConductorSize::kcmil2000) large.smallest = {};
+  }
+  return large.smallest;
+}
 
 }  // namespace
 
@@ -63,18 +77,10 @@ const AllRuns& run_contents(Evaluation& e) {
   return all;
 }
 
+bool large_is_known(Evaluation& e) { return smallest_large(e) != ConductorSize::unstated; }
+
 bool is_large(Evaluation& e, ConductorSize size) {
-  auto& large = e.once<Large>();
-  if (!large.ready) {
-    large.ready = true;
-    const Parameter* p = e.law.parameter("pull-box-smallest-conductor");
-    const auto sizes = terms_of(ConductorSize{});
-    for (std::size_t i = 0; p != nullptr && i < sizes.size(); ++i) {
-      if (sizes[i].spelling == p->text) large.smallest = static_cast<ConductorSize>(i + 1);
-    }
-  }
-  // Metric sizes stand after the others in the list and are not compared with them.
-  return large.smallest != ConductorSize::unstated && size >= large.smallest && size <= ConductorSize::kcmil2000;
+  return large_is_known(e) && size >= smallest_large(e) && size <= ConductorSize::kcmil2000;
 }
 
 }  // namespace raceward::figure

@@ -26,6 +26,11 @@ struct AllRuns {
 };
 const AllRuns& run_contents(Evaluation& e);
 
+/// Names in the law the smallest conductor that asks for pull-box dimensions.
+inline constexpr std::string_view smallest_large_conductor = "pull-box-smallest-conductor";
+/// Whether the law says it, in a word that is a size; without it no conductor is_large, and none is known not
+/// to be.
+bool large_is_known(Evaluation& e);
 /// True for conductors that ask for pull-box dimensions instead of volume allowances.
 bool is_large(Evaluation& e, installation::ConductorSize size);
 

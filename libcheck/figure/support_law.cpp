@@ -54,9 +54,9 @@ class Filling {
         law_(law),
         condition_(table.column("condition")),
         with_(table.column("with")),
-        spacing_(table.column("spacing")),
-        termination_(table.column("termination")),
-        unsecured_(table.column("unsecured")) {}
+        spacing_(table.column("spacing", Dimension::length)),
+        termination_(table.column("termination", Dimension::length)),
+        unsecured_(table.column("unsecured", Dimension::length)) {}
 
   void fill() {
     const std::uint32_t type = table_.column("raceway-type"), size = table_.column("trade-size");

@@ -193,8 +193,9 @@ class Reader {
     }
     for (const Wanted& w : wanted) {
       if (w.required && !w.into->written) {
-        problem(offset(node),
-                "<" + std::string(node.name()) + "> has no " + quoted(w.name) + "; it needs one");
+        problem(offset(node), "<" + std::string(node.name()) + "> has no " + quoted(w.name) +
+                                  "; it needs one" +
+                                  (w.name == "basis" ? ": read, derived, memory or common-practice" : ""));
       }
     }
   }

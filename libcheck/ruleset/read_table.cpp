@@ -166,7 +166,12 @@ class Reader {
         keys.push_back(cell.text);
       } else if (cell.text.empty()) {
         quantities.push_back(Table::blank);
-      } else if (const Parsed<Amount> amount = parse_cell(cell.text, column.unit)) {
+      } else if (const Parsed<Amount> amount = parse_cell(cell.text, column.unit);
+                 amount && below_zero(*amount)) {
+        problem(start + cell.offset,
+                "column " + quoted(column.name) + ": " + quoted(cell.text) + " is below zero");
+        good = false;
+      } else if (amount) {
         quantities.push_back(amount->count);
       } else {
         problem(start + cell.offset, "column " + quoted(column.name) + ": " + amount.error().what);
@@ -187,6 +192,8 @@ class Reader {
   std::optional<CitationId> cite_of(const std::vector<Cell>& cells, std::size_t start) {
     CitationFields fields = fields_;
     bool own = false;
+    // What the head says of its document says nothing of another one.
+    if (says(cells, "document")) fields.section = fields.source = fields.note = {};
     for (const Special& special : specials_) {
       if (special.cell == no_cell || cells[special.cell].text.empty()) continue;
       fields.*special.into = {cells[special.cell].text, start + cells[special.cell].offset, true};
@@ -203,6 +210,11 @@ class Reader {
     if (cite != no_citation) return cite;
     head_refused_ = head_refused_ || !own;
     return std::nullopt;
+  }
+
+  bool says(const std::vector<Cell>& cells, std::string_view name) {
+    const Special* const special = special_of(name);
+    return special->cell != no_cell && !cells[special->cell].text.empty();
   }
 
   struct Special {
@@ -222,7 +234,8 @@ class Reader {
   Problems& problems_;
   Field name_;
   CitationFields fields_;
-  std::array<Special, 4> specials_{{{"section", &CitationFields::section},
+  std::array<Special, 5> specials_{{{"document", &CitationFields::document},
+                                    {"section", &CitationFields::section},
                                     {"basis", &CitationFields::basis},
                                     {"source", &CitationFields::source},
                                     {"note", &CitationFields::note}}};

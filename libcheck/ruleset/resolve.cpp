@@ -98,10 +98,13 @@ class Resolver {
     Parameter out;
     out.name = p.name.text;
     out.place = file_.at(p.name.offset);
+    out.is_word = !p.value.written;
     out.text = p.value.written ? p.value.text : p.text.text;
     if (p.value.written && !p.value.text.empty()) {
       const Parsed<Amount> amount = parse_value(p.value.text);
-      if (amount) {
+      if (amount && below_zero(*amount)) {
+        problem(p.value.offset, "value " + quoted(p.value.text) + " is below zero");
+      } else if (amount) {
         out.value = *amount;
       } else {
         problem(p.value.offset, "value " + quoted(p.value.text) + ": " + amount.error().what);

@@ -5,7 +5,6 @@
 
 #include <functional>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,9 +20,8 @@ using ReadFile = std::function<std::optional<std::string>(const std::string& pat
 /// call a file `shown` followed by its path. Law or problems, never both.
 LoadedLaw load_layer(const std::string& path, const ReadFile& read, const std::string& shown = {});
 
-/// What does not fit between a law and the rules that are to be asked under it: rules that the law names and
-/// nobody has, and parameters that a rule of the law reads and the law lacks. Rules that the law does not
-/// name are no fault.
-std::vector<Problem> verify(const Law& law, std::span<const Rule* const> rules);
+/// Where a law sets what `known` sets too, but as another kind of value, and what it sets under a name that
+/// is one of `known` misspelt. What it leaves out or brings besides is no fault.
+std::vector<Problem> known_names(const Law& own, const Law& known);
 
 }  // namespace raceward::ruleset

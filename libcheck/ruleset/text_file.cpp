@@ -134,9 +134,10 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(space) - first + 1);
 }
 
-std::string suggestion(std::string_view written, const std::vector<std::string_view>& known) {
+std::string suggestion(std::string_view written, const std::vector<std::string_view>& known,
+                       std::size_t most) {
   if (written.size() > 64) return {};
-  const std::size_t limit = std::max<std::size_t>(written.size() / 3, 1);
+  const std::size_t limit = std::min(std::max<std::size_t>(written.size() / 3, 1), most);
   std::size_t best = limit + 1;
   std::string_view nearest;
   for (const std::string_view name : known) {
@@ -146,7 +147,7 @@ std::string suggestion(std::string_view written, const std::vector<std::string_v
       nearest = name;
     }
   }
-  return nearest.empty() ? std::string{} : ", did you mean " + quoted(nearest) + "?";
+  return nearest.empty() ? std::string{} : "; did you mean " + quoted(nearest) + "?";
 }
 
 }  // namespace raceward::ruleset

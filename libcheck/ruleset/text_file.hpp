@@ -63,7 +63,9 @@ std::string_view trimmed(std::string_view text);
 
 using quantity::quoted;
 
-/// ", did you mean \"x\"?" for the known name nearest to what was written; empty where none is near.
-std::string suggestion(std::string_view written, const std::vector<std::string_view>& known);
+/// "; did you mean \"x\"?" for the known name nearest to what was written; empty where none is near: more
+/// than a third of what was written apart, or more than `most` slips of the hand.
+std::string suggestion(std::string_view written, const std::vector<std::string_view>& known,
+                       std::size_t most = SIZE_MAX);
 
 }  // namespace raceward::ruleset

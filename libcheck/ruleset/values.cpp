@@ -49,6 +49,10 @@ Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
   return Amount{amount->count, unit};
 }
 
+bool below_zero(const Amount& amount) {
+  return amount.count < 0 && dimension_of(amount.unit) != Dimension::temperature;
+}
+
 std::optional<Column> column_of(std::string_view heading, std::string& why) {
   const auto open = heading.find('[');
   if (open == std::string_view::npos || heading.back() != ']') {

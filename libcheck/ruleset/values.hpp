@@ -16,6 +16,9 @@ Parsed<Amount> parse_value(std::string_view text);
 /// A bare number in the unit of its column, also "3-1/2".
 Parsed<Amount> parse_cell(std::string_view text, Unit unit);
 
+/// True for what no law can mean: less than nothing of a thing that has a zero.
+bool below_zero(const Amount& amount);
+
 /// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]".
 /// Nothing, and why, where it is no column.
 std::optional<Column> column_of(std::string_view heading, std::string& why);

@@ -1,13 +1,17 @@
 // The whole engine for an embedder: load an installation, load a ruleset, check, report.
 //
 //   auto loaded = raceward::load_file("studio.xml");
-//   if (!loaded.installation) { for (auto& p : loaded.problems) std::cerr << raceward::text_of(p) << '\n'; return 3; }
-//   auto law = raceward::load_ruleset("nec-2023");
-//   raceward::Report report = raceward::check(*loaded.installation, *law.law, {});
+//   if (!loaded.installation) return tell(loaded.problems);  // text_of makes a line of each
+//   auto ruleset = raceward::load_ruleset("nec-2023");
+//   if (!ruleset.law) return tell(ruleset.problems);
+//   raceward::Report report = raceward::check(*loaded.installation, *ruleset.law, {});
 //   std::cout << raceward::text_report(report);
+//   return raceward::exit_status(report);
 //
-// Nothing here throws for bad input, prints, or touches locale, environment or working directory. After loading
-// there is no input or output. Installations and laws are immutable and may be shared between threads.
+// Nothing here throws for bad input, prints, or touches locale, environment or working directory. After
+// loading there is no input or output. Installations and laws are immutable and may be shared between
+// threads; every function may be called from several threads at once. Reports, findings and figures hold text
+// of their own: they outlive the installation, the law and the rules that they were made from.
 #pragma once
 
 #include <cstdint>
@@ -41,7 +45,8 @@ struct RACEWARD_API InstallationDeleter {
 };
 using InstallationPtr = std::unique_ptr<const Installation, InstallationDeleter>;
 
-/// An installation, or every problem that the file has. Exactly one of the two: with problems there is no installation.
+/// An installation, or every problem that the file has. Exactly one of the two: with problems there is no
+/// installation.
 struct Loaded {
   InstallationPtr installation;
   std::vector<Problem> problems;  ///< sorted by place
@@ -51,16 +56,20 @@ struct Loaded {
 RACEWARD_API Loaded load_file(const std::string& path);
 /// Reads bytes already in memory; they are copied. `name` is what problems and places call it.
 RACEWARD_API Loaded load_bytes(std::string_view bytes, std::string name);
-/// The ruleset that the document says it adopts; empty where it says none.
+/// The ruleset that the document says it adopts; empty where it says none. This text and the next live as
+/// long as the installation.
 RACEWARD_API std::string_view adopted_ruleset(const Installation& installation);
 /// Its id, as the document gives it.
 RACEWARD_API std::string_view installation_id(const Installation& installation);
 
+/// A ruleset, or every problem that its files have. Exactly one of the two.
 struct LoadedLaw {
   std::shared_ptr<const Law> law;
   std::vector<Problem> problems;
 };
-/// A shipped ruleset by id ("nec-2023"), or a layer file by path.
+/// A shipped ruleset by id ("nec-2023"), or a layer file by path. A layer file's names and units are compared
+/// with those of the shipped rulesets, which figures read. To amend by code what is loaded, change a copy of
+/// the Law.
 RACEWARD_API LoadedLaw load_ruleset(std::string_view id_or_path);
 /// A shipped ruleset by id and never a file: for an id that a document names.
 RACEWARD_API LoadedLaw load_shipped_ruleset(std::string_view id);
@@ -76,15 +85,30 @@ RACEWARD_API std::vector<RulesetInfo> shipped_rulesets();
 /// All rules built into the library, sorted by id.
 RACEWARD_API std::vector<const Rule*> shipped_rules();
 
-/// Where log lines go. level: 0 debug, 1 information, 2 warning, 3 error. Silent where none is given.
+/// A figure that a rule may name.
+struct FigureInfo {
+  std::string name;                                 ///< "raceway-fill"
+  SubjectKind subject = SubjectKind::installation;  ///< of each of what it speaks
+  Unit unit = Unit::one;  ///< how it is shown; its dimension is what limits must have
+  std::string about;      ///< one sentence: what it is
+};
+/// All figures, in the order in which `figures` tells them.
+RACEWARD_API std::vector<FigureInfo> all_figures();
+
+/// Where log lines go. level: 0 debug, 1 information, 2 warning, 3 error. Silent where none is given. It is
+/// called within check, on the thread that called check; what it throws passes through check.
 using Log = std::function<void(int level, std::string_view line)>;
 
 struct CheckOptions {
-  std::vector<const Rule*> extra_rules;  ///< beside the shipped ones
-  bool findings = true;                  ///< false: the ledger only
+  /// Rules beside the shipped ones, which need to live until check returns. As with those, a rule is asked
+  /// where the law names it (Law::rules, <uses> in a layer); reports list the others as not checked. Where
+  /// two bear one id, the shipped one is asked.
+  std::vector<const Rule*> extra_rules;
+  bool findings = true;  ///< false: no findings, and the ledger as ever
   Log log;
 };
 
+/// Judges the installation by every rule that the law has in force.
 RACEWARD_API Report check(const Installation& installation, const Law& law, const CheckOptions& options);
 /// Every figure of every subject, with its working.
 RACEWARD_API std::vector<FigureLine> figures(const Installation& installation, const Law& law);
@@ -95,7 +119,8 @@ RACEWARD_API std::string json_report(const Report& report);
 RACEWARD_API std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 
-/// 0 all comply, 1 a violation, 2 something undetermined and no violation.
+/// 0 no violation and nothing undetermined (breaches of what is only advised do not count), 1 a violation, 2
+/// something undetermined and no violation.
 RACEWARD_API int exit_status(const Report& report, bool accept_undetermined = false);
 
 }  // namespace raceward

@@ -1,7 +1,8 @@
 // Law as data: numbers with their source, as a resolved ruleset holds them.
 //
-// Figures and rules read a Law; they never see the files it came from. A Law is immutable once
-// resolved and safe to read from any number of threads.
+// Figures and rules read a Law; they never see the files it came from. A Law is safe to read from any number
+// of threads. Whoever amends one by code changes a copy before it is used: keep parameters, tables and rules
+// sorted, and push a Citation for what is new, so that reports do not cite another document for it.
 #pragma once
 
 #include <cstdint>
@@ -43,13 +44,14 @@ struct Citation {
 using CitationId = std::uint32_t;
 inline constexpr CitationId no_citation = 0xffffffffu;
 
-/// One number of law, or a switch written as a word ("yes").
+/// One number of law, or a word ("surface", "4 AWG").
 struct Parameter {
   std::string name;  ///< "nipple-length"
-  Amount value;
+  Amount value;      ///< says nothing where `is_word`
   std::string text;  ///< the value as written
   CitationId cite = no_citation;
-  Place place{};  ///< where the layer sets it
+  Place place{};         ///< where the layer sets it
+  bool is_word = false;  ///< written as a text: no number
 };
 
 /// A column of a table: a key (matched as text), a quantity, or plain text.
@@ -82,6 +84,8 @@ class RACEWARD_API Table {
   [[nodiscard]] std::uint32_t row_count() const;
   /// Index of the column of that name, for amount() or text(); `none` where there is none.
   [[nodiscard]] std::uint32_t column(std::string_view name) const;
+  /// The same, where the column holds quantities of that dimension: feet are never taken for degrees.
+  [[nodiscard]] std::uint32_t column(std::string_view name, Dimension dimension) const;
 
   static constexpr std::int64_t blank = INT64_MIN;
   /// Cells; a row or column out of range, such as `none`, reads as blank or empty.
@@ -123,6 +127,8 @@ struct RACEWARD_API Law {
 
   /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.
   [[nodiscard]] const Parameter* parameter(std::string_view name) const;
+  /// The same, where it is a number of that dimension: a word or another dimension is as good as nothing.
+  [[nodiscard]] const Parameter* parameter(std::string_view name, Dimension dimension) const;
   [[nodiscard]] const Table* table(std::string_view name) const;
   [[nodiscard]] const RuleSetting* rule(std::string_view id) const;
   [[nodiscard]] const Citation& citation(CitationId id) const { return citations[id]; }

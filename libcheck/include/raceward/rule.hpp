@@ -11,9 +11,12 @@
 //   extern const Rule raceway_fill;
 //   const Rule raceway_fill{.id = "raceway-fill", ..., .figures = figures, .judge = judge};
 //
-// A rule is a value without state. It sees figures and parameters of one subject at a time, by the positions in its
-// own lists; it never sees the document, the reports or another rule. Judging allocates nothing unless the verdict
-// is worth reading. A rule may be called from several threads at once.
+// all_figures() of engine.hpp lists the figures with what they are about and their units; docs/figures tells
+// how each is computed. The law puts a rule in force: <uses rule="raceway-fill"> in a layer, or Law::rules.
+//
+// A rule is a value without state. It sees figures and parameters of one subject at a time, by the positions
+// in its own lists; it never sees the document, the reports or another rule. Judging allocates nothing unless
+// the verdict is worth reading. A rule may be called from several threads at once.
 #pragma once
 
 #include <cstdint>
@@ -36,7 +39,7 @@ using MissingId = std::uint32_t;
 
 /// A figure as a rule sees it: a value, or the facts that are missing for it.
 struct Reading {
-  Amount amount;
+  Amount amount;  ///< its unit is how reports show it, and may be changed to another one of its dimension
   MissingId missing = 0;
   CitationId cite = no_citation;  ///< the row or parameter that the value was taken from, if any
   Subject place;                  ///< the element that the value is about, e.g. the support after a gap
@@ -62,19 +65,25 @@ class RACEWARD_API Context {
   Context& operator=(const Context&) = delete;
 
   [[nodiscard]] virtual Subject subject() const = 0;
-  /// The figure at that position of Rule::figures, for the subject. A position out of range, or a figure that does
-  /// not belong to this kind of subject, reads as missing and is reported as the rule's fault.
+  /// The figure at that position of Rule::figures, for the subject. A position out of range, or a figure that
+  /// does not belong to this kind of subject, reads as missing and is reported as the rule's fault.
   [[nodiscard]] virtual Reading figure(std::uint32_t position) const = 0;
-  /// The parameter at that position of Rule::parameters.
+  /// The parameter at that position of Rule::parameters. It is a number: a rule that reads one which the law
+  /// sets as a word is not asked.
   [[nodiscard]] virtual Reading parameter(std::uint32_t position) const = 0;
   /// Both sets of missing facts together.
   [[nodiscard]] virtual MissingId both(MissingId a, MissingId b) const = 0;
 
-  /// Complies where measured <= limit. Undetermined where either is missing. `message` is used where it violates.
-  [[nodiscard]] Verdict at_most(const Reading& measured, const Reading& limit, std::uint32_t message = 0) const;
-  [[nodiscard]] Verdict at_least(const Reading& measured, const Reading& limit, std::uint32_t message = 0) const;
+  /// Complies where measured <= limit. Undetermined where either is missing; where they are of two dimensions
+  /// too, and then it is reported as the rule's fault. `message` is a position in Rule::messages, used where
+  /// it violates.
+  [[nodiscard]] Verdict at_most(const Reading& measured, const Reading& limit,
+                                std::uint32_t message = 0) const;
+  [[nodiscard]] Verdict at_least(const Reading& measured, const Reading& limit,
+                                 std::uint32_t message = 0) const;
   [[nodiscard]] Verdict at_most(std::uint32_t measured, std::uint32_t limit, std::uint32_t message = 0) const;
-  [[nodiscard]] Verdict at_least(std::uint32_t measured, std::uint32_t limit, std::uint32_t message = 0) const;
+  [[nodiscard]] Verdict at_least(std::uint32_t measured, std::uint32_t limit,
+                                 std::uint32_t message = 0) const;
 
   [[nodiscard]] static Verdict complies();
   [[nodiscard]] static Verdict complies(const Reading& measured, const Reading& limit);
@@ -89,16 +98,18 @@ class RACEWARD_API Context {
   ~Context() = default;
 };
 
-/// A rule: what it asks, of what, and how it judges. All texts are for people and live as long as the program.
+/// A rule: what it asks, of what, and how it judges. All texts are for people. They and the lists are not
+/// copied: they live as long as the rule is used, best as constants. What `judge` throws is reported as the
+/// rule's fault.
 struct Rule {
-  std::string_view id;         ///< by what is asked, never a clause number: "raceway-fill"
-  std::string_view title;      ///< one sentence: what must hold
-  std::string_view why;        ///< one or two sentences: what goes wrong otherwise
+  std::string_view id;     ///< by what is asked, never a clause number: "raceway-fill"
+  std::string_view title;  ///< one sentence: what must hold
+  std::string_view why;    ///< one or two sentences: what goes wrong otherwise
   SubjectKind subject = SubjectKind::installation;
   std::span<const std::string_view> figures;     ///< names of the figures it reads
   std::span<const std::string_view> parameters;  ///< names of the parameters it reads
-  /// Sentences for *violates*; {where}, {measured}, {limit} and {place} (the element that the measured value is about)
-  /// are filled in.
+  /// Sentences for *violates*; {where}, {measured}, {limit} and {place} (the element that the measured value
+  /// is about) are filled in.
   std::span<const std::string_view> messages;
   /// Sentences for *not applicable*.
   std::span<const std::string_view> reasons;

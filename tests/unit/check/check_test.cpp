@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <set>
 #include <stdexcept>
 
 #include "support/check_text.hpp"
@@ -193,6 +194,24 @@ TEST(Check, TellsTheLogWhatItDid) {
   EXPECT_TRUE(std::any_of(lines.begin(), lines.end(), [](const std::string& line) {
     return line.find("rule nobody-has-it was not asked") != std::string::npos;
   }));
+}
+
+TEST(Figures, AreListedForAuthorsOfRules) {
+  const std::vector<FigureInfo> all = all_figures();
+  std::set<std::string> names;
+  for (const FigureInfo& info : all) {
+    names.insert(info.name);
+    EXPECT_FALSE(info.about.empty()) << info.name;
+  }
+  EXPECT_EQ(names.size(), all.size());
+  for (const Rule* rule : shipped_rules()) {
+    for (const std::string_view name : rule->figures) EXPECT_EQ(names.count(std::string(name)), 1u) << name;
+  }
+  const auto length = std::find_if(all.begin(), all.end(),
+                                   [](const FigureInfo& info) { return info.name == "raceway-length"; });
+  ASSERT_NE(length, all.end());
+  EXPECT_EQ(length->subject, SubjectKind::raceway);
+  EXPECT_EQ(length->unit, Unit::inch);
 }
 
 TEST(Figures, CoverEverySubjectWithArithmeticOrWhatIsMissing) {

@@ -64,6 +64,25 @@ TEST(Table, ReadsWhatIsNotThereAsBlank) {
   EXPECT_EQ(t.key(Table::none, 0), "");
 }
 
+TEST(Table, GivesAColumnOfQuantitiesInItsOwnDimensionOnly) {
+  const Table t = two_keys();
+  EXPECT_EQ(t.column("n", Dimension::length), 2u);
+  EXPECT_EQ(t.column("n", Dimension::angle), Table::none);
+  EXPECT_EQ(t.column("w", Dimension::none), Table::none) << "a text is no number";
+  EXPECT_EQ(t.column("nothing", Dimension::length), Table::none);
+}
+
+TEST(Law, GivesAParameterInItsOwnDimensionOnly) {
+  Law law;
+  law.parameters.push_back({"reach", show(feet(3), Unit::foot), "3ft", 0, {}});
+  law.parameters.push_back({"share", {}, "8", 0, {}, true});
+  EXPECT_EQ(law.parameter("reach", Dimension::length), law.parameter("reach"));
+  EXPECT_EQ(law.parameter("reach", Dimension::none), nullptr);
+  EXPECT_NE(law.parameter("share"), nullptr);
+  EXPECT_EQ(law.parameter("share", Dimension::none), nullptr) << "a word is no number";
+  EXPECT_EQ(law.parameter("nothing", Dimension::none), nullptr);
+}
+
 TEST(Law, FindsByName) {
   Law law;
   for (const char* name : {"a", "b", "d"}) {

@@ -48,6 +48,26 @@ TEST(TableFile, RowsSayWhatTheHeadDoesNot) {
             (Citation{"MC 7", "2020", "Table 7", Basis::derived, "Book two", "Worked out."}));
 }
 
+TEST(TableFile, ARowOfAnotherDocumentTakesNothingThatTheHeadSaysOfItsOwn) {
+  Files files;
+  files.with(Files::table, "section,basis,source,note", "document,section,basis,source,note")
+      .with(Files::table, "plain,,,,", "plain,,,,,")
+      .with(Files::table, "Table 7 row 2,memory,,", ",Table 7 row 2,memory,,")
+      .with(Files::table, "derived,B2,Worked out.", "habit,by ear,read,B2,");
+  // The last row lost a cell for the section.
+  files.with(Files::table, "lead,1/2,1.25,0.5,,,habit", "lead,1/2,1.25,0.5,,habit");
+  const LoadedLaw loaded = files.load();
+  ASSERT_TRUE(loaded.law) << testing::PrintToString(files.problems());
+  EXPECT_EQ(loaded.law->citation(loaded.law->table("widths")->cite(2)),
+            (Citation{"what people do", "", "by ear", Basis::read, "Book two", ""}));
+
+  files.with(Files::table, "habit,by ear,read,B2,", "habit,,,,");
+  EXPECT_EQ(files.problems(),
+            (std::vector<std::string>{
+                "m/t/widths.csv:11:1 a value without section; say where in the document it stands",
+                "m/t/widths.csv:11:1 basis \"read\" without source; name what was read"}));
+}
+
 TEST(TableFile, ToleratesMarksOfOtherSystems) {
   Files files;
   std::string& text = files[Files::table];
@@ -65,7 +85,7 @@ TEST_P(TableFault, IsTheOneProblemAndHasItsPlace) {
 }
 
 const Fault faults[] = {
-    {"unknown_head_line", "# note:", "^# notes:", R"(head line "notes" is not known, did you mean "note"?)"},
+    {"unknown_head_line", "# note:", "^# notes:", R"(head line "notes" is not known; did you mean "note"?)"},
     {"head_line_twice", "# note: Read in the first printing.", "^# basis: memory",
      R"(head line "basis" stands twice)"},
     {"head_line_without_value", "# note: Read in the first printing.",
@@ -73,7 +93,7 @@ const Fault faults[] = {
     {"cites_without_section", "# cites: marrow, Table 7", "# cites: ^marrow",
      R"(cites names a document and a section, such as)"},
     {"cites_unknown_document", "marrow, Table 7", "^marow, Table 7",
-     R"(document "marow" is not among the layer's <document> elements, did you mean "marrow"?)"},
+     R"(document "marow" is not among the layer's <document> elements; did you mean "marrow"?)"},
     {"no_table_line",
      "# table: widths\n# cites: marrow, Table 7\n# basis: read\n# source: B1\n# note: Read in the first "
      "printing.\n# remark: nothing: of, importance\n",
@@ -100,6 +120,7 @@ const Fault faults[] = {
      R"(column "width": "wide" is not a number; the column holds numbers in in)"},
     {"unit_in_a_cell", "0.622", "^15.8mm",
      R"(column "width": "15.8mm" brings a unit; the column holds numbers in in)"},
+    {"below_zero", "0.622", "^-0.622", R"(column "width": "-0.622" is below zero)"},
     {"number_in_parts", "0.622", "^1.2.3", R"(column "width": "1.2.3": )"},
     {"exponent", ",3,plain", ",^3e2,plain",
      R"(column "weight": "3e2" is not a number; the column holds plain numbers)"},
@@ -112,7 +133,7 @@ const Fault faults[] = {
      "a backslash stands only before a quote or another backslash"},
     {"unknown_source", "derived,B2", "derived,^B7",
      R"(source "B7" is not among the layer's <source> elements)"},
-    {"unknown_basis", "derived,B2", "^derivd,B2", R"(basis "derivd" is not known, did you mean "derived"?)"},
+    {"unknown_basis", "derived,B2", "^derivd,B2", R"(basis "derivd" is not known; did you mean "derived"?)"},
     {"memory_with_source", "memory,,", "memory,^B1,", R"(basis "memory" has no source)"},
     {"control_character", "plain", "pl^\x01in", "the file holds a control character"},
     {"not_utf8", "plain", "pl^\xc3in", "the file is not valid UTF-8 here"},

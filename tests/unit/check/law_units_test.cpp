@@ -1,0 +1,121 @@
+// A law in other units than figures read, or with words for numbers, is as good as one that says nothing:
+// never a limit that everything keeps. Laws built in code come by no loader that would refuse them.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "raceward/engine.hpp"
+#include "studio.hpp"
+#include "support/documents.hpp"
+
+namespace raceward::test {
+namespace {
+
+const Law& nec() {
+  static const LoadedLaw loaded = load_shipped_ruleset("nec-2023");
+  return *loaded.law;
+}
+
+const std::vector<InstallationPtr>& documents() {
+  static const std::vector<InstallationPtr> all = [] {
+    std::vector<InstallationPtr> out;
+    for (const auto& file : good_documents(RACEWARD_SOURCE_DIR)) {
+      // Where the limits matter: what violates and what stands at them.
+      const std::string name = file.filename().string();
+      if (!name.starts_with("violates") && !name.starts_with("at-limit")) continue;
+      Loaded loaded = load_file(file.string());
+      if (loaded.installation) out.push_back(std::move(loaded.installation));
+    }
+    return out;
+  }();
+  return all;
+}
+
+std::vector<std::string> reports(const Law& law) {
+  std::vector<std::string> out;
+  for (const InstallationPtr& in : documents()) out.push_back(json_report(check(*in, law, {})));
+  return out;
+}
+
+Unit of_another_dimension(Unit unit) {
+  return dimension_of(unit) == Dimension::resistance ? Unit::watt : Unit::ohm;
+}
+
+void unname(Law& law, std::size_t parameter) {
+  law.parameters[parameter].name = "-";
+  std::sort(law.parameters.begin(), law.parameters.end(),
+            [](const Parameter& a, const Parameter& b) { return a.name < b.name; });
+}
+
+TEST(LawUnits, AColumnInOtherUnitsSaysNothing) {
+  ASSERT_GT(documents().size(), 20u);
+  for (std::size_t t = 0; t < nec().tables.size(); ++t) {
+    for (std::size_t c = 0; c < nec().tables[t].columns.size(); ++c) {
+      const Column& column = nec().tables[t].columns[c];
+      if (column.kind != Column::Kind::quantity) continue;
+      Law other = nec(), without = nec();
+      other.tables[t].columns[c].unit = of_another_dimension(column.unit);
+      without.tables[t].columns[c].name = "-";
+      EXPECT_EQ(reports(other), reports(without)) << nec().tables[t].name << ", " << column.name;
+    }
+  }
+}
+
+TEST(LawUnits, AParameterInOtherUnitsOrInWordsSaysNothing) {
+  for (std::size_t p = 0; p < nec().parameters.size(); ++p) {
+    if (nec().parameters[p].is_word) continue;
+    Law other = nec(), word = nec(), without = nec();
+    other.parameters[p].value.unit = of_another_dimension(other.parameters[p].value.unit);
+    word.parameters[p].value = {};
+    word.parameters[p].is_word = true;
+    unname(without, p);
+    const std::vector<std::string> expected = reports(without);
+    EXPECT_EQ(reports(other), expected) << nec().parameters[p].name;
+    EXPECT_EQ(reports(word), expected) << nec().parameters[p].name;
+  }
+}
+
+TEST(LawUnits, WithoutTheSmallestLargeConductorNoPullIsOutOfTheQuestion) {
+  for (const std::string_view word : {"", "4AWG", "16 mm2"}) {
+    Law law = nec();
+    for (Parameter& p : law.parameters) {
+      if (p.name == "pull-box-smallest-conductor") p.text = word;
+    }
+    std::uint64_t asked = 0;
+    for (const InstallationPtr& in : documents()) {
+      for (const LedgerLine& line : check(*in, law, {}).ledger) {
+        if (line.rule != "pull-box-size" && line.rule != "pull-box-entry-spacing") continue;
+        asked += line.undetermined;
+        EXPECT_EQ(line.complies, 0u) << installation_id(*in) << " " << line.rule;
+      }
+    }
+    EXPECT_GT(asked, 0u) << word;
+  }
+}
+
+TEST(LawUnits, ARuleThatReadsAWordAsANumberIsNotAsked) {
+  const Rule rule = length_rule([](const Context& c) { return c.at_least(c.figure(0), c.parameter(0)); });
+  Law law = law_of({"length"});
+  law.parameters[0].is_word = true;
+  CheckOptions options;
+  options.extra_rules = {&rule};
+  const Report report = check(studio().in, law, options);
+  ASSERT_EQ(report.ledger.size(), 1u);
+  EXPECT_EQ(report.ledger[0].complies, 0u);
+  const auto at = std::find_if(report.not_checked.begin(), report.not_checked.end(),
+                               [](const NotChecked& n) { return n.what == "rule length"; });
+  ASSERT_NE(at, report.not_checked.end());
+  EXPECT_EQ(at->why, "it reads parameter most as a number, and test-2020 sets a word: 6ft");
+}
+
+TEST(LawUnits, ARuleThatNobodyHasIsToldWithWhatWasMeant) {
+  const Report report = check(studio().in, law_of({"raceway-fil"}), {});
+  const auto at = std::find_if(report.not_checked.begin(), report.not_checked.end(),
+                               [](const NotChecked& n) { return n.what == "rule raceway-fil"; });
+  ASSERT_NE(at, report.not_checked.end());
+  EXPECT_EQ(at->why, "the ruleset uses it, and there is no such rule here; did you mean \"raceway-fill\"?");
+}
+
+}  // namespace
+}  // namespace raceward::test

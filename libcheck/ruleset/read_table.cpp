@@ -162,6 +162,9 @@ class Reader {
         if (cell.text.empty()) {
           problem(start + cell.offset, "key " + quoted(column.name) + " is empty");
           good = false;
+        } else if (const auto strange = strange_key(column.name, cell.text)) {
+          problem(start + cell.offset, "key " + quoted(column.name) + ": " + *strange);
+          good = false;
         }
         keys.push_back(cell.text);
       } else if (cell.text.empty()) {

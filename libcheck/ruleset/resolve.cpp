@@ -70,7 +70,8 @@ class Resolver {
     law_.layers = {law_.id};
     word(layer_.id, "id");
     if (layer_.base.written)
-      problem(layer_.base.offset, "this version reads no layers upon another one; leave base out");
+      problem(layer_.base.offset,
+              "this version reads no layers upon another one; leave base out and copy what it amends");
     if (layer_.effective_from.written && !is_date(layer_.effective_from.text)) {
       problem(layer_.effective_from.offset,
               quoted(layer_.effective_from.text) + " is no date; write year-month-day, such as 2024-01-01");

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "installation/terms.hpp"
 #include "quantity/fault.hpp"
 #include "ruleset/text_file.hpp"
 
@@ -12,6 +13,13 @@ namespace {
 constexpr std::array dimensions = {
     Dimension::none,    Dimension::length,  Dimension::area,        Dimension::volume, Dimension::angle,
     Dimension::current, Dimension::voltage, Dimension::temperature, Dimension::power,  Dimension::resistance};
+
+template <class Term>
+std::vector<std::string_view> words_of(Term) {
+  std::vector<std::string_view> words;
+  for (const auto& term : installation::terms_of(Term{})) words.push_back(term.spelling);
+  return words;
+}
 
 constexpr std::string_view number_letters = "0123456789.-/ ";
 
@@ -51,6 +59,17 @@ Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
 
 bool below_zero(const Amount& amount) {
   return amount.count < 0 && dimension_of(amount.unit) != Dimension::temperature;
+}
+
+std::optional<std::string> strange_key(std::string_view column, std::string_view word) {
+  std::vector<std::string_view> words;
+  if (column == "raceway-type") words = words_of(installation::RacewayType{});
+  if (column == "trade-size") words = words_of(installation::TradeSize{});
+  if (column == "fitting") words = words_of(installation::Fitting{});
+  if (column == "insulation") words = words_of(installation::Insulation{});
+  if (column == "trade-size") words.push_back("all");
+  if (words.empty() || std::find(words.begin(), words.end(), word) != words.end()) return std::nullopt;
+  return quoted(word) + " is no word that documents have for it" + suggestion(word, words);
 }
 
 std::optional<Column> column_of(std::string_view heading, std::string& why) {

@@ -19,6 +19,11 @@ Parsed<Amount> parse_cell(std::string_view text, Unit unit);
 /// True for what no law can mean: less than nothing of a thing that has a zero.
 bool below_zero(const Amount& amount);
 
+/// What is wrong with a word in a key column whose words are those of documents, such as raceway-type;
+/// nothing where it is one of them, or where the column holds words of its own. A row that no document can
+/// reach would otherwise leave the one that it should override in force.
+std::optional<std::string> strange_key(std::string_view column, std::string_view word);
+
 /// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]".
 /// Nothing, and why, where it is no column.
 std::optional<Column> column_of(std::string_view heading, std::string& why);

@@ -141,6 +141,23 @@ const Fault faults[] = {
 INSTANTIATE_TEST_SUITE_P(Each, TableFault, testing::ValuesIn(faults),
                          [](const auto& info) { return info.param.name; });
 
+TEST(TableFile, KeysOfDocumentsAreTheirWords) {
+  Files files;
+  files[Files::table] = R"(# table: widths
+# cites: marrow, Table 7
+# basis: memory
+raceway-type [key],trade-size [key],width [in]
+EMT,all,1
+EMTT,1/2,2
+EMT,.75,3
+)";
+  EXPECT_EQ(
+      files.problems(),
+      (std::vector<std::string>{
+          R"(m/t/widths.csv:6:1 key "raceway-type": "EMTT" is no word that documents have for it; did you mean "EMT"?)",
+          R"(m/t/widths.csv:7:5 key "trade-size": ".75" is no word that documents have for it)"}));
+}
+
 TEST(TableFile, WithoutColumnsIsAFault) {
   Files files;
   files[Files::table] = "# table: widths\n# cites: marrow, Table 7\n";

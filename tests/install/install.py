@@ -130,6 +130,10 @@ def main():
         for way, program in programs.items():
             reports[f"built by {way} on the {prefix.name} folder"] = run(
                 [program, demo], cwd=options.source, env={**os.environ, "LD_LIBRARY_PATH": str(library)})
+        house = run([programs["CMake"].parent / "house_rule", demo], cwd=options.source,
+                    env={**os.environ, "LD_LIBRARY_PATH": str(library)})
+        if house[0] != 0:
+            wrong.append(f"a rule of the outside project: exit {house[0]}\n{house[1]}{house[2]}")
         if options.command:
             reports[f"the installed command in the {prefix.name} folder"] = run(
                 [prefix / "bin/raceward", "check", "--under", "nec-2023", demo], cwd=options.source)

@@ -82,7 +82,7 @@ class RACEWARD_API Table {
   [[nodiscard]] std::uint32_t find(std::initializer_list<std::string_view> keys) const;
   [[nodiscard]] std::uint32_t find(std::span<const std::string_view> keys) const;
   [[nodiscard]] std::uint32_t row_count() const;
-  /// Index of the column of that name, for amount() or text(); `none` where there is none.
+  /// Index of the column of that name, for count() or text(); `none` where there is none.
   [[nodiscard]] std::uint32_t column(std::string_view name) const;
   /// The same, where the column holds quantities of that dimension: feet are never taken for degrees.
   [[nodiscard]] std::uint32_t column(std::string_view name, Dimension dimension) const;
@@ -92,6 +92,7 @@ class RACEWARD_API Table {
   [[nodiscard]] std::string_view key(std::uint32_t row, std::uint32_t column) const;
   [[nodiscard]] std::int64_t count(std::uint32_t row, std::uint32_t column) const;  ///< or `blank`
   [[nodiscard]] std::string_view text(std::uint32_t row, std::uint32_t column) const;
+  /// REQUIRES: row < row_count().
   [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
 
  private:
@@ -131,6 +132,7 @@ struct RACEWARD_API Law {
   [[nodiscard]] const Parameter* parameter(std::string_view name, Dimension dimension) const;
   [[nodiscard]] const Table* table(std::string_view name) const;
   [[nodiscard]] const RuleSetting* rule(std::string_view id) const;
+  /// REQUIRES: id < citations.size(), which no_citation is not.
   [[nodiscard]] const Citation& citation(CitationId id) const { return citations[id]; }
 };
 

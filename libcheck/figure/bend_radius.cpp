@@ -9,6 +9,7 @@
 #include "figure/figure.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -22,12 +23,24 @@ struct LeastRadii {
     std::int64_t one_shot = Table::blank, other = Table::blank;
     CitationId cite = no_citation;
   };
-  std::vector<Row> rows;  // by TradeSize
+  enum class Columns : char { none, by_bender, other };
+  std::vector<Row> rows;         // by TradeSize
+  std::vector<Columns> columns;  // by RacewayType
 };
 
-const LeastRadii::Row& least_radii(Evaluation& e, TradeSize size) {
+LeastRadii::Row least_radii(Evaluation& e, RacewayType type, TradeSize size) {
   auto& all = e.once<LeastRadii>();
   if (all.rows.empty()) {
+    all.columns.resize(terms_with_unstated<RacewayType>());
+    const Table* types = e.law.table("bend-radius-type");
+    const std::uint32_t column = types == nullptr ? Table::none : types->column("columns");
+    for (std::uint32_t row = 0; types != nullptr && row < types->row_count(); ++row) {
+      const auto which = types->text(row, column);
+      all.columns[static_cast<std::size_t>(term_spelt<RacewayType>(types->key(row, 0)))] =
+          which == "by bender" ? LeastRadii::Columns::by_bender
+          : which == "other"   ? LeastRadii::Columns::other
+                               : LeastRadii::Columns::none;
+    }
     const auto sizes = terms_of(TradeSize{});
     all.rows.resize(sizes.size() + 1);
     const Table* table = e.law.table("bend-radius");
@@ -38,7 +51,11 @@ const LeastRadii::Row& least_radii(Evaluation& e, TradeSize size) {
                          table->count(row, table->column("other", Dimension::length)), table->cite(row)};
     }
   }
-  return all.rows[static_cast<std::size_t>(size)];
+  const LeastRadii::Columns columns = all.columns[static_cast<std::size_t>(type)];
+  if (columns == LeastRadii::Columns::none) return {};
+  LeastRadii::Row row = all.rows[static_cast<std::size_t>(size)];
+  if (columns == LeastRadii::Columns::other) row.one_shot = row.other;
+  return row;
 }
 
 /// Raceways that are laid in a curve by hand; no bender forms them.
@@ -81,6 +98,8 @@ class Judging {
         .missing;
   }
 
+  MissingId contradiction() { return is_trough(raceway_.type) ? 0 : course_contradiction(e_, s_.index); }
+
   std::int64_t made_on_site() {
     std::int64_t count = 0;
     each_made_on_site([&](auto&&...) { ++count; });
@@ -88,7 +107,7 @@ class Judging {
   }
 
   Tightest tightest() {
-    missing_ = course_missing();
+    missing_ = e_.missing.both(course_missing(), contradiction());
     each_made_on_site([&](std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius,
                           Bender bender, Offset source) { bend(what, nth, angle, radius, bender, source); });
     const bool too_tight = best_.any && best_.margin() < Length{};
@@ -137,13 +156,14 @@ class Judging {
             Offset source) {
     if (raceway_.trade_size == TradeSize::unstated) return lack("trade-size", "a trade size such as 3/4");
     if (!radius.known()) return lack("radius", "a radius to the centre line such as 4 1/2in", source);
-    const LeastRadii::Row& row = least_radii(e_, raceway_.trade_size);
+    if (raceway_.type == RacewayType::unstated) return lack("type", "a raceway type such as EMT");
+    const LeastRadii::Row row = least_radii(e_, raceway_.type, raceway_.trade_size);
     if (row.one_shot == Table::blank || row.other == Table::blank) {
-      missing_ =
-          e_.missing.both(missing_, e_.lacks(s_, "bend-radius", "a least radius", ruleset_author,
-                                             fmt::format("the ruleset in force has none for trade size {}",
-                                                         name_of(raceway_.trade_size)))
-                                        .missing);
+      missing_ = e_.missing.both(
+          missing_, e_.lacks(s_, "bend-radius", "a least radius", ruleset_author,
+                             fmt::format("the ruleset in force has none for {} {}", name_of(raceway_.type),
+                                         name_of(raceway_.trade_size)))
+                        .missing);
       return;
     }
     const Length smaller = Length::steps(std::min(row.one_shot, row.other));
@@ -200,7 +220,11 @@ namespace compute {
 Value field_bends(Evaluation& e, Subject s) {
   Judging judging(e, s, false);
   if (const MissingId missing = judging.course_missing(); missing != 0) return Evaluation::lacks(missing);
-  return Evaluation::value(number(judging.made_on_site()).count());
+  const std::int64_t made = judging.made_on_site();
+  if (made == 0) {
+    if (const MissingId missing = judging.contradiction(); missing != 0) return Evaluation::lacks(missing);
+  }
+  return Evaluation::value(number(made).count());
 }
 
 Value tightest_bend_margin(Evaluation& e, Subject s) {

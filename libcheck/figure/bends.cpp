@@ -44,7 +44,9 @@ class Counting {
       const Value course = e_.lacks(
           s_, "bend", "its course: straight, bend, offset and saddle in order, or points", installer);
       out_.missing = out_.count_missing = course.missing;
+      return out_;
     }
+    out_.missing = e_.missing.both(out_.missing, course_contradiction(e_, s_.index));
     return out_;
   }
   [[nodiscard]] const std::string& terms() const { return terms_; }
@@ -78,8 +80,17 @@ class Counting {
     if (p.kind == PieceKind::bend) return equal(1, p);
     if (p.kind == PieceKind::offset) return equal(2, p);
     if (p.kind != PieceKind::saddle) return;
-    if (p.bends == four_bends) return equal(four_bends, p);
-    if (p.bends != three_bends) out_.count_missing = lack("bends", "3 or 4", p);
+    if (p.bends == four_bends && p.angle_outer.known()) {
+      const Value lack = e_.lacks(s_, "bends", "3 or 4", installer,
+                                  "outer bends of their own angle belong to a saddle of three", p.source);
+      out_.missing = e_.missing.both(out_.missing, lack.missing);
+      out_.count_missing = lack.missing;
+      // The milder of the two readings is certain.
+      if (!p.angle.known() || *p.angle * 3 < *p.angle_outer * 2) return equal(four_bends, p);
+    } else if (p.bends == four_bends) {
+      return equal(four_bends, p);
+    }
+    if (p.bends == 0) out_.count_missing = lack("bends", "3 or 4", p);
     // Whether three bends or four: the middle one and what is known of the outer ones count at least.
     equal(1, p);
     if (p.angle_outer.known()) {

@@ -145,7 +145,9 @@ class Counter {
     const auto at = static_cast<std::size_t>(item.size);
     if (a_.volume[at] == Table::blank) {
       if (is_large(e_, item.size)) {
-        large_ = true;  // the pull-box figures judge these
+        // The pull-box figures judge these.
+        large_ = true;
+        large_grounding_ = large_grounding_ || grounding;
       } else {
         lack(box_, "conductor", "conductors of sizes that the code in force knows", designer,
              fmt::format("no volume allowance is given for {}", name_of(item.size)));
@@ -194,6 +196,11 @@ class Counter {
 
   void grounding() {
     if (grounding_ == 0) return;
+    if (large_grounding_) {
+      return lack(
+          box_, "conductor", "a judgement on site", installer,
+          "the grounding conductors count by the largest, and no allowance is given for one so large");
+    }
     const Volume one = of_size(largest_grounding_);
     const std::int64_t first_count = a_.first_count->value.count / number(1).count();
     const std::int64_t further = std::max<std::int64_t>(0, grounding_ - first_count);
@@ -227,8 +234,13 @@ class Counter {
     }
     const bool clamps = place_.internal_clamps == YesNo::yes;
     if (!clamps && kinds == 0) return;
+    if (large_) {
+      return lack(
+          box_, "conductor", "a judgement on site", installer,
+          "clamps and fittings count by the largest conductor, and no allowance is given for one so large");
+    }
     if (largest_ == ConductorSize::unstated) {
-      if (out_.missing == 0 && !large_) lack(box_, "run", "the conductors in the box", designer);
+      if (out_.missing == 0) lack(box_, "run", "the conductors in the box", designer);
       return;
     }
     const Volume one = of_size(largest_);
@@ -253,8 +265,8 @@ class Counter {
   }
 
   void device(const Device& d) {
-    if (d.kind == DeviceKind::luminaire) return;
     const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
+    if (!circuits_stop_here(d, subject) || d.kind == DeviceKind::luminaire) return;
     ++out_.entries;
     if (d.kind == DeviceKind::unstated) {
       lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);
@@ -278,7 +290,8 @@ class Counter {
       return;
     }
     const Parameter* factor = block ? a_.blocks : a_.devices;
-    const std::int64_t places = block ? 1 : std::int64_t{d.yokes} * d.gangs;
+    // Two yokes side by side are two gangs wide: those are not counted twice.
+    const std::int64_t places = block ? 1 : std::max(d.yokes, d.gangs);
     const Volume sum = times(factor, of_size(size) * places);
     out_.needed += sum;
     if (tells_) e_.used(factor->cite);
@@ -289,22 +302,47 @@ class Counter {
               text_of(show(sum, Unit::cubic_inch)));
   }
 
-  /// The largest conductor that the device's circuits bring into the box.
-  ConductorSize largest_on(const Device& d, Subject subject) {
+  /// The largest conductor of a circuit that stops in the box; nothing where none of its runs does.
+  const ConductorSize* largest_of(Index circuit) {
     if (largest_by_circuit_.empty()) {
       for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
+        if (visit.stop == none) continue;
         largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit,
                                          run_contents(e_).runs[visit.run].largest);
       }
       std::sort(largest_by_circuit_.begin(), largest_by_circuit_.end());
     }
-    ConductorSize largest{};
+    const auto after = std::upper_bound(largest_by_circuit_.begin(), largest_by_circuit_.end(),
+                                        std::pair{circuit, static_cast<ConductorSize>(0xff)});
+    return after != largest_by_circuit_.begin() && std::prev(after)->first == circuit
+               ? &std::prev(after)->second
+               : nullptr;
+  }
+
+  /// A device of a circuit none of whose runs stops here has conductors that are not written.
+  bool circuits_stop_here(const Device& d, Subject subject) {
+    bool stop = true;
     for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
       const Index circuit = e_.model.device_circuits[i];
-      auto at = std::upper_bound(largest_by_circuit_.begin(), largest_by_circuit_.end(),
-                                 std::pair{circuit, static_cast<ConductorSize>(0xff)});
-      if (at != largest_by_circuit_.begin() && (--at)->first == circuit)
-        largest = std::max(largest, at->second);
+      if (largest_of(circuit) != nullptr) continue;
+      stop = false;
+      lack(subject, "circuit", "a circuit of which a run stops in its box", designer,
+           fmt::format("no run of {} stops in {}", e_.model.circuits[circuit].id, place_.id), d.source);
+    }
+    if (d.circuits.count == 0 && e_.in.routes.visits_at(box_.index).empty()) {
+      lack(subject, "circuit", "the id of the circuit that feeds it", designer,
+           "no conductors are written that reach it", d.source);
+      stop = false;
+    }
+    return stop;
+  }
+
+  /// The largest conductor that the device's circuits bring into the box.
+  ConductorSize largest_on(const Device& d, Subject subject) {
+    ConductorSize largest{};
+    for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
+      if (const ConductorSize* found = largest_of(e_.model.device_circuits[i]))
+        largest = std::max(largest, *found);
     }
     if (largest != ConductorSize::unstated) return largest;
     if (d.circuits.count == 0) {
@@ -350,7 +388,7 @@ class Counter {
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, largest_grounding_{};
-  bool large_ = false;
+  bool large_ = false, large_grounding_ = false;
 };
 
 }  // namespace

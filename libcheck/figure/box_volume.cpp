@@ -3,6 +3,8 @@
 // Method: a box offers its marked volume, or that of its standard size, or that of its inside dimensions, and
 // what its rings and covers add. Conductors, clamps, fittings, devices and equipment grounding conductors
 // each take allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
+#include <array>
+
 #include "figure/box_contents.hpp"
 #include "figure/figure.hpp"
 
@@ -14,13 +16,39 @@ using namespace installation;
 
 std::string_view kind_key(const Place& box) { return name_of(box.box_kind); }
 
-/// Volume of a ring or cover: marked, or of its inside dimensions; nothing where it adds none.
+template <class Part>
+Maybe<Volume> inside_of(const Part& part) {
+  if (!part.width.known() || !part.height.known() || !part.depth.known()) return {};
+  return raceward::box_volume(*part.width, *part.height, *part.depth);
+}
+
+bool more_than_inside(Volume volume, const Maybe<Volume>& inside) {
+  return inside.known() && *inside < volume;
+}
+
+/// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
+/// box. Other rings and covers that nobody marked add what nobody knows.
 Maybe<Volume> added_volume(const Cover& cover) {
-  if (cover.volume.known()) return cover.volume;
-  if (cover.width.known() && cover.height.known() && cover.depth.known()) {
-    return raceward::box_volume(*cover.width, *cover.height, *cover.depth);
+  const Maybe<Volume> inside = inside_of(cover);
+  if (cover.volume.known()) return more_than_inside(*cover.volume, inside) ? Maybe<Volume>{} : cover.volume;
+  return cover.kind == Cover::Kind::extension_ring ? inside : Maybe<Volume>{};
+}
+
+/// What the words of a trade size multiply to: "4 x 1-1/2" is 4 x 4 x 1-1/2 in. No box of that size is
+/// larger.
+Maybe<Volume> nominal(BoxSize size) {
+  std::array<Length, 3> sides;  // not law: width, height and depth
+  std::size_t count = 0;
+  std::string_view words = name_of(size);
+  while (!words.empty() && count < sides.size()) {
+    const std::size_t end = words.find(" x ");
+    const auto side = parse_length(std::string(words.substr(0, end)) + "in");
+    if (!side) return {};
+    sides[count++] = *side;
+    words = end == std::string_view::npos ? std::string_view{} : words.substr(end + 3);
   }
-  return {};
+  if (count < 2) return {};
+  return raceward::box_volume(sides[0], count == 2 ? sides[0] : sides[1], sides[count - 1]);
 }
 
 bool adds_volume(Cover::Kind kind) {
@@ -30,16 +58,22 @@ bool adds_volume(Cover::Kind kind) {
 
 Value body_of_box(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
-  Maybe<Volume> inside;
-  if (box.width.known() && box.height.known() && box.depth.known()) {
-    inside = raceward::box_volume(*box.width, *box.height, *box.depth);
-  }
+  const Maybe<Volume> inside = inside_of(box);
+  const bool per_gang = box.box_kind == BoxKind::masonry || box.box_size == BoxSize::multiple;
   if (box.volume.known()) {
-    if (inside.known() && *inside < *box.volume) {
+    if (more_than_inside(*box.volume, inside)) {
       return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
                      fmt::format("the marked {} is more than the inside dimensions can hold ({})",
                                  text_of(show(*box.volume, Unit::cubic_inch)),
                                  text_of(show(*inside, Unit::cubic_inch))));
+    }
+    const Maybe<Volume> size = nominal(box.box_size);
+    const Volume largest = size.known() ? *size * box.gangs : Volume{};
+    if (size.known() && largest < *box.volume) {
+      return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
+                     fmt::format("the marked {} is more than a box of size {} can hold ({})",
+                                 text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
+                                 text_of(show(largest, Unit::cubic_inch))));
     }
     if (e.noting()) e.note("box: {} as marked", text_of(show(*box.volume, Unit::cubic_inch)));
     return Evaluation::value((*box.volume).count());
@@ -49,9 +83,19 @@ Value body_of_box(Evaluation& e, Subject s) {
     const auto row = table->find({kind_key(box), name_of(box.box_size)});
     const std::int64_t printed = table->count(row, table->column("volume", Dimension::volume));
     if (printed != Table::blank) {
-      const bool per_gang = box.box_kind == BoxKind::masonry || box.box_size == BoxSize::multiple;
       const Volume one = Volume::steps(printed);
       const Volume volume = per_gang ? one * box.gangs : one;
+      if (box.box_kind == BoxKind::device && box.gangs > 1) {
+        return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
+                       "its size is that of one gang, and it has several");
+      }
+      if (more_than_inside(volume, inside)) {
+        return e.lacks(
+            s, "volume", "a volume such as 30.3in3", marking,
+            fmt::format("a {} box {} has {}, and the inside dimensions can hold {}", name_of(box.box_kind),
+                        name_of(box.box_size), text_of(show(volume, Unit::cubic_inch)),
+                        text_of(show(*inside, Unit::cubic_inch))));
+      }
       e.used(table->cite(row));
       if (e.noting())
         e.note("box: {} for a {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)),
@@ -104,9 +148,12 @@ Value box_volume(Evaluation& e, Subject s) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind) || added_volume(cover).known()) continue;
     missing = e.missing.both(
-        missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3", marking,
-                         "a ring or cover of unknown volume is on the box", cover.source)
-                     .missing);
+        missing,
+        e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3", marking,
+                cover.volume.known() ? "the marked volume is more than the inside dimensions can hold"
+                                     : "a ring or cover of unknown volume is on the box",
+                cover.source)
+            .missing);
   }
   return missing == 0 ? stated : Evaluation::lacks(missing);
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "figure/circle.hpp"
+#include "figure/run_contents.hpp"
 
 namespace raceward::figure {
 
@@ -118,9 +119,11 @@ struct RunFills {
 RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
   RunFill out;
   laid_by_run(e.model, run, laid);
+  if (laid.empty()) out.missing = without_conductors(e, e.model.runs[run]);
   for (const Laid& each : laid) {
     const Conductor& c = e.model.conductors[each.conductor];
     const KindArea& kind = area_of_kind(e, c.kind);
+    out.cables = out.cables || e.model.conductor_kinds[c.kind].cable;
     const bool first = out.count == 0;
     out.count += each.count;
     if (!kind.known()) {

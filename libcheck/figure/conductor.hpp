@@ -33,7 +33,8 @@ struct RunFill {
   Area area;               ///< of all of them
   Area each;               ///< of one, where all alike
   bool alike = true;       ///< every conductor has the area `each`
-  MissingId missing = 0;   ///< of the area
+  bool cables = false;     ///< some are cables
+  MissingId missing = 0;   ///< of the area; where the count is 0, of that too
   CitationId cite = no_citation;
 };
 const RunFill& fill_of_run(Evaluation& e, installation::Index run);

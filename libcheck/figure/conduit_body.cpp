@@ -14,7 +14,8 @@ Value conduit_body_area(Evaluation& e, Subject s) {
   if (!body.cross_section.known()) {
     return e.lacks(s, "cross-section", "an area such as 1.1in2", marking);
   }
-  if (e.noting()) e.note("cross-section of the conduit body: {}", text_of(show(*body.cross_section, Unit::square_inch)));
+  if (e.noting())
+    e.note("cross-section of the conduit body: {}", text_of(show(*body.cross_section, Unit::square_inch)));
   return Evaluation::value((*body.cross_section).count());
 }
 
@@ -22,17 +23,26 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];
   const Parameter* factor = e.law.parameter("conduit-body-area-factor", Dimension::none);
   if (factor == nullptr) return e.lacks_law("conduit-body-area-factor");
-  // The largest raceway that it can take is one of its own trade size, so that a smaller one through a reducer
-  // does not make it look larger; any raceway attached is in no case larger.
-  if (body.trade_size == TradeSize::unstated) return e.lacks(s, "trade-size", "a trade size such as 3/4", marking);
+  // The largest raceway that it can take is one of its own trade size, so that a smaller one through a
+  // reducer does not make it look larger; any raceway attached is in no case larger.
+  if (body.trade_size == TradeSize::unstated)
+    return e.lacks(s, "trade-size", "a trade size such as 3/4", marking);
+  if (body.form == BodyForm::short_elbow) {
+    return e.lacks(s, "cross-section", "a judgement on site", installer,
+                   "a short elbow need only leave its conductors free space");
+  }
   Value largest{};
   std::string_view which;
   for (const Adjacent& next : e.in.graph.at(s.index)) {
     const Raceway& raceway = e.model.raceways[next.raceway];
     if (raceway.trade_size > body.trade_size) {
       return e.lacks(s, "trade-size", "a trade size such as 3/4", marking,
-                     fmt::format("raceway {} of trade size {} enters a conduit body of trade size {}", raceway.id,
-                                 name_of(raceway.trade_size), name_of(body.trade_size)));
+                     fmt::format("raceway {} of trade size {} enters a conduit body of trade size {}",
+                                 raceway.id, name_of(raceway.trade_size), name_of(body.trade_size)));
+    }
+    if (raceway.trade_size == TradeSize::unstated) {
+      return e.lacks({SubjectKind::raceway, next.raceway}, "trade-size", "a trade size such as 3/4",
+                     installer, {}, raceway.source);
     }
     if (raceway.trade_size != body.trade_size) continue;
     const Value area = e.get(Id::raceway_area, {SubjectKind::raceway, next.raceway});
@@ -48,9 +58,14 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   }
   const wide_int product = wide_int{factor->value.count} * largest.count;
   const raceward::Area needed = raceward::Area::steps(detail::saturate(product / 1'000'000'000));
+  if (body.form == BodyForm::unstated && body.cross_section.known() && *body.cross_section < needed) {
+    return e.lacks(s, "form", "its form, such as LB", marking,
+                   "a short elbow need only leave its conductors free space");
+  }
   e.used(factor->cite);
-  if (e.noting()) e.note("needed: {} x {} of raceway {} = {}", factor->text, text_of({largest.count, Unit::square_inch}), which,
-         text_of(show(needed, Unit::square_inch)));
+  if (e.noting())
+    e.note("needed: {} x {} of raceway {} = {}", factor->text, text_of({largest.count, Unit::square_inch}),
+           which, text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }
 
@@ -60,12 +75,18 @@ Value conduit_body_splices(Evaluation& e, Subject s) {
   for (const Visit& visit : e.in.routes.visits_at(s.index)) {
     if (visit.stop == none) continue;
     const Stop& stop = e.model.stops[visit.stop];
-    for (const StopTreatment treatment : {stop.ungrounded, stop.grounding}) {
-      if (treatment == StopTreatment::spliced || treatment == StopTreatment::terminated) ++splices;
-    }
-    if (stop.ungrounded == StopTreatment::unstated) {
-      missing = e.missing.both(missing, e.lacks(s, "conductors", "terminated, spliced, through or looped", installer,
-                                                {}, stop.source)
+    const RunContents& run = run_contents(e).runs[visit.run];
+    const bool grounding = run.grounding.count != 0, other = run.other.count != 0 || !grounding;
+    const auto cut = [](StopTreatment t) {
+      return t == StopTreatment::spliced || t == StopTreatment::terminated;
+    };
+    if (other && cut(stop.ungrounded)) ++splices;
+    if (grounding && cut(stop.grounding)) ++splices;
+    if (grounding && stop.grounding == StopTreatment::unstated && !other && cut(stop.ungrounded)) ++splices;
+    missing = e.missing.both(missing, run.missing);
+    if (stop.ungrounded == StopTreatment::unstated && (other || stop.grounding == StopTreatment::unstated)) {
+      missing = e.missing.both(missing, e.lacks(s, "conductors", "terminated, spliced, through or looped",
+                                                installer, {}, stop.source)
                                             .missing);
     }
   }
@@ -75,7 +96,19 @@ Value conduit_body_splices(Evaluation& e, Subject s) {
 
 Value conduit_body_volume(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];
+  if (body.form == BodyForm::short_elbow) {
+    const Parameter* none_at_all = e.law.parameter("short-elbow-splice-volume", Dimension::volume);
+    if (none_at_all == nullptr) return e.lacks_law("short-elbow-splice-volume");
+    e.used(none_at_all->cite);
+    if (e.noting()) e.note("a short elbow may hold no splices ({})", e.cited(none_at_all->cite));
+    return Evaluation::value(none_at_all->value.count, none_at_all->cite);
+  }
   if (!body.volume.known()) return e.lacks(s, "volume", "the marked volume, such as 7.5in3", marking);
+  if (body.form == BodyForm::unstated) {
+    const Value needed = e.get(Id::conduit_body_volume_needed, s);
+    if (!needed || needed.count <= (*body.volume).count())
+      return e.lacks(s, "form", "its form, such as LB", marking, "a short elbow may hold no splices");
+  }
   if (e.noting()) e.note("conduit body: {} as marked", text_of(show(*body.volume, Unit::cubic_inch)));
   return Evaluation::value((*body.volume).count());
 }

@@ -12,6 +12,7 @@
 #include <numbers>
 
 #include "figure/circle.hpp"
+#include "figure/figure.hpp"
 #include "installation/model.hpp"
 
 namespace raceward::figure {
@@ -83,6 +84,9 @@ Angle turn_at(const installation::Point& before, const installation::Point& at,
 inline bool same_place(const installation::Point& a, const installation::Point& b) {
   return a.x == b.x && a.y == b.y && a.z == b.z;
 }
+
+/// What of a raceway's course cannot be true together, or not with its stated length; 0 where nothing.
+MissingId course_contradiction(Evaluation& e, installation::Index raceway);
 
 /// Calls use(point, turn) for each corner of a polyline, in order, where its direction changes. A point
 /// written twice in succession is one.

@@ -4,6 +4,7 @@
 #include <charconv>
 
 #include "figure/circle.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -49,6 +50,13 @@ void read_areas(const Law& law, InsideAreas& out) {
   const auto sizes = terms_of(TradeSize{});
   out.sizes = sizes.size() + 1;
   out.areas.resize((types.size() + 1) * out.sizes);
+  const Table* counted = law.table("raceway-count");
+  const std::uint32_t counts = counted == nullptr ? Table::none : counted->column("counts");
+  for (std::uint32_t row = 0; counted != nullptr && row < counted->row_count(); ++row) {
+    const auto type = static_cast<std::size_t>(term_spelt<RacewayType>(counted->key(row, 0)));
+    const auto size = static_cast<std::size_t>(term_spelt<TradeSize>(counted->key(row, 1)));
+    if (type != 0 && size != 0) out.areas[type * out.sizes + size].counts = counted->text(row, counts);
+  }
   const Table* table = law.table("raceway-area");
   if (table == nullptr) return;
   const std::uint32_t diameter = table->column("internal-diameter", Dimension::length);

@@ -1,6 +1,7 @@
 // What the law says of raceway fill, looked up once a check.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "figure/figure.hpp"
@@ -33,6 +34,7 @@ struct InsideArea {
   Length diameter;  ///< zero where the printed area was taken
   CitationId cite = no_citation;
   bool known = false;
+  std::string_view counts;  ///< the table of the code that tells counts for it instead of a share; else empty
 };
 const InsideArea& inside_area(Evaluation& e, installation::RacewayType type, installation::TradeSize size);
 

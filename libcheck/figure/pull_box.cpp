@@ -70,6 +70,44 @@ enum class Way : char {
   unstated,  ///< by opposite walls, whether unbroken or not
 };
 
+/// What leaves open whether a run is large. A large conductor among the others settles that.
+MissingId unsized(Evaluation& e, const RunContents& run) {
+  return run.large() ? run.missing : e.missing.both(run.missing, run.unranked);
+}
+
+/// A step of large conductors that could be taken by several ways, found once for all places.
+struct LargeStep {
+  bool ready = false;
+  MissingId missing = 0;
+};
+
+/// Where ways branch, large conductors may pass a place or not, and by other entries than those known.
+MissingId ambiguous_pulls(Evaluation& e, Index place) {
+  const auto& blocks = e.in.routes.block_ambiguity;
+  const auto around = e.in.graph.at(place);
+  const bool branches = std::any_of(around.begin(), around.end(), [&](const Adjacent& next) {
+    return blocks[e.in.graph.block[next.raceway]] != none;
+  });
+  if (!branches) return 0;
+  auto& step = e.once<LargeStep>();
+  if (step.ready) return step.missing;
+  step.ready = true;
+  for (const Ambiguity& each : e.in.routes.ambiguities) {
+    const RunContents& run = run_contents(e).runs[each.run];
+    if (!run.large() && unsized(e, run) == 0) continue;
+    const Stop& stop = e.model.stops[each.stop];
+    step.missing =
+        e.lacks({SubjectKind::circuit, e.model.runs[each.run].circuit}, "via",
+                "the raceways that the run takes", designer,
+                fmt::format("more than one way leads to {}, so large conductors may pass here or not",
+                            e.model.places[stop.place].id),
+                stop.source)
+            .missing;
+    break;
+  }
+  return step.missing;
+}
+
 class Pulls {
  public:
   Pulls(Evaluation& e, Subject place) : e_(e), s_(place), place_(e.model.places[place.index]) {}
@@ -81,6 +119,7 @@ class Pulls {
     if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (straight == nullptr || angle == nullptr)
       return without_law("straight-pull-factor, angle-pull-factor");
+    out_.missing = ambiguous_pulls(e_, s_.index);
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
@@ -88,19 +127,14 @@ class Pulls {
       const Entry out = entry(visit.hop_out);
       if (!stated(in) || !stated(out)) continue;
       const Way way = way_of(visit, in, out);
+      const Way grounding = way_of_grounding(visit, way, in, out);
+      if (grounding != way && grounding == Way::straight) pull_straight(in, out, straight);
+      if (grounding != way && grounding == Way::turned) turn(in, out, angle);
       const Tightest others = out_;
-      if (way != Way::turned) {
-        const Length size = std::max(size_of(in), size_of(out));
-        measure(in, times(straight, size), straight->cite, "straight pull",
-                [&] { return fmt::format("{} x {}", straight->text, text_of(show(size, Unit::inch))); });
-      }
+      if (way != Way::turned) pull_straight(in, out, straight);
       const Tightest unbroken = out_;
       if (way == Way::unstated) out_ = others;
-      if (way != Way::straight) {
-        for (const Entry& each : {in, out}) {
-          if (each) row(each, angle);
-        }
-      }
+      if (way != Way::straight) turn(in, out, angle);
       if (way == Way::unstated && !others.too_small()) {
         if (unbroken.too_small() != out_.too_small()) {
           out_ = others;
@@ -121,6 +155,7 @@ class Pulls {
     const Parameter* factor = e_.law.parameter("entry-spacing-factor", Dimension::none);
     if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (factor == nullptr) return without_law("entry-spacing-factor");
+    out_.missing = ambiguous_pulls(e_, s_.index);
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!visit.arrives || !visit.leaves || !large(visit)) continue;
       const Entry in = entry(visit.hop_in);
@@ -152,14 +187,38 @@ class Pulls {
 
   bool large(const Visit& visit) {
     const RunContents& run = run_contents(e_).runs[visit.run];
-    out_.missing = e_.missing.both(out_.missing, run.missing);
-    return is_large(e_, run.largest);
+    out_.missing = e_.missing.both(out_.missing, unsized(e_, run));
+    return run.large();
+  }
+
+  void pull_straight(const Entry& in, const Entry& out, const Parameter* factor) {
+    const Length size = std::max(size_of(in), size_of(out));
+    measure(in, times(factor, size), factor->cite, "straight pull",
+            [&] { return fmt::format("{} x {}", factor->text, text_of(show(size, Unit::inch))); });
+  }
+
+  void turn(const Entry& in, const Entry& out, const Parameter* factor) {
+    for (const Entry& each : {in, out}) {
+      if (each) row(each, factor);
+    }
   }
 
   Way way_of(const Visit& visit, const Entry& in, const Entry& out) const {
     if (!in || !out || in.end->wall != opposite(out.end->wall)) return Way::turned;
     if (visit.stop == none) return Way::straight;
-    switch (e_.model.stops[visit.stop].ungrounded) {
+    return way_by(e_.model.stops[visit.stop].ungrounded);
+  }
+
+  /// The way of large grounding conductors, where the stop treats them differently; else that of the others.
+  Way way_of_grounding(const Visit& visit, Way others, const Entry& in, const Entry& out) const {
+    if (visit.stop == none || !run_contents(e_).runs[visit.run].large_grounding) return others;
+    if (!in || !out || in.end->wall != opposite(out.end->wall)) return others;
+    const StopTreatment grounding = e_.model.stops[visit.stop].grounding;
+    return grounding == StopTreatment::unstated ? others : way_by(grounding);
+  }
+
+  static Way way_by(StopTreatment treatment) {
+    switch (treatment) {
       case StopTreatment::through:
       case StopTreatment::looped:
         return Way::straight;
@@ -297,6 +356,16 @@ class Pulls {
     }
   }
 
+  /// Whether the inside of the box has room for such a distance, as far as its dimensions are known.
+  [[nodiscard]] bool fits(Length distance) const {
+    wide_int square = 0;
+    for (const Maybe<Length> side : {place_.width, place_.height, place_.depth}) {
+      if (!side.known()) return true;
+      square += wide_int{(*side).count()} * (*side).count();
+    }
+    return wide_int{distance.count()} * distance.count() <= square;
+  }
+
   void spacing(Index a, Index b, Length asks, const Parameter* factor) {
     if (given_.empty()) {
       for (Index i = place_.spacings.first; i < place_.spacings.end(); ++i) {
@@ -314,6 +383,20 @@ class Pulls {
       return;
     }
     const Length has = *e_.model.spacings[at->second].distance;
+    for (auto next = at + 1; next != given_.end() && next->first == pair; ++next) {
+      const Maybe<Length> other = e_.model.spacings[next->second].distance;
+      if (other.known() && *other == has) continue;
+      lack(s_, "spacing", "one distance between two entries",
+           fmt::format("the distance of raceways {} and {} is given in two ways", e_.model.raceways[a].id,
+                       e_.model.raceways[b].id));
+      return;
+    }
+    if (!fits(has)) {
+      lack(s_, "spacing", "a distance within the box",
+           fmt::format("{} is more than the inside of the box is long from corner to corner",
+                       text_of(show(has, Unit::inch))));
+      return;
+    }
     if (e_.noting()) {
       e_.note("entries of raceways {} and {}: {} x the larger trade size = {}; {} given",
               e_.model.raceways[a].id, e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)),
@@ -347,14 +430,15 @@ Value answer(const Tightest& t, Length what) {
 namespace compute {
 
 Value large_pulls(Evaluation& e, Subject s) {
-  MissingId missing = 0;
+  MissingId missing = ambiguous_pulls(e, s.index);
   std::int64_t pulls = 0;
   for (const Visit& visit : e.in.routes.visits_at(s.index)) {
     const RunContents& run = run_contents(e).runs[visit.run];
-    missing = e.missing.both(missing, run.missing);
-    if (is_large(e, run.largest)) ++pulls;
+    missing = e.missing.both(missing, unsized(e, run));
+    if (run.large()) ++pulls;
   }
-  if (e.in.routes.visits_at(s.index).size() > 0 && !large_is_known(e)) return e.lacks_law(smallest_large_conductor);
+  if (e.in.routes.visits_at(s.index).size() > 0 && !large_is_known(e))
+    return e.lacks_law(smallest_large_conductor);
   if (pulls == 0 && missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(number(pulls).count());
 }

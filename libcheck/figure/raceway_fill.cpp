@@ -26,7 +26,11 @@ RunFill laid_in(Evaluation& e, Index raceway) {
   RunFill sum;
   for (const Index run : e.in.routes.runs_in(raceway)) {
     const RunFill& fill = fill_of_run(e, run);
-    if (fill.count == 0) continue;
+    sum.cables = sum.cables || fill.cables;
+    if (fill.count == 0) {
+      sum.missing = e.missing.both(sum.missing, fill.missing);
+      continue;
+    }
     sum.alike = fill.alike && (sum.count == 0 || (sum.alike && fill.each == sum.each));
     sum.count += fill.count;
     sum.area += fill.area;
@@ -35,6 +39,33 @@ RunFill laid_in(Evaluation& e, Index raceway) {
     sum.cite = fill.cite;
   }
   return sum;
+}
+
+/// A run of which no conductor is written, or a cable that several runs bring: how many lie here is open.
+MissingId uncounted(Evaluation& e, Index raceway) {
+  MissingId missing = 0;
+  std::vector<std::pair<Index, Index>> laid_cables;  // with their run
+  std::vector<Laid> laid;
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    const RunFill& fill = fill_of_run(e, run);
+    if (fill.count == 0) missing = e.missing.both(missing, fill.missing);
+    if (!fill.cables) continue;
+    laid_by_run(e.model, run, laid);
+    for (const Laid& each : laid) {
+      if (e.model.conductor_kinds[e.model.conductors[each.conductor].kind].cable)
+        laid_cables.emplace_back(each.conductor, run);
+    }
+  }
+  std::sort(laid_cables.begin(), laid_cables.end());
+  for (std::size_t i = 1; i < laid_cables.size(); ++i) {
+    const auto& [cable, run] = laid_cables[i];
+    if (laid_cables[i - 1].first != cable || laid_cables[i - 1].second == run) continue;
+    const Value lack =
+        e.lacks({SubjectKind::conductor, cable}, "run", "one run for all conductors of the cable", designer,
+                "several runs bring parts of the one cable here", e.model.conductors[cable].source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
 }
 
 /// Conductors of a step that could go either way may lie here or not.
@@ -90,6 +121,9 @@ Value conductors_in_raceway(Evaluation& e, Subject s) {
   const Index ambiguity = e.in.routes.block_ambiguity[e.in.graph.block[s.index]];
   if (ambiguity != none) return ambiguous(e, ambiguity);
   const RunFill laid = laid_in(e, s.index);
+  if (laid.cables || laid.missing != 0) {
+    if (const MissingId open = uncounted(e, s.index); open != 0) return Evaluation::lacks(open);
+  }
   if (e.noting()) e.note("conductors in raceway {}: {}", e.model.raceways[s.index].id, laid.count);
   return Evaluation::value(number(laid.count).count());
 }
@@ -169,6 +203,14 @@ Value raceway_fill_limit_any_length(Evaluation& e, Subject s) {
   if (!count) return count;
   // For an empty raceway: what a first conductor may take.
   const std::int64_t conductors = std::max<std::int64_t>(1, count.count / one);
+  const Raceway& r = e.model.raceways[s.index];
+  if (const std::string_view counts = inside_area(e, r.type, r.trade_size).counts; !counts.empty()) {
+    return e.lacks(
+        s, "raceway-fill-limit", "a number of conductors", ruleset_author,
+        fmt::format("{} {} is not limited by a share but by the counts of {}, which the ruleset in "
+                    "force does not give",
+                    name_of(r.type), name_of(r.trade_size), counts));
+  }
   const FillLimit limit = fill_limits(e).of(conductors);
   if (!limit.known) return e.lacks_law("raceway-fill-limit");
   e.used(limit.cite);

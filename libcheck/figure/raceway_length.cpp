@@ -23,6 +23,7 @@ constexpr std::string_view angle_word = "an angle such as 30deg";
 struct Course {
   Length known;
   MissingId missing = 0;
+  MissingId contradiction = 0;  ///< what of it cannot be true together
 };
 
 class Measuring {
@@ -40,9 +41,15 @@ class Measuring {
   [[nodiscard]] const std::string& terms() const { return terms_; }
 
  private:
-  void lack(std::string_view name, std::string_view expects, Offset source, std::string why = {}) {
+  void lack(std::string_view name, std::string_view expects, Offset source) {
+    const Value lack = e_.lacks(s_, name, expects, installer_tape, {}, source);
+    out_.missing = e_.missing.both(out_.missing, lack.missing);
+  }
+
+  void contradict(std::string_view name, std::string_view expects, Offset source, std::string why) {
     const Value lack = e_.lacks(s_, name, expects, installer_tape, std::move(why), source);
     out_.missing = e_.missing.both(out_.missing, lack.missing);
+    out_.contradiction = e_.missing.both(out_.contradiction, lack.missing);
   }
 
   void add(Length length, std::string_view what) {
@@ -78,15 +85,15 @@ class Measuring {
   void bent(const Piece& p, bool computable, Compute compute) {
     const Length computed = computable ? compute() : Length{};
     if (computed < Length{}) {
-      return lack("rise", length_word, p.source,
-                  fmt::format("two bends of {} at a radius of {} rise by more than {}", shown(*p.angle),
-                              shown(*p.radius), shown(*p.rise)));
+      return contradict("rise", length_word, p.source,
+                        fmt::format("two bends of {} at a radius of {} rise by more than {}", shown(*p.angle),
+                                    shown(*p.radius), shown(*p.rise)));
     }
     if (p.length.known()) {
       if (computable && computed > *p.length + tolerance_of(*p.length)) {
-        return lack("length", length_word, p.source,
-                    fmt::format("{} is stated, and the {} alone takes {}", shown(*p.length), name_of(p.kind),
-                                shown(computed)));
+        return contradict("length", length_word, p.source,
+                          fmt::format("{} is stated, and the {} alone takes {}", shown(*p.length),
+                                      name_of(p.kind), shown(computed)));
       }
       return add(*p.length, name_of(p.kind));
     }
@@ -109,7 +116,7 @@ class Measuring {
       Length cut;
       if (points[at].radius.known()) {
         if (turn == half_turn)
-          return lack("at", "three lengths", points[at].source, "the course turns back on itself");
+          return contradict("at", "three lengths", points[at].source, "the course turns back on itself");
         cut = tangent(turn, *points[at].radius);
         saved += cut * 2 - arc(turn, *points[at].radius);
       }
@@ -127,9 +134,9 @@ class Measuring {
 
   void fits(Index corner, Length leg, Length tangents) {
     if (tangents <= leg + curve_step) return;
-    lack("radius", radius_word, e_.model.points[corner].source,
-         fmt::format("the bend does not fit: {} of straight raceway would be needed where there are {}",
-                     shown(tangents), shown(leg)));
+    contradict("radius", radius_word, e_.model.points[corner].source,
+               fmt::format("the bend does not fit: {} of straight raceway would be needed where there are {}",
+                           shown(tangents), shown(leg)));
   }
 
   Evaluation& e_;
@@ -137,6 +144,16 @@ class Measuring {
   const Raceway& raceway_;
   Course out_;
   std::string terms_;
+};
+
+/// Courses that contradict themselves or the stated length; empty until one does.
+struct Contradictions {
+  std::vector<MissingId> of_raceway;
+
+  void add(Evaluation& e, Index raceway, MissingId missing) {
+    of_raceway.resize(e.model.raceways.size());
+    of_raceway[raceway] = missing;
+  }
 };
 
 }  // namespace
@@ -151,14 +168,18 @@ Value raceway_length(Evaluation& e, Subject s) {
   }
   Measuring measuring(e, s);
   const Course course = measuring.course();
+  if (course.contradiction != 0) e.once<Contradictions>().add(e, s.index, course.contradiction);
   if (r.length.known()) {
     const Length tolerance = tolerance_of(*r.length);
     const bool too_long = course.known > *r.length + tolerance;
     const bool too_short = course.missing == 0 && course.known < *r.length - tolerance;
     if (too_long || too_short) {
-      return e.lacks(s, "length", "a length that agrees with the course", installer_tape,
-                     fmt::format("{} is stated, and the pieces of its course come to {}{}", shown(*r.length),
-                                 course.missing == 0 ? "" : "at least ", shown(course.known)));
+      const Value lack =
+          e.lacks(s, "length", "a length that agrees with the course", installer_tape,
+                  fmt::format("{} is stated, and the pieces of its course come to {}{}", shown(*r.length),
+                              course.missing == 0 ? "" : "at least ", shown(course.known)));
+      e.once<Contradictions>().add(e, s.index, e.missing.both(course.contradiction, lack.missing));
+      return lack;
     }
     if (course.missing != 0) {
       if (e.noting()) e.note("length of raceway {}: {} as stated", r.id, shown(*r.length));
@@ -171,3 +192,20 @@ Value raceway_length(Evaluation& e, Subject s) {
 }
 
 }  // namespace raceward::figure::compute
+
+namespace raceward::figure {
+
+MissingId course_contradiction(Evaluation& e, installation::Index raceway) {
+  // The length finds them, and its arithmetic is not that of whoever asks here.
+  const Subject subject{SubjectKind::raceway, raceway};
+  Working aside;
+  if (e.noting()) {
+    e.explain(Id::raceway_length, subject, aside);
+  } else {
+    e.get(Id::raceway_length, subject);
+  }
+  const auto& found = e.once<compute::Contradictions>().of_raceway;
+  return found.empty() ? 0 : found[raceway];
+}
+
+}  // namespace raceward::figure

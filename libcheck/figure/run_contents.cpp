@@ -12,13 +12,45 @@ using namespace installation;
 
 namespace {
 
+/// Cables whose conductors are not listed, or are listed once for several alike: nobody knows what they
+/// bring.
+MissingId cables_missing(Evaluation& e, const Run& run) {
+  const Index first = e.model.circuits[run.circuit].conductors.first;
+  std::vector<std::uint8_t> holds;  // by position in the circuit: whether something of the run lies in it
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Conductor& c = e.model.conductors[e.model.run_conductors[i]];
+    if (c.of_cable == 0) continue;
+    holds.resize(e.model.circuits[run.circuit].conductors.count);
+    holds[c.of_cable - 1] = 1;
+  }
+  MissingId missing = 0;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index index = e.model.run_conductors[i];
+    const Conductor& c = e.model.conductors[index];
+    if (!e.model.conductor_kinds[c.kind].cable) continue;
+    const bool listed = index - first < holds.size() && holds[index - first] != 0;
+    if (listed && c.count == 1) continue;
+    const Value lack = e.lacks(
+        {SubjectKind::conductor, index}, listed ? "count" : "conductor",
+        listed ? "one element for each cable" : "the conductors in the cable, with of-cable", installer,
+        listed ? "several cables share one list of conductors"
+               : "no conductor is written that lies in the cable",
+        c.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
 void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
   std::array<std::int64_t, size_count> other{}, grounding{};
   RunContents out;
+  bool cables = false;
+  if (run.conductors.count == 0) out.missing = without_conductors(e, run);
   for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
     const Index index = e.model.run_conductors[i];
     const Conductor& c = e.model.conductors[index];
     const ConductorKind& kind = e.model.conductor_kinds[c.kind];
+    cables = cables || kind.cable;
     if (kind.cable) continue;  // its conductors are listed beside it
     const Subject subject{SubjectKind::conductor, index};
     if (kind.size == ConductorSize::unstated) {
@@ -32,8 +64,16 @@ void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
       const bool ground = c.role == Role::equipment_grounding || c.role == Role::bonding;
       (ground ? grounding : other)[static_cast<std::size_t>(kind.size)] += c.count;
       out.largest = std::max(out.largest, kind.size);
+      (ground ? out.large_grounding : out.large_other) |= is_large(e, kind.size);
+      if (kind.size > ConductorSize::kcmil2000) {
+        const Value lack =
+            e.lacks(subject, "size", "a size in AWG or kcmil", marking,
+                    "metric sizes are not compared with those that ask for a pull box", c.source);
+        out.unranked = e.missing.both(out.unranked, lack.missing);
+      }
     }
   }
+  if (cables) out.missing = e.missing.both(out.missing, cables_missing(e, run));
   const auto list = [&](const std::array<std::int64_t, size_count>& counts) {
     Range range{static_cast<Index>(all.items.size()), 0};
     for (std::size_t at = 1; at < counts.size(); ++at) {
@@ -47,8 +87,8 @@ void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
   all.runs.push_back(out);
 }
 
-/// The smallest size that the law calls large, looked up once. Metric sizes stand after the others in the list
-/// and are not compared with them.
+/// The smallest size that the law calls large, looked up once. Metric sizes stand after the others in the
+/// list and are not compared with them.
 struct Large {
   bool ready = false;
   ConductorSize smallest{};
@@ -66,6 +106,13 @@ ConductorSize smallest_large(Evaluation& e) {
 }
 
 }  // namespace
+
+MissingId without_conductors(Evaluation& e, const Run& run) {
+  return e
+      .lacks({SubjectKind::circuit, run.circuit}, "conductor", "the conductors that the run is made of",
+             designer, "a run is written, and no conductor of it", e.model.circuits[run.circuit].source)
+      .missing;
+}
 
 const AllRuns& run_contents(Evaluation& e) {
   auto& all = e.once<AllRuns>();

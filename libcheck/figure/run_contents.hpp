@@ -15,9 +15,13 @@ struct SizeCount {
 };
 
 struct RunContents {
-  installation::Range other, grounding;  ///< in AllRuns::items, by rising size; cables left out, what lies in them counted
+  installation::Range other,
+      grounding;  ///< in AllRuns::items, by rising size; cables left out, what lies in them counted
   installation::ConductorSize largest{};
-  MissingId missing = 0;                 ///< sizes and roles that are not stated
+  MissingId missing = 0;                              ///< sizes and roles that are not stated
+  bool large_other = false, large_grounding = false;  ///< some of them are large: see is_large
+  MissingId unranked = 0;                             ///< sizes that nobody can call large or not
+  [[nodiscard]] bool large() const { return large_other || large_grounding; }
 };
 struct AllRuns {
   bool ready = false;
@@ -25,6 +29,9 @@ struct AllRuns {
   std::vector<SizeCount> items;
 };
 const AllRuns& run_contents(Evaluation& e);
+
+/// What is missing of a run for which no conductor is written.
+MissingId without_conductors(Evaluation& e, const installation::Run& run);
 
 /// Names in the law the smallest conductor that asks for pull-box dimensions.
 inline constexpr std::string_view smallest_large_conductor = "pull-box-smallest-conductor";

@@ -31,7 +31,7 @@ constexpr Rule conduit_body_size{
     .reasons = reasons,
     .cure = "Use a conduit body with a larger cross-section; the maker's data gives it.",
     .unseen =
-        "Short-radius bodies. Where all raceways attached are smaller than the body's own size, it is "
+        "Short elbows, and bodies to which only smaller raceways than their own size are attached: these are "
         "undetermined.",
     .judge = judge,
 };

@@ -69,7 +69,7 @@ completion; share/raceward/demo holds a whole pottery studio to copy from.
 Exit status:
   0  every rule that applies complies; or: what was asked for was printed
   1  at least one violation
-  2  no violation, but something could not be judged: a fact is missing or contradictory
+  2  no violation, but something could not be judged (a fact is missing or contradictory), or nothing was
   3  an input or a ruleset could not be read; file:line:column stand on standard error
   4  the command line makes no sense, or the output cannot be created
   5  a fault of the program or of the machine

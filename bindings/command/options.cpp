@@ -97,8 +97,9 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   add_under(*on_check, check.under, "Otherwise the one that each document names");
   add_format(*on_check, check.format);
   add_output(*on_check, check.output);
-  on_check->add_flag("--accept-undetermined", check.accept_undetermined,
-                     "End with 0 instead of 2 where something could not be judged and nothing is violated");
+  on_check->add_flag(
+      "--accept-undetermined", check.accept_undetermined,
+      "End with 0 instead of 2 where something could not be judged, or nothing was, and nothing is violated");
   on_check->add_flag("-q,--quiet", check.quiet, "Print no report; the exit status tells");
 
   FiguresTask figures;

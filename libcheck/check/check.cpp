@@ -104,12 +104,14 @@ Report check(const Installation& installation, const Law& law, const CheckOption
 std::string_view installation_id(const Installation& installation) { return installation.model.id; }
 
 int exit_status(const Report& report, bool accept_undetermined) {
+  bool judged = false;  // a report that judged nothing is no pass
   bool undetermined = false;
   for (const LedgerLine& line : report.ledger) {
     if (line.violates > 0 && line.force == RuleSetting::Force::required) return 1;
+    judged = judged || line.complies + line.violates > 0;
     undetermined = undetermined || line.undetermined > 0;
   }
-  return undetermined && !accept_undetermined ? 2 : 0;
+  return (undetermined || !judged) && !accept_undetermined ? 2 : 0;
 }
 
 }  // namespace raceward

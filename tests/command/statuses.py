@@ -2,7 +2,7 @@
 
 import itertools
 
-from program import FAULTY, GOOD, UNDETERMINED, Case, fixture
+from program import FAULTY, GOOD, NAMESPACE, UNDETERMINED, Case, fixture
 
 MISSING = "no-such-file.xml"
 
@@ -27,6 +27,10 @@ class Statuses(Case):
 
     def test_2_something_undetermined(self):
         self.assertIn("UNDETERMINED", self.ends(2, "check", fixture(UNDETERMINED)).out)
+
+    def test_2_nothing_judged(self):
+        empty = self.file("empty.xml", f'<installation xmlns="{NAMESPACE}" id="empty" ruleset="nec-2023"/>')
+        self.assertIn("nothing was judged", self.ends(2, "check", empty).out)
 
     def test_2_becomes_0_where_it_is_accepted_and_nothing_else_does(self):
         self.ends(0, "check", "--accept-undetermined", fixture(UNDETERMINED))

@@ -120,7 +120,7 @@ RACEWARD_API std::string text_figures(const std::string& installation, const std
 RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 
 /// 0 no violation and nothing undetermined (breaches of what is only advised do not count), 1 a violation, 2
-/// something undetermined and no violation.
+/// no violation, but something undetermined or nothing judged at all.
 RACEWARD_API int exit_status(const Report& report, bool accept_undetermined = false);
 
 }  // namespace raceward

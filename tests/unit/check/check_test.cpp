@@ -156,7 +156,7 @@ TEST(Check, NamesTheRulesThatMetNothingOrAreNotUsed) {
   rule.figures = {};
   report = check_with(rule, studio());
   EXPECT_EQ(why(report, "rule length"), "there are no joints here");
-  EXPECT_EQ(exit_status(report), 0);
+  EXPECT_EQ(exit_status(report), 2) << "nothing was judged, which is no pass";
 
   report = check_with(rule, studio(), RuleSetting::Force::off);
   EXPECT_EQ(why(report, "rule length"), "ruleset test-2020 switches it off");

@@ -13,6 +13,76 @@ namespace {
 constexpr std::size_t longest_compared = 64;
 constexpr char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
+bool alike(std::string_view a, std::string_view b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](char x, char y) { return lower(x) == lower(y); });
+}
+
+// What people on site say for a word of documents. Without these, letters alone would lead astray: "ground"
+// is near to "grounded", which is the neutral.
+struct SaidOnSite {
+  std::string_view said, written;
+};
+constexpr SaidOnSite said_on_site[] = {
+    {"ground", "equipment-grounding"},
+    {"grounding", "equipment-grounding"},
+    {"earth", "equipment-grounding"},
+    {"neutral", "grounded"},
+    {"hot", "ungrounded"},
+    {"live", "ungrounded"},
+    {"line", "ungrounded"},
+    {"conduit", "raceway"},
+    {"pipe", "raceway"},
+    {"tubing", "raceway"},
+    {"elbow", "bend"},
+    {"strap", "support"},
+    {"hanger", "support"},
+    {"connector", "end"},
+    {"wire", "conductor"},
+    {"breaker", "overcurrent-device"},
+    {"breaker", "protected-by"},
+    {"fuse", "overcurrent-device"},
+    {"junction-box", "box"},
+    {"machine", "equipment"},
+    {"outlet", "receptacle"},
+    {"outlet", "device"},
+    {"socket", "receptacle"},
+    {"receptacle", "device"},
+    {"switch", "device"},
+    {"light", "luminaire"},
+    {"light", "device"},
+    {"fixture", "luminaire"},
+    {"gfci", "class-a"},
+    {"gfci", "receptacle"},
+    {"steel", "metal"},
+    {"plastic", "nonmetallic"},
+    {"size", "trade-size"},
+    {"degrees", "angle"},
+    {"amps", "rating"},
+    {"distance", "at"},
+    {"0.5", "1/2"},
+    {"0.75", "3/4"},
+    {"1.25", "1-1/4"},
+    {"1.5", "1-1/2"},
+};
+
+// The word of the list that is said so on site, gauges without their unit among them: "#12" is "12 AWG".
+std::string_view meant_on_site(std::string_view word, std::span<const Term> terms) {
+  std::string_view number = word;
+  if (number.starts_with('#')) number.remove_prefix(1);
+  constexpr std::string_view gauge = " AWG";
+  for (const Term& term : terms) {
+    const std::string_view known = term.spelling;
+    if (known.ends_with(gauge) && known.substr(0, known.size() - gauge.size()) == number) return known;
+  }
+  for (const SaidOnSite& row : said_on_site) {
+    if (!alike(row.said, word)) continue;
+    for (const Term& term : terms)
+      if (term.spelling == row.written) return term.spelling;
+  }
+  return {};
+}
+
 }  // namespace
 
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
@@ -52,8 +122,9 @@ std::string_view nearest(std::string_view word, std::span<const Term> terms) {
 }
 
 std::string suggestion(std::string_view word, std::span<const Term> terms) {
-  if (const auto near = nearest(word, terms); !near.empty())
-    return fmt::format("; did you mean \"{}\"?", near);
+  auto meant = meant_on_site(word, terms);
+  if (meant.empty()) meant = nearest(word, terms);
+  if (!meant.empty()) return fmt::format("; did you mean \"{}\"?", meant);
   return fmt::format("; known {} {}", terms.size() == 1 ? "is" : "are", listed(terms, "and"));
 }
 

@@ -21,7 +21,8 @@ constexpr std::size_t slips_allowed(std::size_t length) { return length <= 2 ? 1
 /// The nearest spelling of a list; empty where none is near.
 std::string_view nearest(std::string_view word, std::span<const Term> terms);
 
-/// "; did you mean "x"?" or, where none is near, "; known are a, b and c".
+/// "; did you mean "x"?", where x is what people on site call so, or else the nearest spelling; where there
+/// is neither, "; known are a, b and c".
 std::string suggestion(std::string_view word, std::span<const Term> terms);
 
 /// "a", "a or b", "a, b or c"; `last` is the word before the last one.

@@ -124,6 +124,25 @@ TEST(Nearest, SuggestsOrLists) {
   EXPECT_EQ(suggestion(std::string(100'000, 'x'), terms), "; known are copper and aluminum");
 }
 
+// A ground is not the grounded conductor, however near their letters are.
+TEST(Nearest, KnowsWhatPeopleOnSiteSay) {
+  const auto roles = installation::terms_of(installation::Role{});
+  EXPECT_EQ(suggestion("ground", roles), "; did you mean \"equipment-grounding\"?");
+  EXPECT_EQ(suggestion("Grounding", roles), "; did you mean \"equipment-grounding\"?");
+  EXPECT_EQ(suggestion("neutral", roles), "; did you mean \"grounded\"?");
+  EXPECT_EQ(suggestion("hot", roles), "; did you mean \"ungrounded\"?");
+  EXPECT_EQ(suggestion("groundd", roles), "; did you mean \"grounded\"?") << "a slip of the pen";
+  constexpr Term sizes[] = {{"12 AWG", ""}, {"1/0 AWG", ""}, {"250 kcmil", ""}};
+  EXPECT_EQ(suggestion("#12", sizes), "; did you mean \"12 AWG\"?");
+  EXPECT_EQ(suggestion("1/0", sizes), "; did you mean \"1/0 AWG\"?");
+  constexpr Term elements[] = {{"device", ""}, {"raceway", ""}, {"circuit", ""}};
+  EXPECT_EQ(suggestion("conduit", elements), "; did you mean \"raceway\"?");
+  EXPECT_EQ(suggestion("outlet", elements), "; did you mean \"device\"?")
+      << "the row whose word is in the list";
+  constexpr Term others[] = {{"circuit", ""}};
+  EXPECT_EQ(suggestion("conduit", others), "; did you mean \"circuit\"?") << "where no raceway can stand";
+}
+
 TEST(Nearest, IdsAreSuggestedWhereLettersDifferNotNumbers) {
   const auto message = [](std::string_view area) {
     const auto problems = problems_of(document_of(

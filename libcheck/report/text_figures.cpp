@@ -1,6 +1,8 @@
 // All figures, by subject, for people.
 #include <fmt/format.h>
 
+#include <map>
+
 #include "raceward/engine.hpp"
 #include "report/page.hpp"
 
@@ -15,11 +17,21 @@ constexpr std::size_t label_width = 30;
 
 std::string value_of(const FigureLine& line) {
   if (line.known) return line.shown;
-  std::string out = "undetermined:";
+  std::map<std::string, std::size_t> lacks;  // two pieces of a raceway may read the same
+  std::vector<const std::string*> order;
   for (const Need& need : line.needs) {
-    out += fmt::format(" {} of {} {}", need.fact, need.element,
-                       need.why.empty() ? "is not stated" : "(" + need.why + ")");
-    out += &need == &line.needs.back() ? "" : ";";
+    const auto [at, first] =
+        lacks.emplace(fmt::format("{} of {} {}", need.fact, need.element,
+                                  need.why.empty() ? "is not stated" : "(" + need.why + ")"),
+                      0);
+    if (first) order.push_back(&at->first);
+    ++at->second;
+  }
+  std::string out = "undetermined:";
+  for (const std::string* lack : order) {
+    const std::size_t times = lacks[*lack];
+    out += fmt::format(" {}{}{}", *lack, times > 1 ? fmt::format(" ({} times)", times) : "",
+                       lack == order.back() ? "" : ";");
   }
   return out;
 }

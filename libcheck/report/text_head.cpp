@@ -59,7 +59,11 @@ void write_head(Page& page, const Report& report) {
     layers += (i == 0 ? " = " : " + ") + report.layers[i];
   }
   page.entry("ruleset", report.ruleset + layers, 0, label_width);
-  page.entry("result", result_of(totals_of(report)), 0, label_width);
+  const Totals totals = totals_of(report);
+  page.entry("result", result_of(totals), 0, label_width);
+  // Whoever reads no further than this must not take it for a permit.
+  if (totals.violates == 0)
+    page.entry("", "This is no approval. Read what was not checked, below.", 0, label_width);
 }
 
 }  // namespace raceward::report

@@ -140,7 +140,11 @@ TEST(TextReport, ACleanReportSaysSoAndStillWarns) {
   Report r = sample();
   r.findings.clear();
   r.ledger = {{"raceway-fill", "", RuleSetting::Force::required, 3, 0, 0, 0}};
-  EXPECT_THAT(text_report(r), HasSubstr("result         no violation found, 3 comply\n"));
+  EXPECT_THAT(text_report(r),
+              HasSubstr("result         no violation found, 3 comply\n"
+                        "               This is no approval. Read what was not checked, below.\n"));
+  EXPECT_THAT(text_report(sample()), Not(HasSubstr("This is no approval")))
+      << "nobody takes a violation for one";
   EXPECT_THAT(text_report(r), HasSubstr("CAUTIONS"));
   r.ledger.clear();
   EXPECT_THAT(text_report(r), HasSubstr("result         nothing was judged\n"));

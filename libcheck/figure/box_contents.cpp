@@ -326,8 +326,9 @@ class Counter {
       const Index circuit = e_.model.device_circuits[i];
       if (largest_of(circuit) != nullptr) continue;
       stop = false;
-      lack(subject, "circuit", "a circuit with a stop in its box; or add that stop to the circuit's run", designer,
-           fmt::format("no run of {} stops in {}", e_.model.circuits[circuit].id, place_.id), d.source);
+      lack(subject, "circuit", "a circuit with a stop in its box; or add that stop to the circuit's run",
+           designer, fmt::format("no run of {} stops in {}", e_.model.circuits[circuit].id, place_.id),
+           d.source);
     }
     if (d.circuits.count == 0 && e_.in.routes.visits_at(box_.index).empty()) {
       lack(subject, "circuit", "the id of the circuit that feeds it", designer,

@@ -86,7 +86,7 @@ class Counting {
       out_.missing = e_.missing.both(out_.missing, lack.missing);
       out_.count_missing = lack.missing;
       // The milder of the two readings is certain.
-      if (!p.angle.known() || *p.angle * 3 < *p.angle_outer * 2) return equal(four_bends, p);
+      if (!p.angle.known() || *p.angle * (four_bends - 1) < *p.angle_outer * 2) return equal(four_bends, p);
     } else if (p.bends == four_bends) {
       return equal(four_bends, p);
     }

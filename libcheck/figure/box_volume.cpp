@@ -40,12 +40,13 @@ Maybe<Volume> nominal(BoxSize size) {
   std::array<Length, 3> sides;  // not law: width, height and depth
   std::size_t count = 0;
   std::string_view words = name_of(size);
+  constexpr std::string_view times = " x ";
   while (!words.empty() && count < sides.size()) {
-    const std::size_t end = words.find(" x ");
+    const std::size_t end = words.find(times);
     const auto side = parse_length(std::string(words.substr(0, end)) + "in");
     if (!side) return {};
     sides[count++] = *side;
-    words = end == std::string_view::npos ? std::string_view{} : words.substr(end + 3);
+    words = end == std::string_view::npos ? std::string_view{} : words.substr(end + times.size());
   }
   if (count < 2) return {};
   return raceward::box_volume(sides[0], count == 2 ? sides[0] : sides[1], sides[count - 1]);

@@ -1,8 +1,8 @@
 // Figures: named values derived from an installation under a law, each computed at most once, by demand.
 //
-// A figure is a pure function of (installation, law, subject). It reads other figures through Evaluation::get, notes
-// its arithmetic only when somebody asks for it, and says "missing, because" where a fact is absent or contradictory.
-// The list of figures stands in figures.def. Nothing here throws or prints.
+// A figure is a pure function of (installation, law, subject). It reads other figures through
+// Evaluation::get, notes its arithmetic only when somebody asks for it, and says "missing, because" where a
+// fact is absent or contradictory. The list of figures stands in figures.def. Nothing here throws or prints.
 #pragma once
 
 #include <fmt/format.h>
@@ -27,9 +27,9 @@ using installation::Place;  // raceward::Place is a place in a file
 /// A computed figure. `count` is in steps of the figure's unit's dimension.
 struct Value {
   std::int64_t count = 0;
-  MissingId missing = 0;             ///< 0: known
-  CitationId cite = no_citation;     ///< row or parameter that it was taken from, where it was
-  Subject place{};                   ///< element that it is about, where that is not the subject
+  MissingId missing = 0;          ///< 0: known
+  CitationId cite = no_citation;  ///< row or parameter that it was taken from, where it was
+  Subject place{};                ///< element that it is about, where that is not the subject
 
   explicit operator bool() const { return missing == 0; }
 };
@@ -37,11 +37,11 @@ struct Value {
 /// A fact that is missing or contradictory: an attribute of an element, or a child element.
 struct Fact {
   Subject element;
-  installation::Offset source = 0;   ///< of the element in the file; 0: take the subject's
-  std::string_view name;             ///< attribute or element as written in documents: "trade-size", "support"
-  std::string_view expects;          ///< "a length such as 36in"
-  std::string_view who;              ///< who could supply it
-  std::string why;                   ///< empty for a plain absence; else the contradiction or ambiguity
+  installation::Offset source = 0;  ///< of the element in the file; 0: take the subject's
+  std::string_view name;            ///< attribute or element as written in documents: "trade-size", "support"
+  std::string_view expects;         ///< "a length such as 36in"
+  std::string_view who;             ///< who could supply it
+  std::string why;                  ///< empty for a plain absence; else the contradiction or ambiguity
 
   friend bool operator==(const Fact&, const Fact&) = default;
 };
@@ -86,11 +86,12 @@ using Function = Value (*)(Evaluation&, Subject);
 /// What is known of a figure without computing it.
 struct Info {
   Id id;
-  std::string_view name;     ///< "raceway-fill"
-  SubjectKind subject;       ///< several figures serve every place kind: see applies_to
-  Unit unit;                 ///< how it is shown
-  std::string_view reads;    ///< attributes and elements that it reads: "raceway@type raceway@trade-size support"
-  std::string_view about;    ///< one sentence: what it is
+  std::string_view name;  ///< "raceway-fill"
+  SubjectKind subject;    ///< several figures serve every place kind: see applies_to
+  Unit unit;              ///< how it is shown
+  std::string_view
+      reads;  ///< attributes and elements that it reads: "raceway@type raceway@trade-size support"
+  std::string_view about;  ///< one sentence: what it is
   Function compute;
 };
 std::span<const Info> all();
@@ -126,11 +127,12 @@ class Evaluation {
               std::string why = {}, installation::Offset source = 0);
   static Value lacks(MissingId missing) { return Value{0, missing, no_citation, {}}; }
 
-  /// A parameter or a table of the law; where the law has none, the answer is missing and says so (ask with lacks_law).
+  /// A parameter or a table of the law; where the law has none, the answer is missing and says so (ask with
+  /// lacks_law).
   Value lacks_law(std::string_view what);
 
-  /// What a family of figures prepares once for a whole check (row look-ups, a pass over the graph): a T of this
-  /// evaluation, default-constructed at first use. O(number of such families).
+  /// What a family of figures prepares once for a whole check (row look-ups, a pass over the graph): a T of
+  /// this evaluation, default-constructed at first use. O(number of such families).
   template <class T>
   T& once() {
     static constexpr char tag = 0;

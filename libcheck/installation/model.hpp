@@ -1,8 +1,9 @@
 // The installation as written: places and raceways, circuits, conductors, devices, in flat arrays.
 //
-// The loader fills it (document/), the graph and the routes are derived from it (graph.hpp, routes.hpp), figures
-// read it. Everything is an index into one of the vectors of Model; texts point into Model::bytes. After loading
-// nothing changes. Per element: an offset of its name in the file, from which line and column are found when needed.
+// The loader fills it (document/), the graph and the routes are derived from it (graph.hpp, routes.hpp),
+// figures read it. Everything is an index into one of the vectors of Model; texts point into Model::bytes.
+// After loading nothing changes. Per element: an offset of its name in the file, from which line and column
+// are found when needed.
 //
 // Comments give the XML element and attribute where the name differs from the member's.
 #pragma once
@@ -58,9 +59,18 @@ struct Area {
 /// <ring> or <cover> of a box: what adds volume or closes it.
 struct Cover {
   Offset source = 0;
-  enum class Kind : std::uint8_t { unstated, plaster_ring, extension_ring, raised_cover, flat_cover, blank_cover, device_cover, weatherproof_cover } kind{};
-  YesNo in_use{};              // in-use: weatherproof while in use
-  Maybe<Volume> volume;        // marked volume
+  enum class Kind : std::uint8_t {
+    unstated,
+    plaster_ring,
+    extension_ring,
+    raised_cover,
+    flat_cover,
+    blank_cover,
+    device_cover,
+    weatherproof_cover
+  } kind{};
+  YesNo in_use{};                      // in-use: weatherproof while in use
+  Maybe<Volume> volume;                // marked volume
   Maybe<Length> width, height, depth;  // of an extension ring made to a standard size
 };
 
@@ -81,41 +91,43 @@ struct SupportFitting {
 struct Place {
   Offset source = 0;
   PlaceKind kind{};
-  BoxKind box_kind{};          // box: kind
-  BoxSize box_size{};          // box: size
-  BodyForm form{};             // conduit-body: form
-  TradeSize trade_size{};      // conduit-body, joint: trade-size
+  BoxKind box_kind{};      // box: kind
+  BoxSize box_size{};      // box: size
+  BodyForm form{};         // conduit-body: form
+  TradeSize trade_size{};  // conduit-body, joint: trade-size
   EnclosureMaterial material{};
   Mounting mounting{};
   YesNo accessible{};
-  YesNo cover{};               // covered: a cover is on
-  YesNo internal_clamps{};     // box: internal-clamps
-  YesNo wet_listed{};          // box: listed-wet
-  YesNo ringed_listed{};       // box: listed-bonding (knockouts listed for bonding)
-  GroundedBy grounded_by{};    // grounded-by
+  YesNo cover{};                   // covered: a cover is on
+  YesNo internal_clamps{};         // box: internal-clamps
+  YesNo wet_listed{};              // box: listed-wet
+  YesNo ringed_listed{};           // box: listed-bonding (knockouts listed for bonding)
+  GroundedBy grounded_by{};        // grounded-by
   YesNo unused_openings_closed{};  // unused-openings-closed
-  Fitting fitting{};           // joint: fitting
-  std::uint8_t gangs = 1;      // box: gangs
+  Fitting fitting{};               // joint: fitting
+  std::uint8_t gangs = 1;          // box: gangs
   Index area = none;
   std::string_view id, name;
-  std::string_view equipment_kind;  // equipment: kind, free word ("kiln", "welder", "compressor", "dust-collector")
-  Maybe<Volume> volume;        // marked volume
-  Maybe<Length> width, height, depth;  // inside dimensions
-  Maybe<raceward::Area> cross_section;  // conduit-body: cross-section
-  Maybe<Length> x, y, z;       // at="x y z"
-  Maybe<Length> mounting_height;  // mounting-height, floor to centre
-  Maybe<Length> setback;       // from the finished surface
-  Maybe<Current> rating;       // panel: rating; equipment: load
-  Maybe<Voltage> voltage;      // panel, equipment
-  Maybe<Power> power;          // equipment
-  std::uint16_t spaces = 0;    // panel: spaces (0: not stated)
-  YesNo continuous{};          // equipment: continuous
-  YesNo directory{};           // panel: directory complete
+  std::string_view
+      equipment_kind;    // equipment: kind, free word ("kiln", "welder", "compressor", "dust-collector")
+  Maybe<Volume> volume;  // marked volume
+  Maybe<Length> width, height, depth;                          // inside dimensions
+  Maybe<raceward::Area> cross_section;                         // conduit-body: cross-section
+  Maybe<Length> x, y, z;                                       // at="x y z"
+  Maybe<Length> mounting_height;                               // mounting-height, floor to centre
+  Maybe<Length> setback;                                       // from the finished surface
+  Maybe<Current> rating;                                       // panel: rating; equipment: load
+  Maybe<Voltage> voltage;                                      // panel, equipment
+  Maybe<Power> power;                                          // equipment
+  std::uint16_t spaces = 0;                                    // panel: spaces (0: not stated)
+  YesNo continuous{};                                          // equipment: continuous
+  YesNo directory{};                                           // panel: directory complete
   Maybe<Length> working_depth, working_width, working_height;  // panel
-  Index fed_by = none;         // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
-  Range covers;                // <ring>, <cover>
-  Range spacings;              // <spacing>
-  Range support_fittings;      // <support-fitting>
+  Index fed_by =
+      none;        // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
+  Range covers;    // <ring>, <cover>
+  Range spacings;  // <spacing>
+  Range support_fittings;         // <support-fitting>
   std::uint8_t canopy_wires = 0;  // box: canopy-wires, luminaire wires smaller than 14 AWG from a canopy
 };
 
@@ -125,11 +137,11 @@ struct OvercurrentDevice {
   std::string_view id;
   Index panel = none;
   Maybe<Current> rating;
-  std::uint8_t poles = 0;      // 0: not stated
-  bool fuse = false;           // kind="fuse"; else a circuit breaker
-  Protection protection{};     // ground-fault
-  YesNo arc_fault{};           // arc-fault
-  std::string_view handle_tie; // handle-tie: devices with the same word open together
+  std::uint8_t poles = 0;       // 0: not stated
+  bool fuse = false;            // kind="fuse"; else a circuit breaker
+  Protection protection{};      // ground-fault
+  YesNo arc_fault{};            // arc-fault
+  std::string_view handle_tie;  // handle-tie: devices with the same word open together
 };
 
 /// One piece of a raceway's course, in order from its `from` end.
@@ -137,21 +149,23 @@ struct Piece {
   Offset source = 0;
   PieceKind kind{};
   Bender bender{};
-  Fitting fitting{};           // coupling, expansion: fitting
-  std::uint8_t bends = 0;      // saddle: bends (3 or 4); 0: not stated
-  Maybe<Length> length;        // straight, coupling, expansion: length; bend/offset/saddle: developed length, may be absent
-  Maybe<Angle> angle;          // bend: its angle; offset: each bend's angle; saddle: the middle (or each) bend's angle
-  Maybe<Angle> angle_outer;    // saddle of three bends: outer-angle of the two outer bends
-  Maybe<Length> radius;        // to the centre line
-  Maybe<Length> rise;          // offset, saddle: rise
+  Fitting fitting{};       // coupling, expansion: fitting
+  std::uint8_t bends = 0;  // saddle: bends (3 or 4); 0: not stated
+  Maybe<Length>
+      length;  // straight, coupling, expansion: length; bend/offset/saddle: developed length, may be absent
+  Maybe<Angle>
+      angle;  // bend: its angle; offset: each bend's angle; saddle: the middle (or each) bend's angle
+  Maybe<Angle> angle_outer;  // saddle of three bends: outer-angle of the two outer bends
+  Maybe<Length> radius;      // to the centre line
+  Maybe<Length> rise;        // offset, saddle: rise
 };
 
 /// <point at="x y z" radius bender/> of a polyline course.
 struct Point {
   Offset source = 0;
-  Bender bender{};             // of the bend at this point
+  Bender bender{};  // of the bend at this point
   Length x, y, z;
-  Maybe<Length> radius;        // of the bend at this point
+  Maybe<Length> radius;  // of the bend at this point
 };
 
 /// <support at="3ft" kind fastened-to/> along the developed length from the `from` end.
@@ -163,15 +177,15 @@ struct Support {
 
 /// One end of a raceway: <end place="B1" fitting knockout listed tight wall bonded/>.
 struct RacewayEnd {
-  Offset source = 0;           // 0: no <end> element is written for it
+  Offset source = 0;  // 0: no <end> element is written for it
   Index place = none;
   Fitting fitting{};
   Knockout knockout{};
   YesNo listed{};
   YesNo tight{};
-  YesNo bonded{};              // bonding jumper or bushing around this connection
-  std::uint8_t wall = 0;       // wall of the box: 0 not stated, 1 left 2 right 3 top 4 bottom 5 back 6 front
-  std::uint8_t row = 0;        // row of entries on that wall, from 1; 0: not stated
+  YesNo bonded{};         // bonding jumper or bushing around this connection
+  std::uint8_t wall = 0;  // wall of the box: 0 not stated, 1 left 2 right 3 top 4 bottom 5 back 6 front
+  std::uint8_t row = 0;   // row of entries on that wall, from 1; 0: not stated
 };
 
 /// <raceway id type trade-size from to ...>
@@ -180,26 +194,26 @@ struct Raceway {
   RacewayType type{};
   TradeSize trade_size{};
   EnclosureMaterial material{};  // where the type leaves it open (wireway: by type)
-  YesNo supports_none{};       // supports="none": there are none, and that is a statement
-  YesNo no_fastening_point{};  // no-fastening-point: structure gives none within the usual distance
-  YesNo threaded_couplings{};  // threaded-couplings: straight run, threaded couplings throughout
-  YesNo vertical_riser{};      // vertical-riser
-  YesNo flexibility_needed{};  // flexibility-needed
-  YesNo luminaire_whip{};      // luminaire-whip: to a luminaire in an accessible ceiling
-  YesNo reamed{};              // attested
-  YesNo unbroken{};            // unbroken: no coupling between the ends; derived from pieces where they are given
-  YesNo grounding_listed{};    // listed-for-grounding (flexible types)
-  YesNo movement{};            // moves-after-installation
-  bool polyline = false;       // the course is given by points
+  YesNo supports_none{};         // supports="none": there are none, and that is a statement
+  YesNo no_fastening_point{};    // no-fastening-point: structure gives none within the usual distance
+  YesNo threaded_couplings{};    // threaded-couplings: straight run, threaded couplings throughout
+  YesNo vertical_riser{};        // vertical-riser
+  YesNo flexibility_needed{};    // flexibility-needed
+  YesNo luminaire_whip{};        // luminaire-whip: to a luminaire in an accessible ceiling
+  YesNo reamed{};                // attested
+  YesNo unbroken{};  // unbroken: no coupling between the ends; derived from pieces where they are given
+  YesNo grounding_listed{};  // listed-for-grounding (flexible types)
+  YesNo movement{};          // moves-after-installation
+  bool polyline = false;     // the course is given by points
   Index area = none;
   std::string_view id, name;
-  RacewayEnd ends[2];          // from, to
-  Range pieces;                // empty: the course is not stated
+  RacewayEnd ends[2];  // from, to
+  Range pieces;        // empty: the course is not stated
   Range points;
   Range supports;
-  Maybe<Length> length;        // stated total developed length, where no course is given
+  Maybe<Length> length;  // stated total developed length, where no course is given
   Maybe<Length> burial_depth;
-  Maybe<Length> width, height; // wireways: inside
+  Maybe<Length> width, height;  // wireways: inside
 };
 
 /// A kind of conductor: all that its area and its allowances depend on. Interned: few in a document.
@@ -220,7 +234,7 @@ struct ConductorKind {
 struct Conductor {
   Offset source = 0;
   Index circuit = none;
-  Index kind = none;           // in Model::conductor_kinds
+  Index kind = none;  // in Model::conductor_kinds
   Role role{};
   YesNo isolated{};            // an isolated equipment grounding conductor
   std::uint16_t count = 1;     // so many alike
@@ -233,10 +247,11 @@ struct Conductor {
 struct Stop {
   Offset source = 0;
   Index place = none;
-  StopTreatment ungrounded{};     // conductors="spliced|terminated|through|looped": all but those named below
-  StopTreatment grounding{};      // grounding="…": equipment grounding conductors, where they are treated differently
-  YesNo bonded{};                 // bonded: equipment grounding conductors are connected to this metal box
-  Range via;                      // raceways from the former stop to this one, in Model::via; empty: derive it
+  StopTreatment ungrounded{};  // conductors="spliced|terminated|through|looped": all but those named below
+  StopTreatment
+      grounding{};  // grounding="…": equipment grounding conductors, where they are treated differently
+  YesNo bonded{};   // bonded: equipment grounding conductors are connected to this metal box
+  Range via;        // raceways from the former stop to this one, in Model::via; empty: derive it
 };
 
 /// <run conductors="…">: conductors of one circuit that travel together past stops.
@@ -244,7 +259,7 @@ struct Run {
   Offset source = 0;
   Index circuit = none;
   Range stops;
-  Range conductors;            // in Model::run_conductors (indices of conductors)
+  Range conductors;  // in Model::run_conductors (indices of conductors)
 };
 
 /// <circuit id kind source="P1-1" voltage load continuous> or <wiring id>.
@@ -254,7 +269,7 @@ struct Circuit {
   std::string_view id, name;
   Index overcurrent_device = none;  // protected-by
   Maybe<Voltage> voltage;
-  Maybe<Voltage> to_ground;    // voltage-to-ground
+  Maybe<Voltage> to_ground;  // voltage-to-ground
   Maybe<Current> load;
   YesNo continuous{};
   YesNo multiwire{};
@@ -267,19 +282,19 @@ struct Circuit {
 struct Device {
   Offset source = 0;
   DeviceKind kind{};
-  Protection protection{};     // ground-fault
+  Protection protection{};  // ground-fault
   YesNo arc_fault{}, tamper_resistant{}, weather_resistant{}, isolated_ground{};
   GroundedBy grounded_by{};
-  std::uint8_t gangs = 0;      // gangs that its width needs; 0: not stated
-  std::uint8_t yokes = 0;      // 0: not stated
+  std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
+  std::uint8_t yokes = 0;          // 0: not stated
   ConductorSize conductor_size{};  // largest conductor on its terminals, where stated
-  Index box = none;            // place
-  Index line_from = none;      // device that protects it: fed-from-load-of
+  Index box = none;                // place
+  Index line_from = none;          // device that protects it: fed-from-load-of
   std::string_view id, name;
   Maybe<Current> rating;
   Maybe<Voltage> voltage;
   Maybe<Length> depth, height;
-  Range circuits;              // in Model::device_circuits
+  Range circuits;  // in Model::device_circuits
 };
 
 /// <bonding-jumper id from to size material/>: between two places or a place and a raceway.
@@ -307,15 +322,15 @@ struct Usage {
 
 /// A loaded installation.
 struct Model {
-  std::string file;             // name used in places
-  std::string bytes;            // the file after in-place parsing; texts point here
+  std::string file;                        // name used in places
+  std::string bytes;                       // the file after in-place parsing; texts point here
   std::vector<std::uint32_t> line_starts;  // offsets of line starts in the file
   std::string_view id, name, ruleset;
   Occupancy occupancy{};
   Offset source = 0;
 
   std::vector<Area> areas;
-  std::vector<Place> places;    // panels, boxes, conduit bodies, equipment, joints in document order
+  std::vector<Place> places;  // panels, boxes, conduit bodies, equipment, joints in document order
   std::vector<Cover> covers;
   std::vector<EntrySpacing> spacings;
   std::vector<SupportFitting> support_fittings;
@@ -335,7 +350,7 @@ struct Model {
   std::vector<Index> device_circuits;
   std::vector<BondingJumper> bonding_jumpers;
   std::vector<Attestation> attestations;
-  std::vector<Usage> usage;     // sorted by element, attribute
+  std::vector<Usage> usage;  // sorted by element, attribute
   std::uint32_t element_count = 0;
 };
 
@@ -344,8 +359,8 @@ struct LineColumn {
   std::uint32_t line = 0, column = 0;
 };
 LineColumn locate(const Model& model, Offset offset);
-/// Offset of an attribute's name within the element whose name starts at `element`; the element's own where it has
-/// no such attribute. Scans the start tag of the parsed bytes: for messages, not for loops.
+/// Offset of an attribute's name within the element whose name starts at `element`; the element's own where
+/// it has no such attribute. Scans the start tag of the parsed bytes: for messages, not for loops.
 Offset locate_attribute(const Model& model, Offset element, std::string_view attribute);
 
 }  // namespace raceward::installation

@@ -4,14 +4,15 @@
 namespace raceward::installation {
 
 #define RACEWARD_ROW(identifier, spelling, meaning) Term{spelling, meaning},
-#define RACEWARD_SPELLINGS(Name, LIST)                                                              \
-  namespace {                                                                                       \
-  constexpr Term Name##_terms[] = {LIST(RACEWARD_ROW)};                                             \
-  }                                                                                                 \
-  std::span<const Term> terms_of(Name) { return Name##_terms; }                                     \
-  std::string_view name_of(Name value) {                                                            \
-    const auto at = static_cast<std::size_t>(value);                                                \
-    return at == 0 || at > std::size(Name##_terms) ? std::string_view{"not stated"} : Name##_terms[at - 1].spelling; \
+#define RACEWARD_SPELLINGS(Name, LIST)                                              \
+  namespace {                                                                       \
+  constexpr Term Name##_terms[] = {LIST(RACEWARD_ROW)};                             \
+  }                                                                                 \
+  std::span<const Term> terms_of(Name) { return Name##_terms; }                     \
+  std::string_view name_of(Name value) {                                            \
+    const auto at = static_cast<std::size_t>(value);                                \
+    return at == 0 || at > std::size(Name##_terms) ? std::string_view{"not stated"} \
+                                                   : Name##_terms[at - 1].spelling; \
   }
 
 RACEWARD_SPELLINGS(RacewayType, RACEWARD_RACEWAY_TYPES)

@@ -11,6 +11,8 @@
 namespace raceward::installation {
 
 // X(identifier, "spelling in documents and table keys", "meaning, for the schema's documentation")
+// One term an entry, as it reads best.
+// clang-format off
 #define RACEWARD_RACEWAY_TYPES(X)                                            \
   X(emt, "EMT", "electrical metallic tubing")                                \
   X(imc, "IMC", "intermediate metal conduit")                                \
@@ -222,10 +224,12 @@ struct Term {
   std::string_view meaning;
 };
 
+// clang-format on
+
 #define RACEWARD_AFTER_X(identifier, spelling, meaning) identifier,
-#define RACEWARD_TERM(Name, LIST)                     \
+#define RACEWARD_TERM(Name, LIST)                                      \
   enum class Name : std::uint8_t { unstated, LIST(RACEWARD_AFTER_X) }; \
-  std::string_view name_of(Name value);               \
+  std::string_view name_of(Name value);                                \
   std::span<const Term> terms_of(Name);
 
 RACEWARD_TERM(RacewayType, RACEWARD_RACEWAY_TYPES)

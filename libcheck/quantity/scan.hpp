@@ -130,8 +130,8 @@ inline Fault read_scalar(Cursor& c, Scalar& s) {
   return read_fraction(c, s, s.mantissa, numerator, true);
 }
 
-/// The number in steps, `steps` to the unit and from the unit's own zero, into `count`; a fault where it is farther
-/// from zero than any count that is allowed.
+/// The number in steps, `steps` to the unit and from the unit's own zero, into `count`; a fault where it is
+/// farther from zero than any count that is allowed.
 inline Fault count_steps(const Scalar& s, std::int64_t steps, std::int64_t& count) {
   constexpr auto limit = static_cast<std::uint64_t>(parse_limit + farthest_zero);
   const auto per_unit = static_cast<std::uint64_t>(steps);

@@ -7,7 +7,7 @@
 namespace raceward::ruleset {
 
 struct EmbeddedFile {
-  std::string_view path;   ///< relative to rulesets/, "nec/2023/layer.xml"
+  std::string_view path;  ///< relative to rulesets/, "nec/2023/layer.xml"
   std::string_view bytes;
 };
 

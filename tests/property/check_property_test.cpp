@@ -183,7 +183,8 @@ constexpr std::string_view said_by_absence[] = {
 
 using Key = std::pair<std::string, std::string>;  // rule and subject
 
-// Elements that say how a thing is or give it more, and ask nothing: without them there is no less to be done.
+// Elements that say how a thing is or give it more, and ask nothing: without them there is no less to be
+// done.
 constexpr std::string_view statements[] = {"end", "spacing", "ring", "cover", "bonding-jumper", "attest"};
 
 std::set<Key> faults_of(const std::string& xml, bool undetermined_too) {

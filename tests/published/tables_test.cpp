@@ -338,8 +338,8 @@ TEST(RacewaySupport, DistancesByTypeAndSize) {
       }
     }
   }
-  // Ten rows for IMC with threaded couplings and one for a luminaire on LFMC are ours from memory alone; three rows
-  // say of LFNC that it needs no support up to the length above which the printed row asks for it.
+  // Ten rows for IMC with threaded couplings and one for a luminaire on LFMC are ours from memory alone;
+  // three rows say of LFNC that it needs no support up to the length above which the printed row asks for it.
   EXPECT_EQ(table("raceway-support").row_count(), checked + 11 + 3);
 }
 

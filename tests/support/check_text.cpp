@@ -17,9 +17,8 @@ Report check_text(std::string_view xml, std::string_view ruleset) {
 }
 
 const Finding* finding(const Report& report, std::string_view rule, std::string_view subject) {
-  const auto at = std::find_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
-    return f.rule == rule && f.subject == subject;
-  });
+  const auto at = std::find_if(report.findings.begin(), report.findings.end(),
+                               [&](const Finding& f) { return f.rule == rule && f.subject == subject; });
   return at == report.findings.end() ? nullptr : &*at;
 }
 

@@ -8,7 +8,8 @@
 
 namespace raceward::test {
 
-/// The report on an installation written as XML, under a shipped ruleset. Fails the test where it does not load.
+/// The report on an installation written as XML, under a shipped ruleset. Fails the test where it does not
+/// load.
 Report check_text(std::string_view xml, std::string_view ruleset = "nec-2023");
 
 /// The finding of a rule at a subject; nullptr where there is none.
@@ -17,8 +18,8 @@ const Finding* finding(const Report& report, std::string_view rule, std::string_
 /// The rule's line of the ledger; an empty one where it has none.
 LedgerLine ledger(const Report& report, std::string_view rule);
 
-/// A figure as a number in its unit: of that subject, or of the only one that has it. Fails the test where it is
-/// unknown.
+/// A figure as a number in its unit: of that subject, or of the only one that has it. Fails the test where it
+/// is unknown.
 double figure_of(std::string_view xml, std::string_view name, std::string_view subject = {});
 
 /// Wraps top-level elements in an installation with an area A1 and a panel P1 that its feeder grounds, with

@@ -1,5 +1,5 @@
-// The least that a program can do with a document: load the file with pugixml as it comes. What a whole check as a
-// process of its own is compared with: bare_load FILE
+// The least that a program can do with a document: load the file with pugixml as it comes. What a whole check
+// as a process of its own is compared with: bare_load FILE
 #include <iostream>
 #include <pugixml.hpp>
 

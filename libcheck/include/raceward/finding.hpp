@@ -15,12 +15,13 @@ namespace raceward {
 
 /// A fact that is missing or contradictory, and where to write it.
 struct Need {
-  std::string fact;       ///< attribute or element, "trade-size"
-  std::string datum;      ///< the same as documents write it: "raceway@trade-size", "support"; empty where none can
-  std::string element;    ///< "raceway R3"
-  std::string expects;    ///< unit or words expected, "a length such as 36in"
-  std::string who;        ///< who could supply it, "the installer, with a tape measure"
-  std::string why;        ///< empty for a plain absence; else the contradiction or ambiguity
+  std::string fact;  ///< attribute or element, "trade-size"
+  std::string
+      datum;  ///< the same as documents write it: "raceway@trade-size", "support"; empty where none can
+  std::string element;  ///< "raceway R3"
+  std::string expects;  ///< unit or words expected, "a length such as 36in"
+  std::string who;      ///< who could supply it, "the installer, with a tape measure"
+  std::string why;      ///< empty for a plain absence; else the contradiction or ambiguity
   Place place;
 
   friend bool operator==(const Need& a, const Need& b) {
@@ -33,8 +34,8 @@ struct Finding {
   enum class Kind : std::uint8_t { violates, undetermined, advised };
   std::string rule;
   Kind kind = Kind::violates;
-  std::string subject;     ///< id of the element in the file, or of the derived subject ("section:B1:R3")
-  std::string where;       ///< in words: "raceway R3, box B2 to box B4"
+  std::string subject;  ///< id of the element in the file, or of the derived subject ("section:B1:R3")
+  std::string where;    ///< in words: "raceway R3, box B2 to box B4"
   Place place;
   std::string message;
   std::vector<Citation> cites;
@@ -62,7 +63,7 @@ struct LedgerLine {
 
 /// Something that was not checked, and why.
 struct NotChecked {
-  std::string what;   ///< "rule bend-radius", "attribute box@cover (12 times)", "element attest (3 times)"
+  std::string what;  ///< "rule bend-radius", "attribute box@cover (12 times)", "element attest (3 times)"
   std::string why;
 };
 
@@ -79,15 +80,15 @@ struct FigureLine {
   std::vector<Need> needs;
 };
 
-/// Everything a check found. Findings are sorted by file place, then rule, then subject; nothing in it depends on
-/// thread count or on the order of elements in memory.
+/// Everything a check found. Findings are sorted by file place, then rule, then subject; nothing in it
+/// depends on thread count or on the order of elements in memory.
 struct Report {
   std::string installation;  ///< id of the installation
   std::string file;
-  std::string ruleset;       ///< id
+  std::string ruleset;  ///< id
   std::vector<std::string> layers;
   std::vector<Finding> findings;
-  std::vector<LedgerLine> ledger;       ///< sorted by rule
+  std::vector<LedgerLine> ledger;  ///< sorted by rule
   std::vector<NotChecked> not_checked;
   std::vector<std::string> cautions;
   std::uint64_t element_count = 0;

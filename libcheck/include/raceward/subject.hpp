@@ -11,22 +11,23 @@ namespace raceward {
 
 /// Kinds of things that rules judge and figures describe. The value is stable: it crosses the C ABI.
 enum class SubjectKind : std::uint8_t {
-  installation,   ///< the document as a whole; index 0
-  area,           ///< a room or an outdoor part of the premises
-  panel,          ///< index of a place
+  installation,  ///< the document as a whole; index 0
+  area,          ///< a room or an outdoor part of the premises
+  panel,         ///< index of a place
   overcurrent_device,
-  box,            ///< index of a place
-  conduit_body,   ///< index of a place
-  equipment,      ///< index of a place
-  joint,          ///< a coupling between raceways of two types that is no pull point; index of a place
+  box,           ///< index of a place
+  conduit_body,  ///< index of a place
+  equipment,     ///< index of a place
+  joint,         ///< a coupling between raceways of two types that is no pull point; index of a place
   raceway,
-  pull_section,   ///< derived: raceways between two pull points
-  circuit,        ///< a branch circuit or feeder, or wiring outside any circuit
+  pull_section,  ///< derived: raceways between two pull points
+  circuit,       ///< a branch circuit or feeder, or wiring outside any circuit
   conductor,
   device,
   bonding_jumper,
   attestation,
-  place,          ///< any of panel, box, conduit body, equipment, joint: what a rule or a figure may ask for; one index space
+  place,  ///< any of panel, box, conduit body, equipment, joint: what a rule or a figure may ask for; one
+          ///< index space
 };
 inline constexpr std::uint8_t subject_kind_count = 16;
 

@@ -1,7 +1,6 @@
 // Checks one installation and prints the report: planner FILE
-#include <raceward/engine.hpp>
-
 #include <iostream>
+#include <raceward/engine.hpp>
 
 int main(int argc, char** argv) {
   if (argc != 2) return 4;

@@ -12,34 +12,54 @@ constexpr auto largest = std::numeric_limits<std::int64_t>::max();
 constexpr auto smallest = std::numeric_limits<std::int64_t>::min();
 
 template <class A, class B>
-concept Adds = requires(A a, B b) { a + b; };
+concept Adds = requires(A a, B b) {
+  a + b;
+};
 template <class A, class B>
-concept Subtracts = requires(A a, B b) { a - b; };
+concept Subtracts = requires(A a, B b) {
+  a - b;
+};
 template <class A, class B>
-concept AddsTo = requires(A a, B b) { a += b; };
+concept AddsTo = requires(A a, B b) {
+  a += b;
+};
 template <class A, class B>
-concept Multiplies = requires(A a, B b) { a* b; };
+concept Multiplies = requires(A a, B b) {
+  a* b;
+};
 template <class A, class B>
-concept Equates = requires(A a, B b) { a == b; };
+concept Equates = requires(A a, B b) {
+  a == b;
+};
 template <class A, class B>
-concept Orders = requires(A a, B b) { a < b; };
+concept Orders = requires(A a, B b) {
+  a < b;
+};
 template <class A, class B>
-concept ScalesTo = requires(A a, B b) { compare_scaled(a, Number{}, b); };
+concept ScalesTo = requires(A a, B b) {
+  compare_scaled(a, Number{}, b);
+};
 template <class A, class B>
-concept Divides = requires(A a, B b) { ratio(a, b); };
+concept Divides = requires(A a, B b) {
+  ratio(a, b);
+};
 template <class A>
-concept CountsInches = requires(A a) { inches(a); };
+concept CountsInches = requires(A a) {
+  inches(a);
+};
 
 // What must compile, so that the refusals below are not refusals of everything.
 static_assert(Adds<Length, Length> && Subtracts<Angle, Angle> && AddsTo<Volume, Volume>);
-static_assert(Equates<Length, Length> && Orders<Length, Length> && ScalesTo<Area, Area> && Divides<Area, Area>);
+static_assert(Equates<Length, Length> && Orders<Length, Length> && ScalesTo<Area, Area> &&
+              Divides<Area, Area>);
 static_assert(Multiplies<Length, Length> && Multiplies<Area, Length> && Multiplies<Voltage, Current>);
 static_assert(Multiplies<Length, int> && Multiplies<int, Length> && CountsInches<int>);
 
 static_assert(!Adds<Length, Angle> && !Adds<Length, Area> && !Adds<Area, Volume> && !Adds<Number, Length>);
 static_assert(!Subtracts<Length, Angle> && !AddsTo<Length, Angle> && !AddsTo<Length, int>);
 static_assert(!Adds<Length, int> && !Adds<int, Length>);
-static_assert(!Orders<Length, int> && !Orders<int, Length> && !Equates<Length, int> && !Equates<Length, double>);
+static_assert(!Orders<Length, int> && !Orders<int, Length> && !Equates<Length, int> &&
+              !Equates<Length, double>);
 static_assert(!Orders<Length, Angle> && !Equates<Length, Angle> && !Orders<Current, Voltage>);
 static_assert(!Orders<Number, int> && !Equates<Number, double>);
 static_assert(!ScalesTo<Length, Area> && !Divides<Length, Area>);
@@ -103,7 +123,8 @@ TEST(Quantity, WholeUnitsSaturateToo) {
 
 TEST(CompareScaled, DecidesExactlyAtTheFactor) {
   const Number two_fifths = *parse_number("40%");
-  EXPECT_EQ(compare_scaled(*parse_area("0.4in2"), two_fifths, *parse_area("1in2")), std::strong_ordering::equal);
+  EXPECT_EQ(compare_scaled(*parse_area("0.4in2"), two_fifths, *parse_area("1in2")),
+            std::strong_ordering::equal);
   EXPECT_EQ(compare_scaled(*parse_area("0.400001in2"), two_fifths, *parse_area("1in2")),
             std::strong_ordering::greater);
   EXPECT_EQ(compare_scaled(*parse_area("0.399999in2"), two_fifths, *parse_area("1in2")),
@@ -112,7 +133,8 @@ TEST(CompareScaled, DecidesExactlyAtTheFactor) {
             std::strong_ordering::less);
   EXPECT_EQ(compare_scaled(Length::steps(smallest), Number::steps(smallest), Length::steps(smallest)),
             std::strong_ordering::less);
-  EXPECT_EQ(compare_scaled(Length::steps(largest), number(1), Length::steps(largest)), std::strong_ordering::equal);
+  EXPECT_EQ(compare_scaled(Length::steps(largest), number(1), Length::steps(largest)),
+            std::strong_ordering::equal);
   EXPECT_EQ(compare_scaled(-inches(4), two_fifths, -inches(10)), std::strong_ordering::equal);
 }
 

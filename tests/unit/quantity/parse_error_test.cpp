@@ -33,10 +33,12 @@ constexpr const char* feet_and_inches = "feet and inches are written as in 3ft 6
 constexpr const char* small_inches = "feet may be followed only by less than 12 inches, as in 3ft 6in";
 constexpr const char* whole_feet = "only whole feet may be followed by inches, as in 3ft 6in";
 constexpr const char* bad_fraction =
-    "a fraction needs a denominator above zero and at most nine digits above and below, and must be less than 1 "
+    "a fraction needs a denominator above zero and at most nine digits above and below, and must be less "
+    "than 1 "
     "behind a whole number";
 constexpr const char* inexact = "cannot be held exactly; a length is kept in whole steps of 1 pm: round it";
-constexpr const char* too_long = "is out of range; the most that can be held is 363124 in, above or below zero";
+constexpr const char* too_long =
+    "is out of range; the most that can be held is 363124 in, above or below zero";
 
 constexpr Refuses units[] = {
     {"36", length, 2, "needs a unit, such as 36in or 900mm"},
@@ -89,7 +91,8 @@ constexpr Refuses numbers[] = {
     {"1e3", Dimension::none, 1, exponent},
     {"0x10in", length, 1, "hexadecimal numbers are not read"},
     {"1,5in", length, 1, "unexpected \",\"; write a point before decimals and nothing between thousands"},
-    {"1,000", Dimension::none, 1, "unexpected \",\"; write a point before decimals and nothing between thousands"},
+    {"1,000", Dimension::none, 1,
+     "unexpected \",\"; write a point before decimals and nothing between thousands"},
     {"1 000in", length, 2, "unexpected \"000in\" behind \"1\""},
     {"1.5.2in", length, 3, "\".2in\" is not a unit of length; write in, ft, mm, cm or m"},
     {"36in 2mm", length, 5, "unexpected \"2mm\" behind \"36in\""},
@@ -151,10 +154,14 @@ TEST(ParseError, FourHundredDigitsAreOutOfRange) {
 }
 
 TEST(ParseError, QuotesForeignBytesHarmlessly) {
-  EXPECT_EQ(parse_length("3 \x01\xff\x7f").error().what, "\"???\" is not a unit of length; write in, ft, mm, cm or m");
-  EXPECT_EQ(parse_length("3 \xc2\x9bm").error().what, "\"??m\" is not a unit of length; write in, ft, mm, cm or m");
-  EXPECT_EQ(parse_length("3 \xed\xa0\x80").error().what, "\"???\" is not a unit of length; write in, ft, mm, cm or m");
-  EXPECT_EQ(parse_length("3 \xe2\x84").error().what, "\"??\" is not a unit of length; write in, ft, mm, cm or m");
+  EXPECT_EQ(parse_length("3 \x01\xff\x7f").error().what,
+            "\"???\" is not a unit of length; write in, ft, mm, cm or m");
+  EXPECT_EQ(parse_length("3 \xc2\x9bm").error().what,
+            "\"??m\" is not a unit of length; write in, ft, mm, cm or m");
+  EXPECT_EQ(parse_length("3 \xed\xa0\x80").error().what,
+            "\"???\" is not a unit of length; write in, ft, mm, cm or m");
+  EXPECT_EQ(parse_length("3 \xe2\x84").error().what,
+            "\"??\" is not a unit of length; write in, ft, mm, cm or m");
   EXPECT_EQ(parse_length("3 \xe4\xb8\xad\xf0\x9f\x94\x8c").error().what,
             "\"\xe4\xb8\xad\xf0\x9f\x94\x8c\" is not a unit of length; write in, ft, mm, cm or m");
   EXPECT_EQ(parse_length(std::string_view("3\0in", 4)).error().what,

@@ -1,4 +1,5 @@
-// What a text means: counts of steps written out by hand from the definitions (1 in = 25.4 mm exactly, 1 ft = 12 in).
+// What a text means: counts of steps written out by hand from the definitions (1 in = 25.4 mm exactly, 1 ft =
+// 12 in).
 #include <gtest/gtest.h>
 
 #include <string>
@@ -140,7 +141,8 @@ TEST(ParseLimits, AThousandthOfTheRangeIsTheLast) {
 
 TEST(ParseLimits, LongTextsAreReadInOneStep) {
   EXPECT_EQ(parse_amount(std::string(100'000, '0') + "36in", Dimension::length)->count, inches(36).count());
-  EXPECT_EQ(parse_amount("36." + std::string(100'000, '0') + "in", Dimension::length)->count, inches(36).count());
+  EXPECT_EQ(parse_amount("36." + std::string(100'000, '0') + "in", Dimension::length)->count,
+            inches(36).count());
   EXPECT_FALSE(parse_amount(std::string(100'000, '9') + "in", Dimension::length));
   EXPECT_FALSE(parse_amount("36." + std::string(100'000, '9') + "in", Dimension::length));
 }

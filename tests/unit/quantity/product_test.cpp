@@ -54,7 +54,8 @@ TEST(BoxVolume, IsExactWhereTheStepHoldsIt) {
 }
 
 TEST(BoxVolume, LosesNothingOnTheWayThroughTheArea) {
-  // 1 nm x 1 nm is less than an area step; times a kilometre it is 1e3 x 1e3 x 1e15 = 1e21 pm3, one volume step.
+  // 1 nm x 1 nm is less than an area step; times a kilometre it is 1e3 x 1e3 x 1e15 = 1e21 pm3, one volume
+  // step.
   const Length a = Length::steps(1'000);
   const Length b = Length::steps(1'000);
   const Length c = kilometre;

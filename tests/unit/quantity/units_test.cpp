@@ -60,10 +60,12 @@ TEST(Units, NumbersAreStable) {
 }
 
 TEST(Units, UnknownSymbolsLeadNowhere) {
-  for (const char* symbol : {"inn", "IN", "In", "ma", "mm4", "in ", " in", "ohms", "mohms", "i", "kVAA", "\u00b0"})
+  for (const char* symbol :
+       {"inn", "IN", "In", "ma", "mm4", "in ", " in", "ohms", "mohms", "i", "kVAA", "\u00b0"})
     EXPECT_EQ(unit_of(symbol), std::nullopt) << symbol;
   for (const char* symbol : {"in", "A"})
-    EXPECT_EQ(unit_of(std::string_view(symbol, std::strlen(symbol) + 1)), std::nullopt) << "with a NUL behind";
+    EXPECT_EQ(unit_of(std::string_view(symbol, std::strlen(symbol) + 1)), std::nullopt)
+        << "with a NUL behind";
 }
 
 TEST(Units, ValuesOutsideTheListAreTakenAsOne) {

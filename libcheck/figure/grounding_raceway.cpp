@@ -24,8 +24,10 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
     });
   } else if (row.suited == EgcFitting::Suited::unsaid) {
     a.lack(Subject{}, "egc-fitting", "a row for this fitting and raceway type", ruleset_author, [&] {
-      return fmt::format("the ruleset in force does not say whether a {} carries fault current on from {}",
-                         name_of(fitting), name_of(a.raceway.type));
+      return fmt::format(
+          "the ruleset in force does not say whether a {} carries fault current on from {}; it "
+          "may not be made for it",
+          name_of(fitting), name_of(a.raceway.type));
     });
   }
 }

@@ -79,7 +79,7 @@ void Builder::child_of_root(pugi::xml_node node, Element element) {
       box(node);
       break;
     case Element::conduit_body:
-      conduit_body();
+      conduit_body(node);
       break;
     case Element::equipment:
       equipment();
@@ -107,9 +107,9 @@ void Builder::child_of_root(pugi::xml_node node, Element element) {
       return;
   }
   // Elements that hold nothing are seen to hold nothing; the others look themselves.
-  if (element != Element::panel && element != Element::box && element != Element::raceway &&
-      element != Element::circuit && element != Element::wiring)
-    each_child(node, element, [](pugi::xml_node, Element) {});
+  constexpr std::uint64_t hold_some = bit(Element::panel) | bit(Element::box) | bit(Element::conduit_body) |
+                                      bit(Element::raceway) | bit(Element::circuit) | bit(Element::wiring);
+  if ((hold_some & bit(element)) == 0) each_child(node, element, [](pugi::xml_node, Element) {});
 }
 
 void Builder::misplaced(pugi::xml_node node, Element element, Element parent) {

@@ -42,14 +42,14 @@ class Builder {
   void area();
   void panel(pugi::xml_node node);
   void box(pugi::xml_node node);
-  void conduit_body();
+  void conduit_body(pugi::xml_node node);
   void equipment();
   void joint();
   installation::Place& new_place(installation::PlaceKind kind, unsigned id, unsigned name, unsigned area);
   void position(installation::Place& place, unsigned at);
   void overcurrent_device(Index panel);
   void cover(Index box, Element element);
-  void spacing(Index box);
+  void spacing(Index at_place);
   void raceway(pugi::xml_node node);
   void end(installation::Raceway& raceway, std::string_view from, std::string_view to);
   void piece(Element element);

@@ -149,10 +149,10 @@ void Builder::cover(Index box, Element element) {
   fields_.read(a::in_use, cover.in_use);
 }
 
-void Builder::spacing(Index box) {
+void Builder::spacing(Index at_place) {
   const auto index = static_cast<Index>(model_.spacings.size());
   EntrySpacing& spacing = model_.spacings.emplace_back();
-  ++model_.places[box].spacings.count;
+  ++model_.places[at_place].spacings.count;
   spacing.source = fields_.source;
   fields_.read(at::spacing::distance, spacing.distance);
   std::string_view ids = fields_.text(at::spacing::between);
@@ -163,19 +163,27 @@ void Builder::spacing(Index box) {
   }
 }
 
-void Builder::conduit_body() {
+void Builder::conduit_body(pugi::xml_node node) {
   namespace a = at::conduit_body;
+  const auto index = static_cast<Index>(model_.places.size());
   Place& place = new_place(PlaceKind::conduit_body, a::id, a::name, a::area);
   fields_.read(a::form, place.form);
   fields_.read(a::trade_size, place.trade_size);
   fields_.read(a::volume, place.volume);
   fields_.read(a::cross_section, place.cross_section);
+  fields_.read(a::width, place.width);
+  fields_.read(a::height, place.height);
   fields_.read(a::material, place.material);
   fields_.read(a::accessible, place.accessible);
   fields_.read(a::covered, place.cover);
   fields_.read(a::grounded_by, place.grounded_by);
   fields_.read(a::mounting, place.mounting);
   position(place, a::at);
+  place.spacings.first = static_cast<Index>(model_.spacings.size());
+  each_child(node, Element::conduit_body, [&](pugi::xml_node child, Element element) {
+    spacing(index);
+    each_child(child, element, [](pugi::xml_node, Element) {});
+  });
 }
 
 void Builder::equipment() {

@@ -9,7 +9,7 @@ enum : std::uint32_t { allowances, stated, volume, needed };
 constexpr std::string_view figures[] = {"box-allowances", "box-volume-stated", "box-volume",
                                         "box-volume-needed"};
 constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
-constexpr std::string_view reasons[] = {"nothing in the box takes room"};
+constexpr std::string_view reasons[] = {"nothing in the box takes an allowance of volume"};
 
 Verdict judge(const Context& c) {
   const Reading held = c.figure(allowances);

@@ -10,7 +10,7 @@ constexpr std::string_view figures[] = {"angle-pulls", "entry-spacing", "entry-s
 constexpr std::string_view messages[] = {
     "{where}: the entries of the same conductors are {measured} apart, and {limit} is needed"};
 constexpr std::string_view reasons[] = {"no large conductors turn here",
-                                        "panels and equipment have their own rules"};
+                                        "panels, equipment and joints are no pull boxes"};
 
 Verdict judge(const Context& c) {
   const SubjectKind kind = c.subject().kind;

@@ -10,7 +10,7 @@ constexpr std::string_view figures[] = {"large-pulls", "pull-dimension", "pull-d
 constexpr std::string_view messages[] = {
     "{where} measures {measured} in the direction of a pull that needs {limit}"};
 constexpr std::string_view reasons[] = {"no large conductors pass or end here",
-                                        "panels and equipment have their own rules"};
+                                        "panels, equipment and joints are no pull boxes"};
 
 Verdict judge(const Context& c) {
   const SubjectKind kind = c.subject().kind;

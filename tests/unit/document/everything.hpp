@@ -24,8 +24,8 @@ inline std::string document_of_everything() {
   <cover kind="weatherproof" volume="5in3" width="5in" height="3in" depth="2in" in-use="no"/>
   <support-fitting kind="hickey"/>
 </box>
-<conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" material="metal" accessible="yes"
-  covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"/>
+<conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" material="metal"
+  accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
   accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" trade-size="1-1/4" material="metal"/>

@@ -143,6 +143,10 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(body.trade_size, TradeSize::s3_4);
   EXPECT_EQ(*body.volume, *parse_volume("7in3"));
   EXPECT_EQ(*body.cross_section, *parse_area("1.2in2"));
+  EXPECT_EQ(*body.width, inches(2));
+  EXPECT_EQ(*body.height, inches(6));
+  ASSERT_EQ(body.spacings.count, 1U);
+  EXPECT_EQ(*in->model.spacings[body.spacings.first].distance, inches(3));
   EXPECT_EQ(body.grounded_by, GroundedBy::raceway);
   EXPECT_EQ(body.cover, YesNo::yes);
   EXPECT_EQ(body.gangs, 1);
@@ -347,7 +351,7 @@ TEST(Model, UsageCountsEveryElementAndAttribute) {
   EXPECT_EQ(count("support", "fastened-to"), 1U);
   EXPECT_EQ(count("installation", "id"), 1U);
   EXPECT_EQ(count("area", "nothing"), 0U);
-  EXPECT_EQ(in->model.element_count, 45U);
+  EXPECT_EQ(in->model.element_count, 46U);
 }
 
 }  // namespace

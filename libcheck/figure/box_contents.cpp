@@ -266,7 +266,9 @@ class Counter {
 
   void device(const Device& d) {
     const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
-    if (!circuits_stop_here(d, subject) || d.kind == DeviceKind::luminaire) return;
+    if (!circuits_stop_here(d, subject)) return;
+    // Most luminaires hang from the box by their canopy; one that says its strap is held as a device is.
+    if (d.kind == DeviceKind::luminaire && d.gangs == 0 && d.yokes == 0) return;
     ++out_.entries;
     if (d.kind == DeviceKind::unstated) {
       lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);

@@ -112,6 +112,8 @@ Exit status: 0 complies, 1 violation, 2 undetermined, 3 unreadable, 4 usage, 5 f
 constexpr const char* about_figures =
     R"(A figure is what is computed of the installation: the fill of a raceway, the bends between two pull points, the room
 left in a box. All of them are printed, also of what complies, and those that cannot be computed say what they lack.
+A figure is no judgement; raceward check compares it with the law. The pages in share/doc/raceward/figures (docs/figures
+in the source) tell what each is and how it is computed.
 
 Examples:
   raceward figures studio.xml

@@ -34,6 +34,11 @@ Maybe<Volume> added_volume(const Cover& cover) {
   return cover.kind == Cover::Kind::extension_ring ? inside : Maybe<Volume>{};
 }
 
+/// "a square box", "an octagonal box", "an FS box".
+std::string_view article(std::string_view kind) {
+  return !kind.empty() && std::string_view("aeioF").find(kind.front()) != std::string_view::npos ? "an" : "a";
+}
+
 /// What the words of a trade size multiply to: "4 x 1-1/2" is 4 x 4 x 1-1/2 in. No box of that size is
 /// larger.
 Maybe<Volume> nominal(BoxSize size) {
@@ -93,15 +98,15 @@ Value body_of_box(Evaluation& e, Subject s) {
       if (more_than_inside(volume, inside)) {
         return e.lacks(
             s, "volume", "a volume such as 30.3in3", marking,
-            fmt::format("a {} box {} has {}, and the inside dimensions can hold {}", name_of(box.box_kind),
+            fmt::format("the {} box {} has {}, and the inside dimensions can hold {}", name_of(box.box_kind),
                         name_of(box.box_size), text_of(show(volume, Unit::cubic_inch)),
                         text_of(show(*inside, Unit::cubic_inch))));
       }
       e.used(table->cite(row));
       if (e.noting())
-        e.note("box: {} for a {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)),
-               name_of(box.box_kind), name_of(box.box_size), e.cited(table->cite(row)),
-               per_gang ? fmt::format(", {} gangs", box.gangs) : std::string{});
+        e.note("box: {} for {} {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)),
+               article(name_of(box.box_kind)), name_of(box.box_kind), name_of(box.box_size),
+               e.cited(table->cite(row)), per_gang ? fmt::format(", {} gangs", box.gangs) : std::string{});
       return Evaluation::value(volume.count(), table->cite(row));
     }
     if (!inside.known()) {

@@ -58,11 +58,20 @@ std::vector<Shipped> shipped_layers() {
   return out;
 }
 
+std::string digits_of(std::string_view id) {
+  std::string out;
+  for (const char c : id)
+    if (c >= '0' && c <= '9') out += c;
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
 LoadedLaw unknown(std::string_view id, const std::vector<Shipped>& layers, std::string_view otherwise) {
   std::vector<std::string_view> ids;
   std::string list;
   for (const Shipped& layer : layers) {
-    ids.push_back(layer.info.id);
+    // Another year is another law and no slip of the pen.
+    if (digits_of(id) == digits_of(layer.info.id)) ids.push_back(layer.info.id);
     list += (list.empty() ? "" : ", ") + layer.info.id;
   }
   return {nullptr,

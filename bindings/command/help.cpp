@@ -62,9 +62,9 @@ constexpr const char* first_steps =
   raceward rules                               says what is judged, and why
   raceward rulesets nec-2023                   prints every number of a ruleset with its section and source
 
-Documents are XML. The page document.md tells every element and attribute, and report.md how to read a report
-(share/doc/raceward, or docs in the source). The schema installation-1.xsd in share/raceward/schema gives an editor
-completion; share/raceward/demo holds a whole pottery studio to copy from.
+Documents are XML. The page document.md builds one, document-tables.md tells every element and attribute, and report.md
+how to read a report (share/doc/raceward, or docs in the source). The schema installation-1.xsd in share/raceward/schema
+gives an editor completion; share/raceward/demo holds a whole pottery studio to copy from.
 
 Exit status:
   0  every rule that applies complies; or: what was asked for was printed
@@ -93,7 +93,7 @@ constexpr const char* about_check =
     </raceway>
   </installation>
 Begin so, check it, and add what the report says is missing: each fact with the element that it belongs to, what to
-write, and who could know it.
+write, and who could know it. Then add circuits and devices: document.md in share/doc/raceward shows them.
 
 The report names violations; then what could not be judged, by the fact that is missing; the ledger, which counts the
 verdicts of every rule; what was not checked, and why; where the cited numbers come from; and the cautions. Of several

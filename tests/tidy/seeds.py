@@ -73,7 +73,6 @@ BAD = {
     ],
     "files.length": [{"a.cpp": "\n" * 601}, {"a.md": "\n" * 601}, {"a.cpp": "\n" * 150, "b.cpp": "\n" * 151}],
     "files.words": [
-        {"a.md": "said in the transcr" + "ipt\n"}, {"a.md": "as thi" + "s session found\n"},
         {"a.cpp": "// see /wor" + "k/main\n"}, {"a.sh": "cd /roo" + "t/x\n"}, {"a.sh": "get deb.debi" + "an.org\n"},
     ],
     "files.whitespace": [{"a.cpp": "int a; \n"}, {"a.py": "\tpass\n"}, {"a.md": "end"}, {"a.hpp": "int a;\r\n"}],

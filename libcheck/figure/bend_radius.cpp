@@ -182,10 +182,11 @@ class Judging {
                                     has, few, all));
     }
     if (tells_) {
-      e_.note("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({})", what, nth,
+      e_.note("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({}){}", what, nth,
               raceway_.id, angle.known() ? fmt::format(", {}", shown(*angle)) : std::string{},
               text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)),
-              name_of(raceway_.trade_size), words_of(bender), e_.cited(row.cite));
+              name_of(raceway_.trade_size), words_of(bender), e_.cited(row.cite),
+              *radius < needed ? ": too tight" : "");
     }
     if (best_.any && best_.margin() <= *radius - needed) return;
     best_.any = true;

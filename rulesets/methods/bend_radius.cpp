@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { bends, radius, needed };
 constexpr std::string_view figures[] = {"field-bends", "tightest-bend-radius", "tightest-bend-radius-needed"};
 constexpr std::string_view messages[] = {
-    "{where} has a bend with a radius of {measured}, and at least {limit} is needed"};
+    "{where} is bent to a radius of {measured} at its tightest, and at least {limit} is needed"};
 constexpr std::string_view reasons[] = {"it has no bends made on site"};
 
 Verdict judge(const Context& c) {

@@ -45,11 +45,15 @@ Verdict Context::at_least(const Reading& measured, const Reading& limit, std::ui
 }
 
 Verdict Context::at_most(std::uint32_t measured, std::uint32_t limit, std::uint32_t message) const {
-  return at_most(figure(measured), figure(limit), message);
+  // One after the other: the working is told in this order, whatever the compiler.
+  const Reading first = figure(measured);
+  return at_most(first, figure(limit), message);
 }
 
 Verdict Context::at_least(std::uint32_t measured, std::uint32_t limit, std::uint32_t message) const {
-  return at_least(figure(measured), figure(limit), message);
+  // One after the other: the working is told in this order, whatever the compiler.
+  const Reading first = figure(measured);
+  return at_least(first, figure(limit), message);
 }
 
 Verdict Context::complies() {

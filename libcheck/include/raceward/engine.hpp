@@ -110,7 +110,8 @@ struct CheckOptions {
 
 /// Judges the installation by every rule that the law has in force.
 RACEWARD_API Report check(const Installation& installation, const Law& law, const CheckOptions& options);
-/// Every figure of every subject, with its working.
+/// Every figure of every subject that has something to measure there, with its working: a raceway without
+/// bends has no tightest radius, and a box without large conductors no pull.
 RACEWARD_API std::vector<FigureLine> figures(const Installation& installation, const Law& law);
 
 /// Reports. Same input, same bytes.

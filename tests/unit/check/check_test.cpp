@@ -229,4 +229,26 @@ TEST(Figures, CoverEverySubjectWithArithmeticOrWhatIsMissing) {
   EXPECT_EQ(lengths, 2u);
 }
 
+TEST(Figures, AreLeftOutWhereThereIsNothingToMeasure) {
+  const auto names = [](std::string_view inside) {
+    const Loaded loaded = load_bytes(
+        "<installation xmlns=\"urn:raceward:installation:1\" id=\"i\"><box id=\"B1\"/><box id=\"B2\"/>"
+        "<raceway id=\"R1\" type=\"EMT\" trade-size=\"3/4\" from=\"B1\" to=\"B2\">" +
+            std::string(inside) + "</raceway></installation>",
+        "test.xml");
+    std::set<std::string> out;
+    for (const FigureLine& line : figures(*loaded.installation, *load_ruleset("nec-2023").law))
+      out.insert(line.figure);
+    return out;
+  };
+  const std::set<std::string> straight = names("<straight length=\"5ft\"/><support at=\"1ft\"/>");
+  EXPECT_EQ(straight.count("field-bends"), 1u);
+  for (const char* none : {"tightest-bend-radius", "support-gap", "pull-dimension", "entry-spacing-needed"})
+    EXPECT_EQ(straight.count(none), 0u) << none;
+  const std::set<std::string> bent =
+      names("<bend angle=\"90deg\" radius=\"5in\"/><support at=\"1in\"/><support at=\"2in\"/>");
+  EXPECT_EQ(bent.count("tightest-bend-radius"), 1u);
+  EXPECT_EQ(bent.count("support-gap"), 1u);
+}
+
 }  // namespace

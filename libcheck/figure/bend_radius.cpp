@@ -208,6 +208,21 @@ class Judging {
   MissingId missing_ = 0;
 };
 
+/// Of the raceway that was judged last: its figures are mostly asked for one after the other.
+struct Last {
+  Index raceway = none;
+  Tightest found;
+};
+
+Tightest tightest_of(Evaluation& e, Subject s, bool tells) {
+  Last& last = e.once<Last>();
+  if (last.raceway != s.index || (tells && e.noting())) {
+    last.found = Judging(e, s, tells).tightest();
+    last.raceway = s.index;
+  }
+  return last.found;
+}
+
 Value told(Evaluation& e, const Tightest& t, Length value) {
   if (t.missing != 0) return Evaluation::lacks(t.missing);
   e.used(t.cite);
@@ -229,20 +244,20 @@ Value field_bends(Evaluation& e, Subject s) {
 }
 
 Value tightest_bend_margin(Evaluation& e, Subject s) {
-  const Tightest t = Judging(e, s, true).tightest();
+  const Tightest t = tightest_of(e, s, true);
   return told(e, t, t.margin());
 }
 
 // The working was told by the margin.
 Value tightest_bend_radius(Evaluation& e, Subject s) {
   if (const Value margin = e.get(Id::tightest_bend_margin, s); !margin) return margin;
-  const Tightest t = Judging(e, s, false).tightest();
+  const Tightest t = tightest_of(e, s, false);
   return told(e, t, t.radius);
 }
 
 Value tightest_bend_radius_needed(Evaluation& e, Subject s) {
   if (const Value margin = e.get(Id::tightest_bend_margin, s); !margin) return margin;
-  const Tightest t = Judging(e, s, false).tightest();
+  const Tightest t = tightest_of(e, s, false);
   return told(e, t, t.needed);
 }
 

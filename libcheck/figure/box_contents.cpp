@@ -396,6 +396,18 @@ class Counter {
 
 }  // namespace
 
-BoxContents count_contents(Evaluation& e, Subject box, bool tells) { return Counter(e, box, tells).count(); }
+BoxContents count_contents(Evaluation& e, Subject box, bool tells) {
+  // Of the box that was counted last: its figures are mostly asked for one after the other.
+  struct Last {
+    Index box = none;
+    BoxContents contents;
+  };
+  Last& last = e.once<Last>();
+  if (last.box != box.index || e.noting()) {
+    last.contents = Counter(e, box, tells).count();
+    last.box = box.index;
+  }
+  return last.contents;
+}
 
 }  // namespace raceward::figure

@@ -94,7 +94,7 @@ class Asking {
       if (again) fault_ = "it answers differently when asked again";
       return blame(subject);
     }
-    findings.push_back(finding_of(e_, bound_, subject, first, std::move(working)));
+    findings.push_back(finding_of(e_, bound_, subject, first, std::move(working), lists_));
   }
 
   void blame(Subject subject) {
@@ -109,6 +109,7 @@ class Asking {
   const Rule& rule_;
   Judging context_;
   Tally tally_;
+  CitedLists lists_;
   std::string fault_;
 };
 

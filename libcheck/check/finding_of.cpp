@@ -55,7 +55,7 @@ std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids) {
 }
 
 Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict, figure::Working&& working) {
+                   const Verdict& verdict, figure::Working&& working, CitedLists& lists) {
   Finding f;
   f.rule = bound.id();
   const bool advised = bound.setting->force == RuleSetting::Force::advised;
@@ -82,7 +82,9 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
   cites.insert(cites.end(), working.cites.begin(), working.cites.end());
   if (f.has_measured) cites.push_back(verdict.measured.cite);
   if (f.has_limit) cites.push_back(verdict.limit.cite);
-  f.cites = citations(e.law, std::move(cites));
+  const auto [list, is_new] = lists.try_emplace(cites);
+  if (is_new) list->second = citations(e.law, std::move(cites));
+  f.cites = list->second;
 
   f.working = std::move(working.lines);
   if (f.has_measured && f.has_limit && f.working.empty()) {

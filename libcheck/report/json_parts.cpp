@@ -55,7 +55,7 @@ void Json::place(const Place& place) {
   end_object();
 }
 
-void Json::cites(const std::vector<Citation>& citations) {
+void Json::cites(std::span<const Citation> citations) {
   begin_array();
   for (const Citation& cite : citations) {
     begin_object();

@@ -4,6 +4,7 @@
 #include <rapidjson/stringbuffer.h>
 #include <rapidjson/writer.h>
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -33,7 +34,7 @@ class Json {
   /// {"value": 31.5, "unit": "%"}
   void amount(const Amount& amount);
   void place(const Place& place);
-  void cites(const std::vector<Citation>& citations);
+  void cites(std::span<const Citation> citations);
   void needs(const std::vector<Need>& needs);
 
   /// The document with a line break at its end.

@@ -1,8 +1,12 @@
 // What a check says, as plain data. Reports are made from this and from nothing else.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
+#include <initializer_list>
+#include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "raceward/law.hpp"
@@ -29,6 +33,30 @@ struct Need {
   }
 };
 
+/// Citations, each once, in the order of first use. Findings that stand on the same share one list; copies
+/// are cheap, and no list changes.
+class CitationList {
+ public:
+  CitationList() = default;
+  CitationList(std::vector<Citation> all)  // NOLINT(google-explicit-constructor): a list is its citations
+      : all_(std::make_shared<const std::vector<Citation>>(std::move(all))) {}
+  CitationList(std::initializer_list<Citation> all) : CitationList(std::vector<Citation>(all)) {}
+
+  [[nodiscard]] std::size_t size() const { return all_ ? all_->size() : 0; }
+  [[nodiscard]] bool empty() const { return size() == 0; }
+  [[nodiscard]] const Citation* begin() const { return all_ ? all_->data() : nullptr; }
+  [[nodiscard]] const Citation* end() const { return begin() + size(); }
+  /// REQUIRES: i < size().
+  const Citation& operator[](std::size_t i) const { return (*all_)[i]; }
+
+  friend bool operator==(const CitationList& a, const CitationList& b) {
+    return a.all_ == b.all_ || std::equal(a.begin(), a.end(), b.begin(), b.end());
+  }
+
+ private:
+  std::shared_ptr<const std::vector<Citation>> all_;
+};
+
 /// A verdict worth reading.
 struct Finding {
   enum class Kind : std::uint8_t { violates, undetermined, advised };
@@ -38,7 +66,7 @@ struct Finding {
   std::string where;    ///< in words: "raceway R3, box B2 to box B4"
   Place place;
   std::string message;
-  std::vector<Citation> cites;
+  CitationList cites;
   bool has_measured = false;
   Amount measured;
   bool has_limit = false;

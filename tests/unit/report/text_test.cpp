@@ -59,26 +59,32 @@ TEST(TextReport, AmountsThatTheSentenceDoesNotSayStandBelowIt) {
 
 TEST(TextReport, ASectionThatWasReadInPartOnlySaysSo) {
   Report r = sample();
-  r.findings[0].cites[1].basis = Basis::read;
+  std::vector<Citation> cites(r.findings[0].cites.begin(), r.findings[0].cites.end());
+  cites[1].basis = Basis::read;
+  r.findings[0].cites = cites;
   EXPECT_THAT(text_report(r), HasSubstr("    stands on  Test Code-2020: 1; Table 2 [in part from memory]\n"));
-  r.findings[0].cites[2].basis = Basis::common_practice;
+  cites[2].basis = Basis::common_practice;
+  r.findings[0].cites = cites;
   EXPECT_THAT(text_report(r), HasSubstr("Table 2 [in part common practice]\n"));
-  r.findings[0].cites[2].document = "Trade Notes";
+  cites[2].document = "Trade Notes";
+  r.findings[0].cites = cites;
   EXPECT_THAT(text_report(r), HasSubstr("    stands on  Test Code-2020: 1; Table 2\n"
                                         "               Trade Notes-2020: Table 2 [common practice]\n"));
 }
 
 TEST(TextReport, TellsOnceWhereSectionsOfOneOriginComeFrom) {
   Report r = sample();
-  r.findings[0].cites = {{"Test Code", "2020", "10", Basis::read, "the code", ""},
-                         {"Test Code", "2020", "9", Basis::read, "the code", ""},
-                         {"Test Code", "2020", "Table 2", Basis::memory, "", ""},
-                         {"Test Code", "2020", "9", Basis::read, "the code", ""}};
+  std::vector<Citation> cites = {{"Test Code", "2020", "10", Basis::read, "the code", ""},
+                                 {"Test Code", "2020", "9", Basis::read, "the code", ""},
+                                 {"Test Code", "2020", "Table 2", Basis::memory, "", ""},
+                                 {"Test Code", "2020", "9", Basis::read, "the code", ""}};
+  r.findings[0].cites = cites;
   EXPECT_THAT(text_report(r), HasSubstr("Test Code-2020\n"
                                         "  1; 10; 9: Read in the code.\n"
                                         "  Table 2: From memory, proved by no source.\n"));
-  r.findings[0].cites[1].note = "first row";
-  r.findings[0].cites[3].note = "second row";
+  cites[1].note = "first row";
+  cites[3].note = "second row";
+  r.findings[0].cites = cites;
   EXPECT_THAT(text_report(r), HasSubstr("  1; 10: Read in the code.\n"
                                         "  9: Read in the code. First row. Second row.\n"));
 }

@@ -107,6 +107,7 @@ class Counter {
            fmt::format("more than one way leads to {}, so the conductors may pass this box or not",
                        e_.model.places[e_.model.stops[stop].place].id),
            e_.model.stops[stop].source);
+      ambiguous_ = true;
       return;
     }
   }
@@ -131,6 +132,7 @@ class Counter {
       }
       const bool unbroken = treatment == StopTreatment::through || treatment == StopTreatment::looped;
       if (unbroken && !both_ways) {
+        if (ambiguous_) continue;  // it may go on by a way that is not known yet
         lack(box_, fact, "terminated or spliced", installer,
              "the run ends here, so its conductors cannot pass unbroken", stop != nullptr ? stop->source : 0);
         continue;
@@ -391,7 +393,7 @@ class Counter {
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, largest_grounding_{};
-  bool large_ = false, large_grounding_ = false;
+  bool ambiguous_ = false, large_ = false, large_grounding_ = false;
 };
 
 }  // namespace

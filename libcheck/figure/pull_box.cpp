@@ -119,13 +119,16 @@ class Pulls {
     if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (straight == nullptr || angle == nullptr)
       return without_law("straight-pull-factor, angle-pull-factor");
-    out_.missing = ambiguous_pulls(e_, s_.index);
+    const MissingId ambiguous = ambiguous_pulls(e_, s_.index);
+    out_.missing = ambiguous;
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
       const Entry in = entry(visit.hop_in);
       const Entry out = entry(visit.hop_out);
       if (!stated(in) || !stated(out)) continue;
+      // It may go on by one of several ways: no angle that is certain.
+      if (ambiguous != 0 && (!in || !out)) continue;
       const Way way = way_of(visit, in, out);
       const Way grounding = way_of_grounding(visit, way, in, out);
       if (grounding != way && grounding == Way::straight) pull_straight(in, out, straight);

@@ -42,8 +42,7 @@ constexpr Rule grounding_path{
         "joined and connected at each metal box, or a bonding jumper.",
     .unseen =
         "The impedance of the path; the size of bonding jumpers; whether the path lies beside the conductors "
-        "of "
-        "its circuit; paint and corrosion; what lies before the panel; cables that lie in no raceway.",
+        "of its circuit; paint and corrosion; what lies before the panel; cables that lie in no raceway.",
     .judge = judge,
 };
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "document/census.hpp"
 #include "document/each_child.hpp"
 #include "document/memory.hpp"
 #include "document/nearest.hpp"
@@ -12,62 +13,68 @@ namespace raceward::document {
 
 using installation::none;
 
-Builder::Builder(installation::Model& model, const Markup& markup, Faults& faults)
+Builder::Builder(installation::Model& model, Faults& faults)
     : model_(model), faults_(faults), reader_(model.bytes.data(), faults), kinds_(model.conductor_kinds) {
-  reserve(markup);
+  reserve();
 }
 
-// Exact where the document is good: what the strict pass counted.
-void Builder::reserve(const Markup& markup) {
+// Room for what the file seems to hold. A file that only looks full of large things gets no more than twice
+// its size for each of them.
+void Builder::reserve() {
+  const Census census = count_elements({model_.bytes.data(), model_.bytes.size() - word_padding});
   const auto count = [&](auto... elements) {
-    return (std::size_t{0} + ... + markup.counts[static_cast<std::size_t>(elements)]);
+    return (std::size_t{0} + ... + census[static_cast<std::size_t>(elements)]);
+  };
+  const auto room = [&]<class T>(std::vector<T>& vector, std::size_t n) {
+    reserve_large(vector, std::min(n, 2 * model_.bytes.size() / sizeof(T)));
   };
   using enum Element;
-  reserve_large(model_.areas, count(Element::area));
-  reserve_large(model_.places, count(Element::panel, Element::box, Element::conduit_body, Element::equipment,
-                                     Element::joint));
-  reserve_large(model_.covers, count(ring, Element::cover));
-  reserve_large(model_.spacings, count(Element::spacing));
-  reserve_large(model_.support_fittings, count(support_fitting));
-  reserve_large(model_.overcurrent_devices, count(Element::overcurrent_device));
-  reserve_large(model_.raceways, count(Element::raceway));
-  reserve_large(model_.pieces, count(straight, bend, offset, saddle, coupling, expansion));
-  reserve_large(model_.points, count(Element::point));
-  reserve_large(model_.supports, count(Element::support));
-  reserve_large(model_.conductors, count(Element::conductor));
-  reserve_large(model_.runs, count(Element::run));
-  reserve_large(model_.stops, count(Element::stop));
-  reserve_large(model_.circuits, count(Element::circuit, wiring));
-  reserve_large(model_.devices, count(Element::device));
-  reserve_large(model_.device_circuits, count(Element::device));
-  reserve_large(model_.bonding_jumpers, count(Element::bonding_jumper));
-  reserve_large(model_.attestations, count(attest));
+  room(model_.areas, count(Element::area));
+  room(model_.places,
+       count(Element::panel, Element::box, Element::conduit_body, Element::equipment, Element::joint));
+  room(model_.covers, count(ring, Element::cover));
+  room(model_.spacings, count(Element::spacing));
+  room(model_.support_fittings, count(support_fitting));
+  room(model_.overcurrent_devices, count(Element::overcurrent_device));
+  room(model_.raceways, count(Element::raceway));
+  room(model_.pieces, count(straight, bend, offset, saddle, coupling, expansion));
+  room(model_.points, count(Element::point));
+  room(model_.supports, count(Element::support));
+  room(model_.conductors, count(Element::conductor));
+  room(model_.runs, count(Element::run));
+  room(model_.stops, count(Element::stop));
+  room(model_.circuits, count(Element::circuit, wiring));
+  room(model_.devices, count(Element::device));
+  room(model_.device_circuits, count(Element::device));
+  room(model_.bonding_jumpers, count(Element::bonding_jumper));
+  room(model_.attestations, count(attest));
   const std::size_t places = model_.places.capacity();
-  reserve_large(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() +
-                              model_.circuits.capacity() + 2 * model_.devices.capacity());
+  room(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() +
+                     model_.circuits.capacity() + 2 * model_.devices.capacity());
 }
 
-bool Builder::root(pugi::xml_node node, Offset copy) {
-  reader_.shift(copy - model_.source + 1);
-  const bool ours = reader_.root(node);
-  if (ours) {
-    reader_.attributes(node, Element::installation, fields_);
-    model_.element_count = 1;
-    fields_.read(at::installation::id, model_.id);
-    fields_.read(at::installation::name, model_.name);
-    fields_.read(at::installation::ruleset, model_.ruleset);
-    fields_.read(at::installation::occupancy, model_.occupancy);
-  }
-  reader_.shift(0);
-  return ours;
+bool Builder::root(const Written& written) {
+  const WrittenElement& root = written.elements[0];
+  reader_.of(written);
+  if (!reader_.root(root)) return false;
+  reader_.attributes(root, Element::installation, fields_);
+  model_.source = fields_.source;
+  model_.element_count = 1;
+  fields_.read(at::installation::id, model_.id);
+  fields_.read(at::installation::name, model_.name);
+  fields_.read(at::installation::ruleset, model_.ruleset);
+  fields_.read(at::installation::occupancy, model_.occupancy);
+  return true;
 }
 
-void Builder::children(pugi::xml_node stretch) {
-  each_child(stretch, Element::installation,
-             [&](pugi::xml_node node, Element element) { child_of_root(node, element); });
+void Builder::child(const Written& written) {
+  reader_.of(written);
+  const WrittenElement& child = written.elements[0];
+  one_child(child, reader_.element_of(child), Element::installation,
+            [&](const WrittenElement& found, Element element) { child_of_root(found, element); });
 }
 
-void Builder::child_of_root(pugi::xml_node node, Element element) {
+void Builder::child_of_root(const WrittenElement& node, Element element) {
   switch (element) {
     case Element::area:
       area();
@@ -109,11 +116,11 @@ void Builder::child_of_root(pugi::xml_node node, Element element) {
   // Elements that hold nothing are seen to hold nothing; the others look themselves.
   constexpr std::uint64_t hold_some = bit(Element::panel) | bit(Element::box) | bit(Element::conduit_body) |
                                       bit(Element::raceway) | bit(Element::circuit) | bit(Element::wiring);
-  if ((hold_some & bit(element)) == 0) each_child(node, element, [](pugi::xml_node, Element) {});
+  if ((hold_some & bit(element)) == 0) each_child(node, element, [](const WrittenElement&, Element) {});
 }
 
-void Builder::misplaced(pugi::xml_node node, Element element, Element parent) {
-  const Offset at = reader_.offset(node.name());
+void Builder::misplaced(const WrittenElement& node, Element element, Element parent) {
+  const Offset at = reader_.offset(node.name_at);
   gaps_ = true;
   if (faults_.full()) return faults_.count();
   if (element == Element::unknown && !reader_.has_prefix(node)) {

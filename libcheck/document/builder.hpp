@@ -1,8 +1,8 @@
-// Fills a Model from parsed elements, stretch by stretch, and joins ids to what they name at the end.
+// Fills a Model from what is written, one child of the root after another, and joins ids to what they name at
+// the end.
 #pragma once
 
 #include <cstdint>
-#include <pugixml.hpp>
 #include <string_view>
 #include <vector>
 
@@ -12,7 +12,7 @@
 #include "document/kinds.hpp"
 #include "document/links.hpp"
 #include "document/reader.hpp"
-#include "document/strict.hpp"
+#include "document/written.hpp"
 #include "installation/model.hpp"
 
 namespace raceward::document {
@@ -20,13 +20,12 @@ namespace raceward::document {
 class Builder {
  public:
   /// model.bytes hold the file and stay where they are.
-  Builder(installation::Model& model, const Markup& markup, Faults& faults);
+  Builder(installation::Model& model, Faults& faults);
 
-  /// Reads the root's start tag, parsed from a copy that begins at `copy` within model.bytes. False where the
-  /// document is not ours.
-  bool root(pugi::xml_node node, installation::Offset copy);
-  /// Reads the root's children in a parsed stretch.
-  void children(pugi::xml_node stretch);
+  /// Reads the root's start tag. False where the document is not ours.
+  bool root(const Written& written);
+  /// Reads a child of the root.
+  void child(const Written& written);
   /// Joins ids. After it the model is whole, unless there are faults.
   void finish();
   /// True where every raceway joins two places and every stop and via is known, so that routes can be
@@ -37,12 +36,12 @@ class Builder {
   using Index = installation::Index;
   using Offset = installation::Offset;
 
-  void reserve(const Markup& markup);
-  void child_of_root(pugi::xml_node node, Element element);
+  void reserve();
+  void child_of_root(const WrittenElement& node, Element element);
   void area();
-  void panel(pugi::xml_node node);
-  void box(pugi::xml_node node);
-  void conduit_body(pugi::xml_node node);
+  void panel(const WrittenElement& node);
+  void box(const WrittenElement& node);
+  void conduit_body(const WrittenElement& node);
   void equipment();
   void joint();
   installation::Place& new_place(installation::PlaceKind kind, unsigned id, unsigned name, unsigned area);
@@ -50,16 +49,16 @@ class Builder {
   void overcurrent_device(Index panel);
   void cover(Index box, Element element);
   void spacing(Index at_place);
-  void raceway(pugi::xml_node node);
+  void raceway(const WrittenElement& node);
   void end(installation::Raceway& raceway, std::string_view from, std::string_view to);
   void piece(Element element);
   void point();
   void support();
   void finish_course(installation::Raceway& raceway, Offset first_piece, Offset first_point);
-  void circuit(pugi::xml_node node, Element element);
+  void circuit(const WrittenElement& node, Element element);
   void conductor(Index circuit);
   void lay_in_cables(const installation::Circuit& circuit);
-  void run(pugi::xml_node node, Index circuit);
+  void run(const WrittenElement& node, Index circuit);
   void run_conductors(installation::Run& run, const installation::Circuit& circuit);
   void lay(Index first, Index conductor, Index run);
   void stop(Index run);
@@ -71,11 +70,13 @@ class Builder {
   /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed
   /// over.
   template <class Each>
-  void each_child(pugi::xml_node parent, Element element, const Each& each);
+  void each_child(const WrittenElement& parent, Element element, const Each& each);
   /// The same for those of which where(Element) is true; the others are left alone.
   template <class Where, class Each>
-  void each_child_where(pugi::xml_node parent, Element element, const Where& where, const Each& each);
-  void misplaced(pugi::xml_node node, Element element, Element parent);
+  void each_child_where(const WrittenElement& parent, Element element, const Where& where, const Each& each);
+  template <class Each>
+  void one_child(const WrittenElement& child, Element found, Element parent, const Each& each);
+  void misplaced(const WrittenElement& node, Element element, Element parent);
   /// An id of fields_ that must name something, to be joined by finish().
   void link(Link link, Index owner, unsigned position);
   /// Ids of a list, each into its own place of a vector of the model.

@@ -12,7 +12,7 @@ namespace raceward::document {
 using namespace installation;
 using quantity::quoted;
 
-void Builder::circuit(pugi::xml_node node, Element element) {
+void Builder::circuit(const WrittenElement& node, Element element) {
   const auto index = static_cast<Index>(model_.circuits.size());
   Circuit& circuit = model_.circuits.emplace_back();
   circuit.source = fields_.source;
@@ -39,15 +39,15 @@ void Builder::circuit(pugi::xml_node node, Element element) {
   cables_.clear();
   // Conductors first: runs may stand before them.
   const auto is_run = [](Element found) { return found == Element::run; };
-  each_child_where(node, element, std::not_fn(is_run), [&](pugi::xml_node child, Element found) {
+  each_child_where(node, element, std::not_fn(is_run), [&](const WrittenElement& child, Element found) {
     conductor(index);
-    each_child(child, found, [](pugi::xml_node, Element) {});
+    each_child(child, found, [](const WrittenElement&, Element) {});
   });
   circuit.conductors.count = static_cast<Index>(model_.conductors.size()) - circuit.conductors.first;
   lay_in_cables(circuit);
   all_conductors_ = {};
   last_run_of_conductor_.assign(circuit.conductors.count, none);
-  each_child_where(node, element, is_run, [&](pugi::xml_node child, Element) { run(child, index); });
+  each_child_where(node, element, is_run, [&](const WrittenElement& child, Element) { run(child, index); });
   circuit.runs.count = static_cast<Index>(model_.runs.size()) - circuit.runs.first;
   finish_runs(circuit);
 }
@@ -102,16 +102,16 @@ void Builder::lay_in_cables(const Circuit& circuit) {
   }
 }
 
-void Builder::run(pugi::xml_node node, Index circuit) {
+void Builder::run(const WrittenElement& node, Index circuit) {
   const auto index = static_cast<Index>(model_.runs.size());
   Run& run = model_.runs.emplace_back();
   run.source = fields_.source;
   run.circuit = circuit;
   run_conductors(run, model_.circuits[circuit]);
   run.stops.first = static_cast<Index>(model_.stops.size());
-  each_child(node, Element::run, [&](pugi::xml_node child, Element element) {
+  each_child(node, Element::run, [&](const WrittenElement& child, Element element) {
     stop(index);
-    each_child(child, element, [](pugi::xml_node, Element) {});
+    each_child(child, element, [](const WrittenElement&, Element) {});
   });
   if (run.stops.count < 2)
     faults_.add(run.source, fmt::format("a run stops at two places at least; this one has {}",

@@ -38,7 +38,7 @@ void Builder::position(Place& place, unsigned at) {
   place.z = fields_.place[2];
 }
 
-void Builder::panel(pugi::xml_node node) {
+void Builder::panel(const WrittenElement& node) {
   namespace a = at::panel;
   const auto index = static_cast<Index>(model_.places.size());
   Place& place = new_place(PlaceKind::panel, a::id, a::name, a::area);
@@ -60,9 +60,9 @@ void Builder::panel(pugi::xml_node node) {
   fields_.read(a::mounting_height, place.mounting_height);
   position(place, a::at);
   link(Link::place_fed_by, index, a::fed_by);
-  each_child(node, Element::panel, [&](pugi::xml_node child, Element element) {
+  each_child(node, Element::panel, [&](const WrittenElement& child, Element element) {
     overcurrent_device(index);
-    each_child(child, element, [](pugi::xml_node, Element) {});
+    each_child(child, element, [](const WrittenElement&, Element) {});
   });
 }
 
@@ -80,7 +80,7 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::handle_tie, device.handle_tie);
 }
 
-void Builder::box(pugi::xml_node node) {
+void Builder::box(const WrittenElement& node) {
   namespace a = at::box;
   const auto index = static_cast<Index>(model_.places.size());
   Place& place = new_place(PlaceKind::box, a::id, a::name, a::area);
@@ -107,7 +107,7 @@ void Builder::box(pugi::xml_node node) {
   place.covers.first = static_cast<Index>(model_.covers.size());
   place.spacings.first = static_cast<Index>(model_.spacings.size());
   place.support_fittings.first = static_cast<Index>(model_.support_fittings.size());
-  each_child(node, Element::box, [&](pugi::xml_node child, Element element) {
+  each_child(node, Element::box, [&](const WrittenElement& child, Element element) {
     switch (element) {
       case Element::spacing:
         spacing(index);
@@ -121,7 +121,7 @@ void Builder::box(pugi::xml_node node) {
         cover(index, element);
         break;
     }
-    each_child(child, element, [](pugi::xml_node, Element) {});
+    each_child(child, element, [](const WrittenElement&, Element) {});
   });
 }
 
@@ -163,7 +163,7 @@ void Builder::spacing(Index at_place) {
   }
 }
 
-void Builder::conduit_body(pugi::xml_node node) {
+void Builder::conduit_body(const WrittenElement& node) {
   namespace a = at::conduit_body;
   const auto index = static_cast<Index>(model_.places.size());
   Place& place = new_place(PlaceKind::conduit_body, a::id, a::name, a::area);
@@ -180,9 +180,9 @@ void Builder::conduit_body(pugi::xml_node node) {
   fields_.read(a::mounting, place.mounting);
   position(place, a::at);
   place.spacings.first = static_cast<Index>(model_.spacings.size());
-  each_child(node, Element::conduit_body, [&](pugi::xml_node child, Element element) {
+  each_child(node, Element::conduit_body, [&](const WrittenElement& child, Element element) {
     spacing(index);
-    each_child(child, element, [](pugi::xml_node, Element) {});
+    each_child(child, element, [](const WrittenElement&, Element) {});
   });
 }
 

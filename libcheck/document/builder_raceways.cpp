@@ -10,7 +10,7 @@ namespace raceward::document {
 using namespace installation;
 using quantity::quoted;
 
-void Builder::raceway(pugi::xml_node node) {
+void Builder::raceway(const WrittenElement& node) {
   namespace a = at::raceway;
   const auto index = static_cast<Index>(model_.raceways.size());
   Raceway& raceway = model_.raceways.emplace_back();
@@ -42,7 +42,7 @@ void Builder::raceway(pugi::xml_node node) {
   raceway.points.first = static_cast<Index>(model_.points.size());
   raceway.supports.first = static_cast<Index>(model_.supports.size());
   Offset first_piece = 0, first_point = 0;
-  each_child(node, Element::raceway, [&](pugi::xml_node child, Element element) {
+  each_child(node, Element::raceway, [&](const WrittenElement& child, Element element) {
     switch (element) {
       case Element::end:
         end(raceway, from, to);
@@ -59,7 +59,7 @@ void Builder::raceway(pugi::xml_node node) {
         piece(element);
         break;
     }
-    each_child(child, element, [](pugi::xml_node, Element) {});
+    each_child(child, element, [](const WrittenElement&, Element) {});
   });
   finish_course(raceway, first_piece, first_point);
 }

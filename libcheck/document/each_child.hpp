@@ -6,23 +6,28 @@
 namespace raceward::document {
 
 template <class Where, class Each>
-void Builder::each_child_where(pugi::xml_node parent, Element element, const Where& where, const Each& each) {
-  for (pugi::xml_node child = parent.first_child(); child; child = child.next_sibling()) {
-    if (child.type() != pugi::node_element) continue;  // text was reported by the strict pass
-    const Element found = reader_.element_of(child);
-    if (!where(found)) continue;
-    ++model_.element_count;
-    if (found == Element::unknown || !may_stand_in(row_of(found), element)) {
-      misplaced(child, found, element);
-      continue;
-    }
-    reader_.attributes(child, found, fields_);
-    each(child, found);
+void Builder::each_child_where(const WrittenElement& parent, Element element, const Where& where,
+                               const Each& each) {
+  const WrittenElement* const end = &parent + parent.span;
+  for (const WrittenElement* child = &parent + 1; child != end; child += child->span) {
+    const Element found = reader_.element_of(*child);
+    if (where(found)) one_child(*child, found, element, each);
   }
 }
 
 template <class Each>
-void Builder::each_child(pugi::xml_node parent, Element element, const Each& each) {
+void Builder::one_child(const WrittenElement& child, Element found, Element parent, const Each& each) {
+  ++model_.element_count;
+  if (found == Element::unknown || !may_stand_in(row_of(found), parent)) {
+    misplaced(child, found, parent);
+    return;
+  }
+  reader_.attributes(child, found, fields_);
+  each(child, found);
+}
+
+template <class Each>
+void Builder::each_child(const WrittenElement& parent, Element element, const Each& each) {
   each_child_where(
       parent, element, [](Element) { return true; }, each);
 }

@@ -13,6 +13,11 @@ Place place_of(const std::string& file, const std::vector<std::uint32_t>& line_s
   return {file, line, offset - start + 1};
 }
 
+void Faults::append(Faults&& other) {
+  for (Fault& fault : other.list_) add(fault.offset, std::move(fault.message));
+  unlisted_ += other.unlisted_;
+}
+
 std::vector<Problem> Faults::problems(const std::string& file,
                                       const std::vector<std::uint32_t>& line_starts) && {
   std::stable_sort(list_.begin(), list_.end(),

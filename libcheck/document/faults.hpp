@@ -27,6 +27,8 @@ class Faults {
   /// Counts a fault without words; only where full().
   void count() { ++unlisted_; }
   void allow(std::size_t most) { most_ = most; }
+  /// Takes over what another has collected, up to the most.
+  void append(Faults&& other);
   [[nodiscard]] bool full() const { return list_.size() >= most_; }
   [[nodiscard]] bool empty() const { return list_.empty(); }
   [[nodiscard]] std::size_t size() const { return list_.size(); }

@@ -27,7 +27,67 @@ constexpr int digit_value(char c) {
   return 99;
 }
 
+// Of the inside of a reference that is right.
+std::uint32_t code_of(std::string_view name) {
+  if (name[0] == '#') {
+    const bool hexadecimal = name[1] == 'x';
+    std::uint32_t code = 0;
+    for (const char c : name.substr(hexadecimal ? 2 : 1))
+      code = code * (hexadecimal ? 16U : 10U) + static_cast<std::uint32_t>(digit_value(c));
+    return code;
+  }
+  switch (name[0]) {
+    case 'l':
+      return '<';
+    case 'g':
+      return '>';
+    case 'q':
+      return '"';
+    default:
+      return name == "amp" ? '&' : '\'';
+  }
+}
+
+// No reference is shorter than the character that it stands for.
+char* encode(std::uint32_t code, char* to) {
+  const auto put = [&](std::uint32_t byte) { *to++ = static_cast<char>(byte); };
+  const auto more = [&](unsigned shift) { put(0x80U | (code >> shift & 0x3fU)); };
+  if (code < 0x80) {
+    put(code);
+  } else if (code < 0x800) {
+    put(0xc0U | code >> 6);
+    more(0);
+  } else if (code < 0x10000) {
+    put(0xe0U | code >> 12);
+    more(6);
+    more(0);
+  } else {
+    put(0xf0U | code >> 18);
+    more(12);
+    more(6);
+    more(0);
+  }
+  return to;
+}
+
 }  // namespace
+
+std::size_t normalize(std::string_view value, char* room) {
+  char* to = room;
+  for (std::size_t i = 0; i < value.size();) {
+    const char c = value[i];
+    if (c == '&' && fault_of_reference(value.substr(i)) == ReferenceFault::none) {
+      const std::string_view name = inside(value.substr(i));
+      to = encode(code_of(name), to);
+      i += name.size() + 2;
+      continue;
+    }
+    if (c == '\r' && i + 1 < value.size() && value[i + 1] == '\n') ++i;
+    *to++ = is_blank(c) ? ' ' : c;
+    ++i;
+  }
+  return static_cast<std::size_t>(to - room);
+}
 
 ReferenceFault fault_of_reference(std::string_view text) {
   std::string_view name = inside(text);

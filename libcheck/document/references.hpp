@@ -13,4 +13,8 @@ enum class ReferenceFault : std::uint8_t { none, bare, unknown, number, characte
 ReferenceFault fault_of_reference(std::string_view text);
 std::string explain(ReferenceFault fault, std::string_view text);
 
+/// Writes an attribute's value as XML means it: references replaced, each tab and line end a blank. `room`
+/// has as many bytes as the value; answers how many were written. What is no reference stays as it is.
+std::size_t normalize(std::string_view value, char* room);
+
 }  // namespace raceward::document

@@ -12,11 +12,7 @@ void Specials::check_odd(std::uint64_t odd) {
     const char* at = block_ + std::countr_zero(odd);
     if (at < checked_) continue;
     const auto byte = static_cast<unsigned char>(*at);
-    if (byte == '\t') continue;
-    if (byte == '\r') {
-      met_return_ = true;
-      continue;
-    }
+    if (byte == '\t' || byte == '\r') continue;
     const auto offset = static_cast<std::uint32_t>(at - begin_);
     if (byte < ' ') {
       met_bad_byte_ = true;

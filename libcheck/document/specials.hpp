@@ -47,8 +47,13 @@ class Specials {
   }
   [[nodiscard]] const char* begin() const { return begin_; }
   [[nodiscard]] const char* end() const { return end_; }
-  /// True once a carriage return has been passed (up to one block early).
-  [[nodiscard]] bool met_return() const { return met_return_; }
+  /// False where no byte from `from` to before `to`, the byte that next() gave last, is a tab, a line end or
+  /// beyond ASCII.
+  [[nodiscard]] bool may_hold_odd(const char* from, const char* to) const {
+    if (from < block_) return true;
+    const auto first = static_cast<unsigned>(from - block_), end = static_cast<unsigned>(to - block_);
+    return (odd_ >> first << first & ((std::uint64_t{1} << end) - 1)) != 0;
+  }
   /// True once a byte has been reported.
   [[nodiscard]] bool met_bad_byte() const { return met_bad_byte_; }
 
@@ -66,9 +71,10 @@ class Specials {
   const char* next_;     // where the next block begins
   const char* checked_;  // characters before it were found good
   std::uint64_t word_ = 0;
+  std::uint64_t odd_ = 0;  // of the block
   std::vector<std::uint32_t>& line_starts_;
   Faults& faults_;
-  bool met_return_ = false, met_bad_byte_ = false;
+  bool met_bad_byte_ = false;
   char tail_[64];
 };
 
@@ -117,6 +123,7 @@ inline void Specials::read_block() {
     next_ = end_;
   }
   word_ = masks.special;
+  odd_ = masks.odd;
   const auto offset = static_cast<std::uint32_t>(block_ - begin_);
   for (std::uint64_t lines = masks.line_end; lines != 0; lines &= lines - 1)
     line_starts_.push_back(offset + static_cast<std::uint32_t>(std::countr_zero(lines)) + 1);

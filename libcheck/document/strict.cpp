@@ -35,10 +35,15 @@ inline const char* skip_blanks(const char* at) {
 
 class Scanner {
  public:
-  Scanner(std::string_view bytes, Faults& faults)
-      : end_(bytes.data() + bytes.size()), faults_(faults), specials_(bytes, markup_.line_starts, faults) {}
+  Scanner(std::string_view bytes, const ReadingInto& into, Taker& taker)
+      : end_(bytes.data() + bytes.size()),
+        line_starts_(into.line_starts),
+        texts_(into.texts),
+        faults_(into.faults),
+        taker_(taker),
+        specials_(bytes, into.line_starts, into.faults) {}
 
-  Markup run() {
+  bool run() {
     const char* at = start();
     while (at != end_ && !stop_) {
       if (*at == '<')
@@ -49,25 +54,26 @@ class Scanner {
       }
     }
     if (!stop_) finish();
-    markup_.malformed = malformed_ || specials_.met_bad_byte();
-    return std::move(markup_);
+    return !malformed();
   }
 
  private:
   struct Open {
     const char* name;
     std::size_t size;
+    std::size_t written = 0;  // its place in written_
   };
 
   static std::string shown(const Open& tag) { return document::shown({tag.name, tag.size}); }
   std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - specials_.begin()); }
-  std::uint32_t line(const char* at) const { return place_of({}, markup_.line_starts, offset(at)).line; }
+  std::uint32_t line(const char* at) const { return place_of({}, line_starts_, offset(at)).line; }
   std::string_view rest(const char* at) const { return {at, static_cast<std::size_t>(end_ - at)}; }
   bool begins(const char* at, std::string_view with) const { return rest(at).starts_with(with); }
   std::string_view name_at(const char* at) const {
     return {at, static_cast<std::size_t>(skip_name(at) - at)};
   }
 
+  bool malformed() const { return malformed_ || specials_.met_bad_byte(); }
   void fault(const char* at, std::string message) {
     malformed_ = true;
     faults_.add(offset(at), std::move(message));
@@ -77,7 +83,7 @@ class Scanner {
 
   const char* start() {
     const char* at = specials_.begin();
-    markup_.line_starts.push_back(0);
+    line_starts_.push_back(0);
     if (begins(at, "\xef\xbb\xbf")) at += 3;
     text_ = prolog_ = at;
     return specials_.next();
@@ -89,7 +95,7 @@ class Scanner {
       fault(open.name - 1, fmt::format("<{}> is not closed", shown(open)));
       if (tangled_) break;
     }
-    if (markup_.root_tag.end == 0 && !malformed_ && faults_.empty())
+    if (!met_root_ && !malformed_ && faults_.empty())
       fault(prolog_, "no element; a document is one <installation>");
   }
 
@@ -100,7 +106,7 @@ class Scanner {
     if (at >= until) return;
     if (!open_.empty())
       misplaced(at, fmt::format("<{}> holds no text", shown(open_.back())));
-    else if (markup_.root_tag.end == 0)
+    else if (!met_root_)
       fault(at, "text before the root element");
     else
       fault(at, "text behind the root element");
@@ -139,6 +145,7 @@ class Scanner {
       return closed ? specials_.next() : s;
     }
     const Open tag{name, static_cast<std::size_t>(at - name)};
+    const std::size_t first_attribute = written_.attributes.size();
     std::size_t attributes = 0;
     const char* s = specials_.next();
     for (;; s = specials_.next()) {
@@ -153,7 +160,7 @@ class Scanner {
         if (*s == '&') fault(s, "an & has no place between attributes");
         continue;
       }
-      check_name(at, s);
+      const std::string_view attribute = check_name(at, s);
       ++attributes;
       const char* const close = value_end(s);
       if (close == nullptr) {  // found its "<" instead
@@ -162,24 +169,26 @@ class Scanner {
       }
       if (close == end_) return end_;
       at = close + 1;
+      if (!malformed_) note(attribute, s + 1, close);
     }
     if (attributes > most_attributes_written)
       misplaced(name, fmt::format("<{}> has {} attributes; at most {} are read", shown(tag), attributes,
                                   most_attributes_written));
     const bool closed = *s == '>';
     const bool alone = closed && check_tag_end(at, s);
-    opened(open, tag, alone, closed ? s + 1 : s);
+    opened(open, tag, alone, first_attribute);
     text_ = closed ? s + 1 : s;
     return closed ? specials_.next() : s;
   }
 
-  // What stands between a value or the tag's name and the quote of the next value: blanks, a name, "=".
-  void check_name(const char* from, const char* quote) {
+  // What stands between a value or the tag's name and the quote of the next value: blanks, a name, "=". The
+  // name.
+  std::string_view check_name(const char* from, const char* quote) {
     const char* const name = skip_blanks(from);
     const char* const behind_name = skip_name(name);
     const char* at = skip_blanks(behind_name);
-    if (name != from && behind_name != name && *at == '=' && skip_blanks(at + 1) == quote) return;
-    const std::string_view word = name_at(name);
+    const std::string_view word{name, static_cast<std::size_t>(behind_name - name)};
+    if (name != from && behind_name != name && *at == '=' && skip_blanks(at + 1) == quote) return word;
     if (word.empty() && name == quote)
       fault(quote, "a value without the attribute's name and =");
     else if (word.empty())
@@ -188,6 +197,22 @@ class Scanner {
       fault(name, fmt::format("a blank is missing before the attribute {}", quoted(word)));
     else
       fault(name, fmt::format("attribute {} must be followed by = and a value in quotes", quoted(word)));
+    return word;
+  }
+
+  void note(std::string_view attribute, const char* value, const char* close) {
+    const auto written = static_cast<std::uint32_t>(close - value);
+    WrittenAttribute& noted = written_.attributes.emplace_back();
+    noted.name_at = attribute.data();
+    noted.name_size = static_cast<std::uint32_t>(attribute.size());
+    noted.value_at = value;
+    noted.value_size = written;
+    if (!has_references_ && !specials_.may_hold_odd(value, close)) return;
+    const std::string_view text{value, written};
+    if (!has_references_ && text.find_first_of("\t\n\r") == std::string_view::npos) return;
+    char* const room = texts_.room(written);
+    noted.value_at = room;
+    noted.value_size = static_cast<std::uint32_t>(normalize(text, room));
   }
 
   // What stands between the last value, or the tag's name, and ">". True for "/": an element without content.
@@ -206,12 +231,13 @@ class Scanner {
   // The quote that closes the value behind `quote`; the end where there is none (reported); nullptr where a
   // tag begins instead, at resume_ (reported).
   const char* value_end(const char* quote) {
-    bool written_anew = false, reported = false;
+    bool reported = false;
+    has_references_ = false;
     const char* s = specials_.next();
     for (; s != end_ && *s != *quote; s = specials_.next()) {
       if (*s == '&') {
         check_reference(s);
-        written_anew = true;
+        has_references_ = true;
       } else if (*s == '<' && !reported) {
         reported = true;
         if (std::find(quote, s, '\n') != s) {
@@ -227,8 +253,6 @@ class Scanner {
       unclosed(quote, "a value", std::string_view(quote, 1));
       return end_;
     }
-    if (!written_anew && specials_.met_return()) written_anew = std::find(quote, s, '\r') != s;
-    if (written_anew) markup_.rewritten.push_back({offset(quote + 1), offset(s)});
     return s;
   }
 
@@ -238,39 +262,36 @@ class Scanner {
     fault(at, explain(found, rest(at)));
   }
 
-  void opened(const char* open, const Open& tag, bool alone, const char* behind_tag) {
-    ++markup_.counts[element_of(tag)];
+  void opened(const char* open, const Open& tag, bool alone, std::size_t first_attribute) {
+    const std::size_t place = written_.elements.size();
+    if (!malformed_) {
+      WrittenElement& element = written_.elements.emplace_back();
+      element.name_at = tag.name;
+      element.name_size = static_cast<std::uint32_t>(tag.size);
+      element.first_attribute = static_cast<std::uint32_t>(first_attribute);
+      element.attribute_count = static_cast<std::uint32_t>(written_.attributes.size() - first_attribute);
+    }
     if (open_.empty()) {
-      if (markup_.root_tag.end != 0)
+      if (met_root_)
         fault(open, fmt::format("a second root element <{}>", shown(tag)));
-      else
-        markup_.root_tag = {offset(open), offset(behind_tag)};
-    } else if (open_.size() == 1) {
-      child_ = open;
+      else if (!malformed())
+        taker_.root(written_);
+      met_root_ = true;
+      written_.clear();
+    } else if (alone && open_.size() == 1) {
+      child_ended();
     }
-    if (!alone) {
-      if (open_.size() == deepest_nesting) {
-        fault(open, fmt::format("elements nest more than {} deep", deepest_nesting));
-        stop_ = true;
-      }
-      open_.push_back(tag);
-    } else if (open_.size() == 1) {
-      child_ended(behind_tag);
+    if (alone) return;
+    if (open_.size() == deepest_nesting) {
+      fault(open, fmt::format("elements nest more than {} deep", deepest_nesting));
+      stop_ = true;
     }
+    open_.push_back({tag.name, tag.size, place});
   }
 
-  std::size_t element_of(const Open& tag) const {
-    const std::uint8_t found = element_words.find_padded(tag.name, tag.size);
-    return found == 0 ? element_count : found - 1U;
-  }
-
-  void child_ended(const char* behind_tag) {
-    const std::uint32_t end = offset(behind_tag);
-    std::vector<Span>& chunks = markup_.chunks;
-    if (chunks.empty() || chunks.back().end - chunks.back().first >= chunk_bytes)
-      chunks.push_back({offset(child_), end});
-    else
-      chunks.back().end = end;
+  void child_ended() {
+    if (!malformed()) taker_.child(written_);
+    written_.clear();
   }
 
   const char* end_tag(const char* open) {
@@ -294,8 +315,12 @@ class Scanner {
       return other.size == tag.size && std::memcmp(other.name, tag.name, tag.size) == 0;
     };
     if (!open_.empty() && same(open_.back())) {
+      if (!malformed_ && open_.size() > 1) {
+        const std::size_t place = open_.back().written;
+        written_.elements[place].span = static_cast<std::uint32_t>(written_.elements.size() - place);
+      }
       open_.pop_back();
-      if (open_.size() == 1) child_ended(text_);
+      if (open_.size() == 1) child_ended();
       return;
     }
     const auto ancestor = std::find_if(open_.rbegin(), open_.rend(), same);
@@ -362,29 +387,31 @@ class Scanner {
   }
 
   const char* const end_;
+  std::vector<std::uint32_t>& line_starts_;
+  installation::Texts& texts_;
   Faults& faults_;
-  Markup markup_;
+  Taker& taker_;
   Specials specials_;
+  Written written_;
   std::vector<Open> open_;
   const char* prolog_ = nullptr;  // the first byte behind a byte order mark
   const char* text_ = nullptr;    // behind the last markup
-  const char* child_ = nullptr;   // the root's child that is open
   const char* resume_ = nullptr;
+  bool has_references_ = false;  // the value that value_end looked at
+  bool met_root_ = false;
   bool stop_ = false, malformed_ = false;
   bool tangled_ = false;  // a tag was broken: what closes what is no longer known
 };
 
 }  // namespace
 
-Markup scan(std::string_view bytes, Faults& faults) {
+bool read_strictly(std::string_view bytes, const ReadingInto& into, Taker& taker) {
   if (const std::string wrong = fault_of_encoding(bytes); !wrong.empty()) {
-    Markup nothing;
-    nothing.line_starts.push_back(0);
-    nothing.malformed = true;
-    faults.add(0, wrong);
-    return nothing;
+    into.line_starts.push_back(0);
+    into.faults.add(0, wrong);
+    return false;
   }
-  return Scanner(bytes, faults).run();
+  return Scanner(bytes, into, taker).run();
 }
 
 }  // namespace raceward::document

@@ -72,7 +72,7 @@ bool is_word(std::string_view text) {
   return true;
 }
 
-void Reader::value(const char* name, std::string_view text, const AttributeRow& row, unsigned position,
+void Reader::value(std::string_view name, std::string_view text, const AttributeRow& row, unsigned position,
                    Fields& fields) {
   const Form& form = row.form;
   switch (form.kind) {
@@ -136,7 +136,7 @@ void Reader::value(const char* name, std::string_view text, const AttributeRow& 
   }
 }
 
-void Reader::quantity(const char* name, std::string_view text, const Form& form, unsigned position,
+void Reader::quantity(std::string_view name, std::string_view text, const Form& form, unsigned position,
                       Fields& fields) {
   const Parsed<Amount> parsed = parse_amount(text, form.dimension);
   if (!parsed)
@@ -147,7 +147,7 @@ void Reader::quantity(const char* name, std::string_view text, const Form& form,
     fields.set(position, parsed->count);
 }
 
-bool Reader::within(const char* name, std::string_view text, const Form& form, std::int64_t count) {
+bool Reader::within(std::string_view name, std::string_view text, const Form& form, std::int64_t count) {
   if (count > form.most) {
     wrong(name, text,
           fmt::format("more than {}, the most that makes sense here", text_of(Amount{form.most, form.unit})));
@@ -165,8 +165,8 @@ bool Reader::within(const char* name, std::string_view text, const Form& form, s
   return false;
 }
 
-void Reader::position_in_space(const char* name, std::string_view text, const Form& form, unsigned position,
-                               Fields& fields) {
+void Reader::position_in_space(std::string_view name, std::string_view text, const Form& form,
+                               unsigned position, Fields& fields) {
   std::string_view rest = text;
   for (Length& coordinate : fields.place) {
     const std::string_view word = take_word(rest);
@@ -188,7 +188,7 @@ void Reader::position_in_space(const char* name, std::string_view text, const Fo
     fields.set(position, text);
 }
 
-void Reader::insulations(const char* name, std::string_view text, const Form& form, unsigned position,
+void Reader::insulations(std::string_view name, std::string_view text, const Form& form, unsigned position,
                          Fields& fields) {
   std::uint64_t marks = 0;
   for (std::string_view rest = text;;) {

@@ -18,29 +18,27 @@ LineColumn locate(const Model& model, Offset offset) {
           offset - start + 1};
 }
 
-// In parsed bytes a NUL has taken the place of what followed a name and of the quote behind a value; names
-// and quotes before values stand where they stood. The root's tag alone is as written: it was parsed from a
-// copy.
 Offset locate_attribute(const Model& model, Offset element, std::string_view attribute) {
   const std::string_view bytes = model.bytes;
-  const bool as_written = element == model.source;
-  const auto gap = [&](char c) { return is_blank(c) || (c == '\0' && !as_written); };
-  const auto ends_name = [&](char c) { return c == '\0' || c == '=' || c == '/' || c == '>' || is_blank(c); };
+  const auto ends_name = [](char c) { return c == '=' || c == '/' || c == '>' || is_blank(c); };
   std::size_t at = element;
   const auto skip_name = [&] {
     while (at < bytes.size() && !ends_name(bytes[at])) ++at;
   };
+  const auto skip_blanks = [&] {
+    while (at < bytes.size() && is_blank(bytes[at])) ++at;
+  };
   skip_name();
   for (;;) {
-    while (at < bytes.size() && gap(bytes[at])) ++at;
+    skip_blanks();
     const std::size_t name = at;
     skip_name();
-    if (at == name || at >= bytes.size()) return element;
+    if (at == name) return element;
     const std::string_view found = bytes.substr(name, at - name);
-    while (at < bytes.size() && (gap(bytes[at]) || bytes[at] == '=')) ++at;
+    while (at < bytes.size() && (is_blank(bytes[at]) || bytes[at] == '=')) ++at;
     if (at >= bytes.size() || (bytes[at] != '"' && bytes[at] != '\'')) return element;
     if (found == attribute) return static_cast<Offset>(name);
-    at = bytes.find(as_written ? bytes[at] : '\0', at + 1);
+    at = bytes.find(bytes[at], at + 1);
     if (at == std::string_view::npos) return element;
     ++at;
   }

@@ -1,9 +1,9 @@
 // The installation as written: places and raceways, circuits, conductors, devices, in flat arrays.
 //
 // The loader fills it (document/), the graph and the routes are derived from it (graph.hpp, routes.hpp),
-// figures read it. Everything is an index into one of the vectors of Model; texts point into Model::bytes.
-// After loading nothing changes. Per element: an offset of its name in the file, from which line and column
-// are found when needed.
+// figures read it. Everything is an index into one of the vectors of Model; texts point into Model::bytes
+// and Model::texts. After loading nothing changes. Per element: an offset of its name in the file, from which
+// line and column are found when needed.
 //
 // Comments give the XML element and attribute where the name differs from the member's.
 #pragma once
@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "installation/terms.hpp"
+#include "installation/texts.hpp"
 #include "raceward/quantity.hpp"
 #include "raceward/subject.hpp"
 
@@ -323,7 +324,8 @@ struct Usage {
 /// A loaded installation.
 struct Model {
   std::string file;                        // name used in places
-  std::string bytes;                       // the file after in-place parsing; texts point here
+  std::string bytes;                       // the file; texts point here
+  Texts texts;                             // and here, where they are not as written
   std::vector<std::uint32_t> line_starts;  // offsets of line starts in the file
   std::string_view id, name, ruleset;
   Occupancy occupancy{};
@@ -360,7 +362,7 @@ struct LineColumn {
 };
 LineColumn locate(const Model& model, Offset offset);
 /// Offset of an attribute's name within the element whose name starts at `element`; the element's own where
-/// it has no such attribute. Scans the start tag of the parsed bytes: for messages, not for loops.
+/// it has no such attribute. Scans the start tag: for messages, not for loops.
 Offset locate_attribute(const Model& model, Offset element, std::string_view attribute);
 
 }  // namespace raceward::installation

@@ -1,4 +1,4 @@
-// Citations of a layer: checked, made into words and kept once each.
+// Citations of the layers of a ruleset: checked, made into words and kept once each.
 #pragma once
 
 #include <map>
@@ -17,23 +17,56 @@ std::optional<Basis> basis_of(std::string_view text);
 
 class Citer {
  public:
-  /// Checks and takes up the documents and sources of a layer. `layer` must outlive the Citer.
-  Citer(const TextFile& file, const Layer& layer, std::vector<Citation>& citations, Problems& problems);
+  explicit Citer(Problems& problems) : problems_(problems) {}
+
+  /// Checks and takes up the documents and sources of the next layer, base first, and renumbers the sections
+  /// that the layers below it cite.
+  void open(const TextFile& file, const Layer& layer);
 
   /// The citation that the fields make, or `no_citation` and at least one problem. `file` is where the fields
   /// stand and `offset` the value that needs a citation.
   CitationId cite(const TextFile& file, const CitationFields& fields, std::size_t offset);
 
- private:
-  const DocumentFields* document(const TextFile& file, const Field& id, std::size_t offset);
-  std::optional<std::string> sources(const TextFile& file, const Field& ids);
+  /// True where the two say the same of the same document.
+  [[nodiscard]] bool same(CitationId a, CitationId b) const;
 
-  const Layer& layer_;
-  std::vector<Citation>& citations_;
+  /// All citations under the documents that the last layer has in force.
+  [[nodiscard]] std::vector<Citation> citations() const;
+
+ private:
+  /// What stands behind a value apart from where in the document it stands.
+  struct Support {
+    Basis basis = Basis::memory;
+    std::string source, note;
+  };
+  struct Entry {
+    std::string document;
+    std::string section;
+    Support support;
+    std::string edition;        ///< that of the document where it was cited
+    std::string first_section;  ///< its number there
+    std::string renumbered_by;  ///< how the new number came to us; empty where it is the first one
+  };
+  struct Document {
+    std::string cited_as, title, edition;
+    friend bool operator==(const Document&, const Document&) = default;
+  };
+  using Documents = std::map<std::string, Document, std::less<>>;
+
+  void open_documents(const TextFile& file, const Layer& layer);
+  void open_sources(const TextFile& file, const Layer& layer);
+  void renumber(const TextFile& file, const Layer& layer);
+  std::string_view document(const TextFile& file, const Field& id, std::size_t offset);
+  std::optional<std::string> sources(const TextFile& file, const Field& ids);
+  std::optional<Support> support(const TextFile& file, const CitationFields& f, std::size_t offset);
+
   Problems& problems_;
-  std::map<std::string_view, const DocumentFields*, std::less<>> documents_;
-  std::map<std::string_view, const SourceFields*, std::less<>> sources_;
-  std::map<std::string, CitationId, std::less<>> known_;
+  bool has_base_ = false;
+  std::vector<Entry> entries_;
+  Documents documents_;
+  std::string first_document_;                               ///< meant where none is named
+  std::map<std::string, std::string, std::less<>> sources_;  ///< id and title
+  std::map<std::string, CitationId, std::less<>> known_;     ///< of this layer, by what was written
 };
 
 }  // namespace raceward::ruleset

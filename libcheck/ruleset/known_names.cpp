@@ -3,24 +3,13 @@
 // What they read is not listed anywhere: the shipped law sets it all, so it is the measure.
 #include "ruleset/ruleset.hpp"
 #include "ruleset/text_file.hpp"
+#include "ruleset/values.hpp"
 
 namespace raceward::ruleset {
 namespace {
 
 /// A name this close to a known one that the layer lacks is that one misspelt.
 constexpr std::size_t slips = 2;
-
-std::string kind_of(const Column& column) {
-  if (column.kind == Column::Kind::key) return "[key]";
-  if (column.kind == Column::Kind::text) return "[text]";
-  if (column.unit == Unit::one) return "[number]";
-  return "[" + std::string(symbol_of(column.unit)) + "]";
-}
-
-bool alike(const Column& a, const Column& b) {
-  return a.kind == b.kind &&
-         (a.kind != Column::Kind::quantity || dimension_of(a.unit) == dimension_of(b.unit));
-}
 
 /// What stands in `own` under a name that `known` lacks, and is near to one that `own` lacks.
 template <class Items, class Name, class Tell>

@@ -26,31 +26,38 @@ struct CitationFields {
 };
 
 struct DocumentFields {
-  Field id, title, cited_as, publisher, edition;
+  Field id, title, cited_as, publisher, edition, change;
 };
 
 struct SourceFields {
   Field id, title;
 };
 
+/// A section number of the base and what stands for it here.
+struct RenumberedFields {
+  Field from, to;
+  CitationFields cite;  ///< its section is not written
+};
+
 struct UsesFields {
-  Field rule, force;
+  Field rule, force, change;
   std::vector<CitationFields> cites;
 };
 
 struct ParameterFields {
-  Field name, value, text;
+  Field name, value, text, change;
   CitationFields cite;
 };
 
 struct TableFields {
-  Field name, file;
+  Field name, file, change;
 };
 
 struct Layer {
   Field id, title, base, effective_from;
   std::vector<DocumentFields> documents;
   std::vector<SourceFields> sources;
+  std::vector<RenumberedFields> renumbered;
   std::vector<UsesFields> uses;
   std::vector<ParameterFields> parameters;
   std::vector<TableFields> tables;

@@ -80,21 +80,27 @@ LoadedLaw unknown(std::string_view id, const std::vector<Shipped>& layers, std::
                 "; shipped: " + (list.empty() ? "none" : list) + suggestion(id, ids)}}};
 }
 
+Shelf shelf_of(const std::vector<Shipped>& layers) {
+  Shelf shelf{read_shipped, std::string(shipped_folder), {}};
+  for (const Shipped& layer : layers) shelf.layers.emplace(layer.info.id, layer.path);
+  return shelf;
+}
+
 LoadedLaw load(std::string_view id_or_path, bool disk) {
   const std::vector<Shipped> layers = shipped_layers();
-  for (const Shipped& layer : layers) {
-    if (layer.info.id == id_or_path) return load_layer(layer.path, read_shipped, std::string(shipped_folder));
-  }
+  const Shelf shipped = shelf_of(layers);
+  if (const auto found = shipped.layers.find(id_or_path); found != shipped.layers.end())
+    return load_layer(found->second, shipped, shipped);
   if (!disk) return unknown(id_or_path, layers, "");
   const std::string path(id_or_path);
   std::error_code error;
   if (path.find('\0') != std::string::npos || !std::filesystem::exists(path, error)) {
     return unknown(id_or_path, layers, ", and there is no such file");
   }
-  LoadedLaw own = load_layer(path, read_disk);
+  LoadedLaw own = load_layer(path, {read_disk}, shipped);
   for (const Shipped& layer : layers) {
     if (!own.law) break;
-    const LoadedLaw known = load_layer(layer.path, read_shipped, std::string(shipped_folder));
+    const LoadedLaw known = load_layer(layer.path, shipped, shipped);
     if (known.law) own.problems = known_names(*own.law, *known.law);
     if (!own.problems.empty()) own.law = nullptr;
   }

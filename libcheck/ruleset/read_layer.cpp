@@ -101,7 +101,8 @@ class Reader {
                         {"title", &d.title, true},
                         {"cited-as", &d.cited_as, false},
                         {"publisher", &d.publisher, false},
-                        {"edition", &d.edition, false}});
+                        {"edition", &d.edition, false},
+                        {"change", &d.change, false}});
       nothing_in(node);
     } else if (name == "source") {
       auto& s = layer.sources.emplace_back();
@@ -112,6 +113,7 @@ class Reader {
       attributes(node, {{"name", &p.name, true},
                         {"value", &p.value, false},
                         {"text", &p.text, false},
+                        {"change", &p.change, false},
                         {"document", &p.cite.document, false},
                         {"section", &p.cite.section, false},
                         {"basis", &p.cite.basis, true},
@@ -122,18 +124,28 @@ class Reader {
       nothing_in(node);
     } else if (name == "table") {
       auto& t = layer.tables.emplace_back();
-      attributes(node, {{"name", &t.name, true}, {"file", &t.file, true}});
+      attributes(node, {{"name", &t.name, true}, {"file", &t.file, true}, {"change", &t.change, false}});
+      nothing_in(node);
+    } else if (name == "renumbered") {
+      auto& r = layer.renumbered.emplace_back();
+      attributes(node, {{"from", &r.from, true},
+                        {"to", &r.to, true},
+                        {"document", &r.cite.document, false},
+                        {"basis", &r.cite.basis, true},
+                        {"source", &r.cite.source, false},
+                        {"note", &r.cite.note, false}});
       nothing_in(node);
     } else if (name == "uses") {
       uses(node, layer.uses.emplace_back());
     } else {
-      problem(offset(node), "element " + quoted(name) + " is not known here" +
-                                suggestion(name, {"document", "source", "uses", "parameter", "table"}));
+      problem(offset(node),
+              "element " + quoted(name) + " is not known here" +
+                  suggestion(name, {"document", "source", "renumbered", "uses", "parameter", "table"}));
     }
   }
 
   void uses(pugi::xml_node node, UsesFields& u) {
-    attributes(node, {{"rule", &u.rule, true}, {"force", &u.force, false}});
+    attributes(node, {{"rule", &u.rule, true}, {"force", &u.force, false}, {"change", &u.change, false}});
     for (const pugi::xml_node child : node.children()) {
       if (problems_.full()) return;
       if (std::string_view{child.name()} != "cite") {

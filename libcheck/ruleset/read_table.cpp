@@ -16,7 +16,7 @@ class Reader {
   Reader(const TextFile& file, Citer& citer, Problems& problems)
       : file_(file), citer_(citer), problems_(problems) {}
 
-  std::optional<Table> read() {
+  std::optional<TableFile> read() {
     std::size_t line = head();
     if (line == file_.line_count()) {
       problem(0, "the table has no row of column names");
@@ -36,7 +36,7 @@ class Reader {
     }
     if (table_.row_count() == 0 && problems_.empty())
       problem(file_.line_start(line - 1), "the table has no rows");
-    return std::move(table_);
+    return TableFile{std::move(table_), std::move(rows_), std::move(headings_)};
   }
 
  private:
@@ -114,6 +114,11 @@ class Reader {
     };
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const std::size_t at = start + cells[i].offset;
+      if (cells[i].text == "change") {
+        if (change_ != no_cell) fault(at, "column \"change\" stands twice");
+        change_ = i;
+        continue;
+      }
       if (Special* special = special_of(cells[i].text)) {
         if (special->cell != no_cell) fault(at, "column " + quoted(special->name) + " stands twice");
         special->cell = i;
@@ -133,6 +138,7 @@ class Reader {
       }
       table_.columns.push_back(*column);
       cells_.push_back(i);
+      headings_.push_back(at);
     }
     if (good && (table_.columns.empty() || table_.columns.front().kind != Column::Kind::key)) {
       fault(start, "the table has no key column; mark one, such as \"trade-size [key]\"");
@@ -181,14 +187,39 @@ class Reader {
         good = false;
       }
     }
+    TableFile::Row made{start, start, {}};
+    good = read_change(cells, start, made) && good;
     const std::optional<CitationId> cite = cite_of(cells, start);
     if (!good || !cite) return;
     if (table_.add_row(keys, quantities, texts, *cite)) {
-      lines_.push_back(line);
+      rows_.push_back(made);
       return;
     }
     const std::vector<std::string_view> views(keys.begin(), keys.end());
-    problem(start, "these keys stand in line " + std::to_string(lines_[table_.find(views)] + 1) + " already");
+    const Place first = file_.at(rows_[table_.find(views)].offset);
+    problem(start, "these keys stand in line " + std::to_string(first.line) + " already");
+  }
+
+  bool read_change(const std::vector<Cell>& cells, std::size_t start, TableFile::Row& row) {
+    if (change_ == no_cell || cells[change_].text.empty()) return true;
+    const std::string& word = cells[change_].text;
+    row.change_at = start + cells[change_].offset;
+    if (word == "new") {
+      row.change = RowChange::adds;
+      return true;
+    }
+    if (word != "remove") {
+      problem(row.change_at, "change " + quoted(word) + " is not known; write new, remove or nothing" +
+                                 suggestion(word, {"new", "remove"}));
+      return false;
+    }
+    row.change = RowChange::removes;
+    for (std::size_t i = 0; i < table_.columns.size(); ++i) {
+      if (table_.columns[i].kind == Column::Kind::key || cells[cells_[i]].text.empty()) continue;
+      problem(start + cells[cells_[i]].offset, "a row that is removed has keys and a citation, no values");
+      return false;
+    }
+    return true;
   }
 
   /// The row's citation: that of the head, with what the row's own cells say instead.
@@ -244,7 +275,9 @@ class Reader {
                                     {"note", &CitationFields::note}}};
   Table table_;
   std::vector<std::size_t> cells_;  // per column: its cell
-  std::vector<std::size_t> lines_;  // per row: its line
+  std::size_t change_ = no_cell;    // the cell that says what a row does to the base
+  std::vector<TableFile::Row> rows_;
+  std::vector<std::size_t> headings_;
   std::size_t width_ = 0;
   bool head_is_good_ = true;
   bool head_refused_ = false;
@@ -252,7 +285,7 @@ class Reader {
 
 }  // namespace
 
-std::optional<Table> read_table(const TextFile& file, Citer& citer, Problems& problems) {
+std::optional<TableFile> read_table(const TextFile& file, Citer& citer, Problems& problems) {
   if (!plain_text(file, problems)) return std::nullopt;
   return Reader(file, citer, problems).read();
 }

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -16,9 +17,16 @@ namespace raceward::ruleset {
 /// How files of a ruleset are had: the bytes of a path, or nothing where there is no such file.
 using ReadFile = std::function<std::optional<std::string>(const std::string& path)>;
 
-/// Reads the layer at `path`, and its tables from paths relative to the layer's folder. Problems and places
-/// call a file `shown` followed by its path. Law or problems, never both.
-LoadedLaw load_layer(const std::string& path, const ReadFile& read, const std::string& shown = {});
+/// Where layers are had from.
+struct Shelf {
+  ReadFile read;
+  std::string shown{};                                       ///< what problems and places write before a path
+  std::map<std::string, std::string, std::less<>> layers{};  ///< paths of layers that are known by an id
+};
+
+/// Reads the layer at `path` of the own shelf, the layers that it is based on, and their tables. A base is an
+/// id of the shipped shelf or a path from the folder of the layer that names it. Law or problems, never both.
+LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shipped = {});
 
 /// Where a law sets what `known` sets too, but as another kind of value, and what it sets under a name that
 /// is one of `known` misspelt. What it leaves out or brings besides is no fault.

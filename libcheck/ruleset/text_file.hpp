@@ -44,6 +44,7 @@ class Problems {
     add(file.at(offset), std::move(message));
   }
   [[nodiscard]] bool empty() const { return list_.empty(); }
+  [[nodiscard]] std::size_t size() const { return list_.size(); }
   [[nodiscard]] bool full() const { return list_.size() > most; }
   /// By file, line and column.
   [[nodiscard]] std::vector<Problem> sorted() &&;

@@ -96,6 +96,18 @@ std::optional<Column> column_of(std::string_view heading, std::string& why) {
   return std::nullopt;
 }
 
+std::string kind_of(const Column& column) {
+  if (column.kind == Column::Kind::key) return "[key]";
+  if (column.kind == Column::Kind::text) return "[text]";
+  if (column.unit == Unit::one) return "[number]";
+  return "[" + std::string(symbol_of(column.unit)) + "]";
+}
+
+bool alike(const Column& a, const Column& b) {
+  return a.kind == b.kind &&
+         (a.kind != Column::Kind::quantity || dimension_of(a.unit) == dimension_of(b.unit));
+}
+
 bool is_date(std::string_view text) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
   const auto number = [&](std::size_t from, std::size_t count) {

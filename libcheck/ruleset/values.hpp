@@ -28,6 +28,12 @@ std::optional<std::string> strange_key(std::string_view column, std::string_view
 /// Nothing, and why, where it is no column.
 std::optional<Column> column_of(std::string_view heading, std::string& why);
 
+/// "[key]", "[in]": what a column holds, as its heading says it.
+std::string kind_of(const Column& column);
+
+/// True where what stands in the one could stand in the other: also inches and feet.
+bool alike(const Column& a, const Column& b);
+
 /// True for "2024-02-29": a day of the calendar.
 bool is_date(std::string_view text);
 

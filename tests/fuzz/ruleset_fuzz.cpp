@@ -1,4 +1,7 @@
-// Any bytes as a layer and its table: law or located problems, never both, never a crash.
+// Any bytes as a layer, its table, its base and the base's table: law or located problems, never both, never
+// a crash.
+#include <algorithm>
+#include <array>
 #include <cstdint>
 #include <cstdlib>
 #include <string_view>
@@ -6,14 +9,20 @@
 #include "ruleset/ruleset.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  // The first NUL byte parts the layer from the table.
-  const std::string_view all(reinterpret_cast<const char*>(data), size);
-  const auto cut = all.find('\0');
-  const std::string_view layer = all.substr(0, cut);
-  const std::string_view table = cut == std::string_view::npos ? std::string_view{} : all.substr(cut + 1);
-  const raceward::LoadedLaw loaded = raceward::ruleset::load_layer("layer.xml", [&](const std::string& path) {
-    return std::optional<std::string>(path == "layer.xml" ? layer : table);
-  });
+  // NUL bytes part them.
+  std::string_view rest(reinterpret_cast<const char*>(data), size);
+  std::array<std::string_view, 4> parts;
+  for (std::string_view& part : parts) {
+    part = rest.substr(0, rest.find('\0'));
+    rest.remove_prefix(std::min(part.size() + 1, rest.size()));
+  }
+  const auto read = [&](const std::string& path) -> std::optional<std::string> {
+    if (path == "layer.xml") return std::string(parts[0]);
+    if (path == "base.xml") return std::string(parts[2]);
+    return std::string(path.starts_with("base/") ? parts[3] : parts[1]);
+  };
+  const raceward::ruleset::Shelf shipped{read, "shipped:", {{"base", "base.xml"}}};
+  const raceward::LoadedLaw loaded = raceward::ruleset::load_layer("layer.xml", {read}, shipped);
   if ((loaded.law == nullptr) == loaded.problems.empty()) std::abort();
   return 0;
 }

@@ -36,6 +36,7 @@ struct Citation {
   std::string source;  ///< what was read, in words; empty for memory and common practice
   std::string
       note{};  ///< what a reader must know of it, such as "read in the 2008 edition; taken as unchanged"
+  std::string inherited{};  ///< of an edition that takes it over from another one: which, and its number there
 
   friend bool operator==(const Citation&, const Citation&) = default;
 };
@@ -43,6 +44,9 @@ struct Citation {
 /// Index of a citation in Law::citations.
 using CitationId = std::uint32_t;
 inline constexpr CitationId no_citation = 0xffffffffu;
+
+/// Index of a layer in Law::layers.
+using LayerId = std::uint32_t;
 
 /// One number of law, or a word ("surface", "4 AWG").
 struct Parameter {
@@ -52,6 +56,7 @@ struct Parameter {
   CitationId cite = no_citation;
   Place place{};         ///< where the layer sets it
   bool is_word = false;  ///< written as a text: no number
+  LayerId layer = 0;     ///< which layer sets it
 };
 
 /// A column of a table: a key (matched as text), a quantity, or plain text.
@@ -67,7 +72,16 @@ class RACEWARD_API Table {
  public:
   std::string name;
   std::vector<Column> columns;
-  Place place{};  ///< the table's file
+  Place place{};  ///< the file of its columns
+  /// A row of a lower layer that a higher one took out.
+  struct Removed {
+    std::vector<std::string> keys;
+    CitationId cite = no_citation;
+    LayerId layer = 0;
+  };
+  std::vector<Removed> removed;
+  /// Which layer sets a row; shorter than the table, or empty: the first layer sets the others.
+  std::vector<LayerId> row_layers;
 
   /// A row number, or none.
   static constexpr std::uint32_t none = 0xffffffffu;
@@ -94,6 +108,8 @@ class RACEWARD_API Table {
   [[nodiscard]] std::string_view text(std::uint32_t row, std::uint32_t column) const;
   /// REQUIRES: row < row_count().
   [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
+  void set_cite(std::uint32_t row, CitationId id) { cites_[row] = id; }
+  [[nodiscard]] LayerId layer(std::uint32_t row) const { return row < row_layers.size() ? row_layers[row] : 0; }
 
  private:
   [[nodiscard]] bool has_keys(std::uint32_t row, std::span<const std::string_view> keys) const;
@@ -112,7 +128,8 @@ struct RuleSetting {
   std::string rule;  ///< the rule's id
   Force force = Force::required;
   std::vector<CitationId> cites;
-  Place place{};  ///< where the layer names it
+  Place place{};      ///< where the layer names it
+  LayerId layer = 0;  ///< which layer names it last
 };
 
 /// A resolved ruleset: what figures and rules may read.

@@ -74,8 +74,11 @@ inline const Fault layer_faults[] = {
      R"(rule "gap" is asked without a <cite>; say where the requirement stands)"},
     {"bad_date", R"(effective-from="2024-02-29")", R"(^effective-from="2023-02-29")",
      R"("2023-02-29" is no date; write year-month-day, such as 2024-01-01)"},
-    {"base", R"(id="marrow-2020")", R"(id="marrow-2020" ^base="nec-2023")",
-     "this version reads no layers upon another one; leave base out"},
+    {"change_without_base", R"(<parameter name="share")", R"(<parameter ^change="new" name="share")",
+     "a layer without base has nothing to change; leave change out"},
+    {"renumbered_without_base", R"(<parameter name="share")",
+     R"(<renumbered ^from="7.2" to="7.9" basis="memory"/><parameter name="share")",
+     "a layer without base has no section to renumber; leave this out"},
     {"missing_table", R"(file="t/widths.csv")", R"(^file="t/width.csv")",
      R"(file "t/width.csv" cannot be read; it should stand beside the layer)"},
     {"path_upwards", R"(file="t/widths.csv")", R"(^file="t/../../widths.csv")",
@@ -93,22 +96,14 @@ inline const Fault layer_faults[] = {
 };
 
 /// Faults that a schema cannot see: those of values, references and files.
-inline const std::set<std::string_view> beyond_the_schema = {"bad_number",
-                                                             "bad_unit",
-                                                             "too_exact",
-                                                             "no_value",
-                                                             "value_and_text",
-                                                             "below_zero",
-                                                             "no_section",
-                                                             "unknown_source",
-                                                             "read_without_source",
-                                                             "memory_with_source",
-                                                             "unknown_document",
-                                                             "rule_without_cite",
-                                                             "base",
-                                                             "missing_table",
-                                                             "path_upwards",
-                                                             "path_from_the_root",
-                                                             "table_of_another_name"};
+inline const std::set<std::string_view> beyond_the_schema = {"bad_number",          "bad_unit",
+                                                             "too_exact",           "no_value",
+                                                             "value_and_text",      "below_zero",
+                                                             "no_section",          "unknown_source",
+                                                             "read_without_source", "memory_with_source",
+                                                             "unknown_document",    "rule_without_cite",
+                                                             "change_without_base", "renumbered_without_base",
+                                                             "missing_table",       "path_upwards",
+                                                             "path_from_the_root",  "table_of_another_name"};
 
 }  // namespace raceward::ruleset::test

@@ -57,7 +57,7 @@ bool Builder::root(const Written& written) {
   const WrittenElement& root = written.elements[0];
   reader_.of(written);
   if (!reader_.root(root)) return false;
-  reader_.attributes(root, Element::installation, fields_);
+  reader_.attributes(root, fields_);
   model_.source = fields_.source;
   model_.element_count = 1;
   fields_.read(at::installation::id, model_.id);
@@ -67,11 +67,12 @@ bool Builder::root(const Written& written) {
   return true;
 }
 
-void Builder::child(const Written& written) {
+void Builder::children(const Written& written) {
   reader_.of(written);
-  const WrittenElement& child = written.elements[0];
-  one_child(child, reader_.element_of(child), Element::installation,
-            [&](const WrittenElement& found, Element element) { child_of_root(found, element); });
+  const WrittenElement* const end = written.elements.data() + written.elements.size();
+  for (const WrittenElement* child = written.elements.data(); child != end; child += child->span)
+    one_child(*child, Element::installation,
+              [&](const WrittenElement& found, Element element) { child_of_root(found, element); });
 }
 
 void Builder::child_of_root(const WrittenElement& node, Element element) {
@@ -119,7 +120,8 @@ void Builder::child_of_root(const WrittenElement& node, Element element) {
   if ((hold_some & bit(element)) == 0) each_child(node, element, [](const WrittenElement&, Element) {});
 }
 
-void Builder::misplaced(const WrittenElement& node, Element element, Element parent) {
+void Builder::misplaced(const WrittenElement& node, Element parent) {
+  const Element element = node.element;
   const Offset at = reader_.offset(node.name_at);
   gaps_ = true;
   if (faults_.full()) return faults_.count();

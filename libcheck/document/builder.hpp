@@ -1,5 +1,5 @@
-// Fills a Model from what is written, one child of the root after another, and joins ids to what they name at
-// the end.
+// Fills a Model from what is written, children of the root one after another, and joins ids to what they name
+// at the end.
 #pragma once
 
 #include <cstdint>
@@ -24,8 +24,8 @@ class Builder {
 
   /// Reads the root's start tag. False where the document is not ours.
   bool root(const Written& written);
-  /// Reads a child of the root.
-  void child(const Written& written);
+  /// Reads some children of the root.
+  void children(const Written& written);
   /// Joins ids. After it the model is whole, unless there are faults.
   void finish();
   /// True where every raceway joins two places and every stop and via is known, so that routes can be
@@ -75,8 +75,8 @@ class Builder {
   template <class Where, class Each>
   void each_child_where(const WrittenElement& parent, Element element, const Where& where, const Each& each);
   template <class Each>
-  void one_child(const WrittenElement& child, Element found, Element parent, const Each& each);
-  void misplaced(const WrittenElement& node, Element element, Element parent);
+  void one_child(const WrittenElement& child, Element parent, const Each& each);
+  void misplaced(const WrittenElement& node, Element parent);
   /// An id of fields_ that must name something, to be joined by finish().
   void link(Link link, Index owner, unsigned position);
   /// Ids of a list, each into its own place of a vector of the model.

@@ -78,7 +78,7 @@ void Builder::end(Raceway& raceway, std::string_view from, std::string_view to) 
   RacewayEnd& end = raceway.ends[place == from ? 0 : 1];
   if (end.source != 0) {
     fault(fields_.source, "place",
-          fmt::format("a second <end> at {}; line {} has the first", place, locate(model_, end.source).line));
+          fmt::format("a second <end> at {}; a raceway has one at each of its places", place));
     return;
   }
   end.source = fields_.source;

@@ -10,19 +10,19 @@ void Builder::each_child_where(const WrittenElement& parent, Element element, co
                                const Each& each) {
   const WrittenElement* const end = &parent + parent.span;
   for (const WrittenElement* child = &parent + 1; child != end; child += child->span) {
-    const Element found = reader_.element_of(*child);
-    if (where(found)) one_child(*child, found, element, each);
+    if (where(child->element)) one_child(*child, element, each);
   }
 }
 
 template <class Each>
-void Builder::one_child(const WrittenElement& child, Element found, Element parent, const Each& each) {
+void Builder::one_child(const WrittenElement& child, Element parent, const Each& each) {
+  const Element found = child.element;
   ++model_.element_count;
   if (found == Element::unknown || !may_stand_in(row_of(found), parent)) {
-    misplaced(child, found, parent);
+    misplaced(child, parent);
     return;
   }
-  reader_.attributes(child, found, fields_);
+  reader_.attributes(child, fields_);
   each(child, found);
 }
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "document/builder.hpp"
-#include "document/strict.hpp"
+#include "document/read.hpp"
 #include "document/words.hpp"
 #include "installation/derived.hpp"
 
@@ -19,16 +19,16 @@ class Loading final : public Taker {
   Loading(Model& model, Faults& faults) : model_(model), faults_(faults), builder_(model, built_) {}
 
   // False where nothing could be made of the file. `bytes` are those of model, without the padding.
-  bool run(std::string_view bytes) {
+  bool run(std::string_view bytes, unsigned threads) {
     // What was built of a file that proves malformed is forgotten with its faults.
-    if (!read_strictly(bytes, {model_.line_starts, model_.texts, faults_}, *this)) return false;
+    if (!read(bytes, {model_.line_starts, model_.texts, faults_}, *this, threads)) return false;
     if (ours_) builder_.finish();
     faults_.append(std::move(built_));
     return ours_ && builder_.can_derive();
   }
-  void root(const Written& written) override { ours_ = builder_.root(written); }
-  void child(const Written& written) override {
-    if (ours_) builder_.child(written);
+  void root(Written& written) override { ours_ = builder_.root(written); }
+  void children(Written& written) override {
+    if (ours_) builder_.children(written);
   }
 
  private:
@@ -41,7 +41,7 @@ class Loading final : public Taker {
 
 }  // namespace
 
-Loaded load(std::string bytes, std::string name) {
+Loaded load(std::string bytes, std::string name, unsigned threads) {
   Loaded loaded;
   if (bytes.size() > most_bytes) {
     loaded.problems.push_back({{std::move(name), 0, 0}, too_large});
@@ -54,7 +54,7 @@ Loaded load(std::string bytes, std::string name) {
   made->model.bytes = std::move(bytes);
   made->model.bytes.append(word_padding, '\0');
   Faults faults;
-  if (Loading(made->model, faults).run({made->model.bytes.data(), size})) {
+  if (Loading(made->model, faults).run({made->model.bytes.data(), size}, threads)) {
     made->graph = installation::build_graph(made->model);
     made->routes = installation::derive_routes(made->model, made->graph);
     report_routes(made->model, made->routes, faults);
@@ -72,11 +72,15 @@ Loaded load(std::string bytes, std::string name) {
 
 void InstallationDeleter::operator()(const Installation* installation) const { delete installation; }
 
-Loaded load_bytes(std::string_view bytes, std::string name) {
+Loaded load_bytes(std::string_view bytes, std::string name, unsigned threads) {
   std::string copy;
-  copy.reserve(bytes.size() + document::loading_room);
+  copy.reserve(bytes.size() + loading_room);
   copy.append(bytes);
-  return document::load(std::move(copy), std::move(name));
+  return document::load(std::move(copy), std::move(name), threads);
+}
+
+Loaded load_moved(std::string&& bytes, std::string name, unsigned threads) {
+  return document::load(std::move(bytes), std::move(name), threads);
 }
 
 std::string_view adopted_ruleset(const Installation& installation) { return installation.model.ruleset; }

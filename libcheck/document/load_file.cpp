@@ -29,7 +29,7 @@ std::string reason(int error) { return std::generic_category().message(error); }
 
 }  // namespace
 
-Loaded load_file(const std::string& path) {
+Loaded load_file(const std::string& path, unsigned threads) {
   namespace fs = std::filesystem;
   std::error_code ignored;
   const fs::file_type type = fs::status(path, ignored).type();
@@ -42,7 +42,7 @@ Loaded load_file(const std::string& path) {
   std::string bytes;
   if (const auto size = fs::file_size(path, ignored); !ignored) {
     if (size > document::most_bytes) return failed(path, document::too_large);
-    bytes.reserve(static_cast<std::size_t>(size) + document::loading_room);
+    bytes.reserve(static_cast<std::size_t>(size) + loading_room);
     document::advise_large(bytes.data(), bytes.capacity());
   }
   const auto block = std::make_unique<std::array<char, std::size_t{256} << 10>>();
@@ -53,7 +53,7 @@ Loaded load_file(const std::string& path) {
   }
   if (std::ferror(file.get()) != 0)
     return failed(path, fmt::format("the file cannot be read: {}", reason(errno)));
-  return document::load(std::move(bytes), path);
+  return document::load(std::move(bytes), path, threads);
 }
 
 }  // namespace raceward

@@ -49,26 +49,19 @@ bool Reader::root(const WrittenElement& root) {
   return false;
 }
 
-Element Reader::element_of(const WrittenElement& element) const {
-  if (!prefix_.empty() && !has_prefix(element)) return Element::unknown;
-  const std::uint8_t found =
-      element_words.find_padded(element.name_at + prefix_.size(), element.name_size - prefix_.size());
-  return found == 0 ? Element::unknown : static_cast<Element>(found - 1);
-}
-
-void Reader::attributes(const WrittenElement& written, Element element, Fields& fields) {
+void Reader::attributes(const WrittenElement& written, Fields& fields) {
+  const Element element = written.element;
   const ElementRow& row = row_of(element);
   const Offset source = offset(written.name_at);
   fields.begin(element, source);
   Count& met = elements_[static_cast<std::size_t>(element)];
   if (met.count++ == 0) met.first = source;
   for (const WrittenAttribute& attribute : attributes_of(written)) {
-    const std::uint8_t found = row.attributes.find_padded(attribute.name_at, attribute.name_size);
-    if (found == 0) {
+    if (attribute.number == 0) {
       unknown_attribute(attribute, row);
       continue;
     }
-    const unsigned position = found - 1U;
+    const unsigned position = attribute.number - 1U;
     if (fields.is_given(position)) {
       if (only_counted()) continue;
       faults_.add(offset(attribute.name_at), fmt::format("{} is given twice", attribute.name()));

@@ -24,14 +24,13 @@ class Reader {
   /// Takes the prefix from the root's name and checks name and namespace. False where the document is not
   /// ours.
   bool root(const WrittenElement& root);
-  /// Which element this is; Element::unknown where the vocabulary has none of that name.
-  [[nodiscard]] Element element_of(const WrittenElement& element) const;
   /// What stands before the names of elements, with its colon; empty where nothing does.
   [[nodiscard]] const std::string& prefix() const { return prefix_; }
   [[nodiscard]] bool has_prefix(const WrittenElement& element) const {
     return element.name().starts_with(prefix_);
   }
-  void attributes(const WrittenElement& written, Element element, Fields& fields);
+  /// Of an element that the vocabulary knows.
+  void attributes(const WrittenElement& written, Fields& fields);
 
   [[nodiscard]] installation::Offset offset(const char* at) const {
     return static_cast<installation::Offset>(at - bytes_);
@@ -72,7 +71,7 @@ class Reader {
 /// Steps through the words of a text that are parted by blanks: takes the next off the front; empty at the
 /// end.
 std::string_view take_word(std::string_view& text);
-/// True for names as ids are written.
+/// True for names as ids are written. Reads word_padding bytes behind the text.
 bool is_word(std::string_view text);
 
 }  // namespace raceward::document

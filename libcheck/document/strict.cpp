@@ -16,6 +16,8 @@ namespace {
 
 using quantity::quoted;
 
+constexpr std::size_t attributes_of_a_batch = 1024;
+
 constexpr auto name_bytes = [] {
   std::array<bool, 256> table{};
   for (int i = 0; i < 256; ++i) table[static_cast<std::size_t>(i)] = continues_name(static_cast<char>(i));
@@ -54,6 +56,7 @@ class Scanner {
       }
     }
     if (!stop_) finish();
+    hand_over();
     return !malformed();
   }
 
@@ -184,6 +187,11 @@ class Scanner {
   // What stands between a value or the tag's name and the quote of the next value: blanks, a name, "=". The
   // name.
   std::string_view check_name(const char* from, const char* quote) {
+    // As nearly all attributes are written: one blank, a name of ASCII letters, = and the quote.
+    const Sixteen seen = look_at_sixteen(from + 1, '=');
+    const auto size = static_cast<unsigned>(std::countr_one(seen.word));
+    if (*from == ' ' && is_letter(from[1]) && (seen.found >> size & 1U) != 0 && from + size + 2 == quote)
+      return {from + 1, size};
     const char* const name = skip_blanks(from);
     const char* const behind_name = skip_name(name);
     const char* at = skip_blanks(behind_name);
@@ -204,12 +212,14 @@ class Scanner {
     const auto written = static_cast<std::uint32_t>(close - value);
     WrittenAttribute& noted = written_.attributes.emplace_back();
     noted.name_at = attribute.data();
-    noted.name_size = static_cast<std::uint32_t>(attribute.size());
+    noted.name_size = static_cast<std::uint16_t>(std::min<std::size_t>(attribute.size(), 0xffff));
     noted.value_at = value;
     noted.value_size = written;
     if (!has_references_ && !specials_.may_hold_odd(value, close)) return;
     const std::string_view text{value, written};
-    if (!has_references_ && text.find_first_of("\t\n\r") == std::string_view::npos) return;
+    if (!has_references_ &&
+        std::none_of(text.begin(), text.end(), [](char c) { return c != ' ' && is_blank(c); }))
+      return;
     char* const room = texts_.room(written);
     noted.value_at = room;
     noted.value_size = static_cast<std::uint32_t>(normalize(text, room));
@@ -264,12 +274,17 @@ class Scanner {
 
   void opened(const char* open, const Open& tag, bool alone, std::size_t first_attribute) {
     const std::size_t place = written_.elements.size();
+    if (open_.empty()) {
+      const std::string_view name(tag.name, tag.size);
+      prefix_ = name.substr(0, name.find(':') + 1);  // with its colon
+    }
     if (!malformed_) {
       WrittenElement& element = written_.elements.emplace_back();
       element.name_at = tag.name;
       element.name_size = static_cast<std::uint32_t>(tag.size);
       element.first_attribute = static_cast<std::uint32_t>(first_attribute);
       element.attribute_count = static_cast<std::uint32_t>(written_.attributes.size() - first_attribute);
+      find_names(element);
     }
     if (open_.empty()) {
       if (met_root_)
@@ -289,8 +304,26 @@ class Scanner {
     open_.push_back({tag.name, tag.size, place});
   }
 
+  // What the vocabulary calls them.
+  void find_names(WrittenElement& element) {
+    if (!prefix_.empty() && !element.name().starts_with(prefix_)) return;
+    const std::uint8_t found =
+        element_words.find_padded(element.name_at + prefix_.size(), element.name_size - prefix_.size());
+    if (found == 0) return;
+    element.element = static_cast<Element>(found - 1);
+    const Words& words = row_of(element.element).attributes;
+    for (std::size_t i = element.first_attribute; i < written_.attributes.size(); ++i) {
+      WrittenAttribute& attribute = written_.attributes[i];
+      attribute.number = words.find_padded(attribute.name_at, attribute.name_size);
+    }
+  }
+
+  // Children go in batches that fit into the cache.
   void child_ended() {
-    if (!malformed()) taker_.child(written_);
+    if (written_.attributes.size() >= attributes_of_a_batch) hand_over();
+  }
+  void hand_over() {
+    if (!malformed() && !written_.elements.empty()) taker_.children(written_);
     written_.clear();
   }
 
@@ -312,7 +345,7 @@ class Scanner {
 
   void closed(const char* open, const Open& tag) {
     const auto same = [&](const Open& other) {
-      return other.size == tag.size && std::memcmp(other.name, tag.name, tag.size) == 0;
+      return other.size == tag.size && same_padded(other.name, tag.name, tag.size);
     };
     if (!open_.empty() && same(open_.back())) {
       if (!malformed_ && open_.size() > 1) {
@@ -394,6 +427,7 @@ class Scanner {
   Specials specials_;
   Written written_;
   std::vector<Open> open_;
+  std::string_view prefix_;       // of the root's name
   const char* prolog_ = nullptr;  // the first byte behind a byte order mark
   const char* text_ = nullptr;    // behind the last markup
   const char* resume_ = nullptr;

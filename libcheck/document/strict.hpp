@@ -1,7 +1,8 @@
 // Reads a file as the XML that we accept, and hands over what is written in it.
 //
 // It is strict, where fast parsers are lenient: broken UTF-8, stray ampersands, a second root and more are
-// faults, each named with its place. It goes over the bytes once and keeps one child of the root at a time.
+// faults, each named with its place. It goes over the bytes once and keeps a few children of the root at a
+// time.
 #pragma once
 
 #include <cstdint>
@@ -18,17 +19,17 @@ inline constexpr std::size_t most_bytes = 0xfffffff0U;  ///< of a file: offsets 
 inline constexpr std::size_t deepest_nesting = 256;
 inline constexpr std::size_t most_attributes_written = 256;  ///< of one element
 
-/// Takes what is written, in the order of the file, as long as nothing before it is malformed.
+/// Takes what is written, in the order of the file, as long as nothing before it is malformed. The texts
+/// stay; `written` itself is cleared afterwards, and may be swapped for another.
 class Taker {
  public:
   Taker() = default;
   Taker(const Taker&) = delete;
   Taker& operator=(const Taker&) = delete;
   /// The root's start tag: one element, whose span tells nothing.
-  virtual void root(const Written& written) = 0;
-  /// One child of the root with all within it. What `written` refers to is gone when this returns; the texts
-  /// stay.
-  virtual void child(const Written& written) = 0;
+  virtual void root(Written& written) = 0;
+  /// Some children of the root, each with all within it, one behind the other.
+  virtual void children(Written& written) = 0;
 
  protected:
   ~Taker() = default;

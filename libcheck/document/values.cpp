@@ -1,6 +1,8 @@
 // Values of attributes, by the form that the vocabulary wants.
 #include <fmt/format.h>
 
+#include <bit>
+
 #include "document/characters.hpp"
 #include "document/nearest.hpp"
 #include "document/reader.hpp"
@@ -16,8 +18,6 @@ std::string_view trimmed(std::string_view text) {
   while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
   return text;
 }
-
-constexpr bool in_word(char c) { return is_letter(c) || is_digit(c) || c == '_' || c == '-' || c == '.'; }
 
 // "2026-05-01"
 bool is_date(std::string_view text) {
@@ -67,8 +67,11 @@ std::string_view take_word(std::string_view& text) {
 
 bool is_word(std::string_view text) {
   if (text.empty() || text.size() > longest_word || text[0] == '-' || text[0] == '.') return false;
-  for (const char c : text)
-    if (!in_word(c)) return false;
+  for (std::size_t i = 0; i < text.size(); i += 16) {
+    const std::size_t left = text.size() - i;
+    const int good = std::countr_one(look_at_sixteen(text.data() + i, '\0').word);
+    if (good < 16 && static_cast<std::size_t>(good) < left) return false;
+  }
   return true;
 }
 

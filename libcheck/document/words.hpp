@@ -10,10 +10,6 @@
 #include <string_view>
 #include <type_traits>
 
-#if defined(__SSE2__)
-#include <emmintrin.h>
-#endif
-
 #include "installation/terms.hpp"
 
 namespace raceward::document {
@@ -40,28 +36,29 @@ constexpr WordKey key_of(std::string_view word) {
 /// Bytes that must be readable behind a word given to the functions named padded, whatever they hold.
 inline constexpr std::size_t word_padding = 16;
 
-/// key_of, by reading past the word.
+namespace detail {
+
+// At n: which bits of the eight bytes from `from` on the first n of sixteen bytes reach.
+constexpr std::array<std::uint64_t, 17> masks_of_first(std::size_t from) {
+  std::array<std::uint64_t, 17> masks{};
+  for (std::size_t n = from + 1; n < masks.size(); ++n)
+    masks[n] = n >= from + 8 ? ~std::uint64_t{0} : (std::uint64_t{1} << (8 * (n - from))) - 1;
+  return masks;
+}
+inline constexpr auto head_masks = masks_of_first(0), tail_masks = masks_of_first(8);
+
+}  // namespace detail
+
+/// key_of, by reading past the word. Without branches: lengths follow no pattern.
 inline WordKey key_of_padded(const char* word, std::size_t n) {
   if constexpr (std::endian::native != std::endian::little) return key_of({word, n});
   WordKey key{0, 0, n};
   std::memcpy(&key.head, word, 8);
-  if (n < 8) {
-    key.head &= (std::uint64_t{1} << (8 * n)) - 1;
-  } else if (n > 8) {
-    std::memcpy(&key.tail, word + 8, 8);
-    if (n < 16) key.tail &= (std::uint64_t{1} << (8 * (n - 8))) - 1;
-  }
+  std::memcpy(&key.tail, word + 8, 8);
+  const std::size_t kept = n < 16 ? n : 16;
+  key.head &= detail::head_masks[kept];
+  key.tail &= detail::tail_masks[kept];
   return key;
-}
-
-/// The length of a word that ends with a NUL; most are short.
-inline std::size_t length_padded(const char* word) {
-#if defined(__SSE2__)
-  const __m128i bytes = _mm_loadu_si128(reinterpret_cast<const __m128i*>(word));
-  const int ends = _mm_movemask_epi8(_mm_cmpeq_epi8(bytes, _mm_setzero_si128()));
-  if (ends != 0) return static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(ends)));
-#endif
-  return std::strlen(word);
 }
 
 /// A closed list: the terms in order, their keys, and slots that hold 1 + their number, found by the key.

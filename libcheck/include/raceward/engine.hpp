@@ -52,10 +52,15 @@ struct Loaded {
   std::vector<Problem> problems;  ///< sorted by place
 };
 
-/// Reads a file. `name` in problems and places is `path` as given.
-RACEWARD_API Loaded load_file(const std::string& path);
+/// Reads a file. `name` in problems and places is `path` as given. Large files are read by two threads, where
+/// the machine has them; with threads = 1 by none but the caller's.
+RACEWARD_API Loaded load_file(const std::string& path, unsigned threads = 0);
 /// Reads bytes already in memory; they are copied. `name` is what problems and places call it.
-RACEWARD_API Loaded load_bytes(std::string_view bytes, std::string name);
+RACEWARD_API Loaded load_bytes(std::string_view bytes, std::string name, unsigned threads = 0);
+/// Bytes of room that spare load_moved a copy.
+inline constexpr std::size_t loading_room = 64;
+/// The same, taking the bytes over. They are copied after all where they have no room for loading_room more.
+RACEWARD_API Loaded load_moved(std::string&& bytes, std::string name, unsigned threads = 0);
 /// The ruleset that the document says it adopts; empty where it says none. This text and the next live as
 /// long as the installation.
 RACEWARD_API std::string_view adopted_ruleset(const Installation& installation);

@@ -1,0 +1,12 @@
+// The strict pass on a thread of its own, where that is quicker.
+#pragma once
+
+#include "document/strict.hpp"
+
+namespace raceward::document {
+
+/// As read_strictly: what is written is taken on this thread, and for large files read on another. threads:
+/// 0, as many as serve; 1, none but this one.
+bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned threads);
+
+}  // namespace raceward::document

@@ -43,7 +43,11 @@ std::string cited(const Citation& cite) {
 std::string cited_with_basis(const Citation& cite) {
   std::string out = fmt::format("{} ({}", cited(cite), raceward::name_of(cite.basis));
   if (!cite.source.empty()) out += ": " + cite.source;
-  if (!cite.note.empty()) out += "; " + cite.note;
+  for (const std::string& more : {cite.note, cite.inherited}) {
+    if (more.empty()) continue;
+    if (out.back() == '.') out.pop_back();
+    out += "; " + more;
+  }
   return out + ")";
 }
 
@@ -72,6 +76,53 @@ std::string described(const Rule& rule, const Law* law) {
   return out;
 }
 
+/// " by nec-2020": which layer it was; nothing to say where there is but one.
+std::string by_layer(const Law& law, LayerId layer) {
+  return law.layers.size() < 2 ? std::string{} : " by " + law.layers[layer];
+}
+
+/// "FMC, 2: use flexible, rating 20A, path-length 6ft"
+std::string row_of(const Table& table, std::uint32_t row) {
+  std::string keys, values;
+  for (std::uint32_t i = 0; i < table.columns.size(); ++i) {
+    const Column& column = table.columns[i];
+    if (column.kind == Column::Kind::key) {
+      keys += fmt::format("{}{}", keys.empty() ? "" : ", ", table.key(row, i));
+      continue;
+    }
+    const std::int64_t count = table.count(row, i);
+    const std::string value = column.kind == Column::Kind::text ? std::string(table.text(row, i))
+                              : count == Table::blank           ? std::string{}
+                                                                : text_of(Amount{count, column.unit});
+    if (!value.empty()) values += fmt::format("{}{} {}", values.empty() ? ": " : ", ", column.name, value);
+  }
+  return keys + values;
+}
+
+/// The table, and each row that stands in the place of one of the first layer, or was added or removed.
+std::string described(const Law& law, const Table& table) {
+  std::vector<std::uint32_t> rows(law.layers.size());
+  for (std::uint32_t row = 0; row < table.row_count(); ++row) ++rows[table.layer(row)];
+  std::string by;
+  for (LayerId layer = 0; law.layers.size() > 1 && layer < rows.size(); ++layer) {
+    if (rows[layer] != 0) by += fmt::format("{}{}{}", ", ", rows[layer], by_layer(law, layer));
+  }
+  std::string out =
+      fmt::format("  {}: {} rows{} ({})\n", table.name, table.row_count(), by, table.place.file);
+  if (law.layers.size() < 2) return out;
+  for (std::uint32_t row = 0; row < table.row_count(); ++row) {
+    if (table.layer(row) == 0) continue;
+    out += wrapped("set" + by_layer(law, table.layer(row)) + ": " + row_of(table, row), 6);
+    if (table.cite(row) != no_citation) out += wrapped(cited_with_basis(law.citation(table.cite(row))), 10);
+  }
+  for (const Table::Removed& removed : table.removed) {
+    out +=
+        wrapped(fmt::format("removed{}: {}", by_layer(law, removed.layer), fmt::join(removed.keys, ", ")), 6);
+    if (removed.cite != no_citation) out += wrapped(cited_with_basis(law.citation(removed.cite)), 10);
+  }
+  return out;
+}
+
 std::string described(const Law& law) {
   std::string out = fmt::format("{}: {}\n", law.id, law.title);
   if (!law.effective_from.empty()) out += fmt::format("effective from {}\n", law.effective_from);
@@ -79,7 +130,8 @@ std::string described(const Law& law) {
   for (const std::string& layer : law.layers) layers += (layers.empty() ? "" : " + ") + layer;
   out += fmt::format("layers: {}\n\nRules\n", layers);
   for (const RuleSetting& setting : law.rules) {
-    out += wrapped(fmt::format("{}; {}", name_of(setting.force), sections_of(law, setting)), 28,
+    const std::string by = by_layer(law, setting.layer);
+    out += wrapped(fmt::format("{}{}; {}", name_of(setting.force), by, sections_of(law, setting)), 28,
                    "  " + setting.rule);
   }
   out += "\nParameters\n";
@@ -88,12 +140,10 @@ std::string described(const Law& law) {
         p.place.line == 0 ? p.place.file : fmt::format("{}:{}", p.place.file, p.place.line);
     out += fmt::format("  {} = {}\n", p.name, p.text);
     if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 6);
-    if (!place.empty()) out += wrapped("set at " + place, 6);
+    if (!place.empty()) out += wrapped("set" + by_layer(law, p.layer) + " at " + place, 6);
   }
   out += "\nTables\n";
-  for (const Table& table : law.tables) {
-    out += fmt::format("  {}: {} rows ({})\n", table.name, table.row_count(), table.place.file);
-  }
+  for (const Table& table : law.tables) out += described(law, table);
   return out;
 }
 

@@ -18,8 +18,8 @@ struct Allowances {
   bool ready = false;
   std::array<std::int64_t, size_count> volume{};  // per ConductorSize; Table::blank where the table has none
   std::array<CitationId, size_count> cite{};
-  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *blocks,
-      *canopy;
+  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *isolated,
+      *blocks, *canopy;
   std::string_view lacking;
 };
 
@@ -54,6 +54,7 @@ const Allowances& allowances(Evaluation& e) {
   a.first_count = take("egc-first-count");
   a.first_allowances = take("egc-first-allowances");
   a.further = take("egc-further-allowance");
+  a.isolated = take("egc-isolated-set-allowances");
   a.blocks = take("terminal-block-allowances");
   a.canopy = take("canopy-wire-count");
   return a;
@@ -83,8 +84,9 @@ class Counter {
     grounding();
     fittings();
     for (Index i = devices.first; i < devices.end(); ++i) device(e_.model.devices[by_box_->order[i]]);
+    ask_for_isolated();
     if (tells_) {
-      e_.note("room needed{}: {} in all", out_.missing == 0 ? "" : ", as far as known",
+      e_.note(FMT_COMPILE("room needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
               text_of(show(out_.needed, Unit::cubic_inch)));
     }
     return out_;
@@ -104,8 +106,9 @@ class Counter {
       const Index stop = e_.in.routes.ambiguities[ambiguity].stop;
       lack({SubjectKind::circuit, e_.model.runs[e_.in.routes.ambiguities[ambiguity].run].circuit}, "via",
            "the raceways that the run takes", designer,
-           fmt::format("more than one way leads to {}, so the conductors may pass this box or not",
-                       e_.model.places[e_.model.stops[stop].place].id),
+           fmt::format(
+               FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
+               e_.model.places[e_.model.stops[stop].place].id),
            e_.model.stops[stop].source);
       ambiguous_ = true;
       return;
@@ -152,7 +155,7 @@ class Counter {
         large_grounding_ = large_grounding_ || grounding;
       } else {
         lack(box_, "conductor", "conductors of sizes that the code in force knows", designer,
-             fmt::format("no volume allowance is given for {}", name_of(item.size)));
+             fmt::format(FMT_COMPILE("no volume allowance is given for {}"), name_of(item.size)));
       }
       return;
     }
@@ -180,14 +183,15 @@ class Counter {
       if (plain_[at] != 0) {
         out_.needed += one * plain_[at];
         if (tells_)
-          e_.note("conductors: {} x {} ({}) = {}", plain_[at], text_of(show(one, Unit::cubic_inch)),
-                  sizes[at - 1].spelling, text_of(show(one * plain_[at], Unit::cubic_inch)));
+          e_.note(FMT_COMPILE("conductors: {} x {} ({}) = {}"), plain_[at],
+                  text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling,
+                  text_of(show(one * plain_[at], Unit::cubic_inch)));
       }
       if (looped_[at] != 0) {
         const Volume loops = times(a_.loops, one * looped_[at]);
         out_.needed += loops;
         if (tells_)
-          e_.note("looped unbroken conductors: {} x {} ({}) x {} = {}", looped_[at],
+          e_.note(FMT_COMPILE("looped unbroken conductors: {} x {} ({}) x {} = {}"), looped_[at],
                   text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling, a_.loops->text,
                   text_of(show(loops, Unit::cubic_inch)));
       }
@@ -203,19 +207,82 @@ class Counter {
           box_, "conductor", "a judgement on site", installer,
           "the grounding conductors count by the largest, and no allowance is given for one so large");
     }
-    const Volume one = of_size(largest_grounding_);
+    const GroundingSets sets = grounding_sets();
+    const bool two_sets = sets.plain != ConductorSize::unstated && sets.isolated != ConductorSize::unstated;
+    const ConductorSize largest = two_sets ? sets.plain : largest_grounding_;
+    const Volume one = of_size(largest);
     const std::int64_t first_count = a_.first_count->value.count / number(1).count();
     const std::int64_t further = std::max<std::int64_t>(0, grounding_ - first_count);
     Volume sum = times(a_.first_allowances, one);
     sum += times(a_.further, one * further);
     out_.needed += sum;
-    if (tells_) e_.used(a_.first_count->cite);
-    if (tells_)
-      e_.note("equipment grounding conductors: {} of them; first {}: {} allowance of {} ({}){} = {}",
-              grounding_, a_.first_count->text, a_.first_allowances->text,
-              text_of(show(one, Unit::cubic_inch)), name_of(largest_grounding_),
-              further > 0 ? fmt::format("; {} more x {}", further, a_.further->text) : std::string{},
+    if (tells_) {
+      const bool all_alike = a_.further->value.count == 0;
+      e_.used(all_alike ? a_.further->cite : a_.first_count->cite);
+      e_.note(FMT_COMPILE("equipment grounding conductors: {} of them; {}: {} allowance of {} ({}){} = {}"),
+              grounding_, all_alike ? "together" : "first " + a_.first_count->text, a_.first_allowances->text,
+              text_of(show(one, Unit::cubic_inch)), name_of(largest),
+              further > 0 && !all_alike
+                  ? fmt::format(FMT_COMPILE("; {} more x {}"), further, a_.further->text)
+                  : std::string{},
               text_of(show(sum, Unit::cubic_inch)));
+    }
+    if (sets.unsaid != none && sets.wires > 1 && sets.isolated == ConductorSize::unstated) {
+      unsaid_ = sets.unsaid;
+      possible_ = times(a_.isolated, one);
+    }
+    if (!two_sets) return;
+    const Volume apart = times(a_.isolated, of_size(sets.isolated));
+    out_.needed += apart;
+    if (tells_) {
+      e_.used(a_.isolated->cite);
+      e_.note(FMT_COMPILE("isolated equipment grounding conductors: {} allowance of {} ({}) = {}"),
+              a_.isolated->text, text_of(show(of_size(sets.isolated), Unit::cubic_inch)),
+              name_of(sets.isolated), text_of(show(apart, Unit::cubic_inch)));
+    }
+  }
+
+  /// The grounding conductors in the box by whether they are an isolated set.
+  struct GroundingSets {
+    ConductorSize plain{}, isolated{};  // the largest; unstated where there is none
+    Index unsaid = none;                // one that is not said to be the one or the other
+    std::int64_t wires = 0;
+  };
+
+  /// Nothing where the law counts all of them together.
+  GroundingSets grounding_sets() {
+    GroundingSets sets;
+    if (a_.isolated->value.count == 0) return sets;
+    for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
+      const Range conductors = e_.model.runs[visit.run].conductors;
+      for (Index i = conductors.first; i < conductors.end(); ++i) {
+        const Index index = e_.model.run_conductors[i];
+        const Conductor& c = e_.model.conductors[index];
+        const ConductorKind& kind = e_.model.conductor_kinds[c.kind];
+        const bool grounds = c.role == Role::equipment_grounding || c.role == Role::bonding;
+        if (!grounds || kind.cable || a_.volume[static_cast<std::size_t>(kind.size)] == Table::blank)
+          continue;
+        ConductorSize& largest = c.isolated == YesNo::yes ? sets.isolated : sets.plain;
+        largest = std::max(largest, kind.size);
+        sets.wires += c.count;
+        if (c.isolated == YesNo::unstated) sets.unsaid = index;
+      }
+    }
+    return sets;
+  }
+
+  /// A set that may be isolated and may not be matters where the box holds one of the two only.
+  void ask_for_isolated() {
+    if (unsaid_ == none || out_.missing != 0) return;
+    if (place_.kind == PlaceKind::box) {
+      const Value volume = e_.get(Id::box_volume, box_);
+      const bool decides =
+          volume && volume.count >= out_.needed.count() && volume.count < (out_.needed + possible_).count();
+      if (!decides) return;
+    }
+    lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
+         "an isolated set of equipment grounding conductors takes an allowance of its own",
+         e_.model.conductors[unsaid_].source);
   }
 
   void fittings() {
@@ -231,8 +298,9 @@ class Counter {
     }
     if (place_.canopy_wires > a_.canopy->value.count / number(1).count()) {
       lack(box_, "canopy-wires", "the wires written as conductors of a run", designer,
-           fmt::format("{} wires from a canopy are more than the {} that may be left out of the count",
-                       place_.canopy_wires, a_.canopy->text));
+           fmt::format(
+               FMT_COMPILE("{} wires from a canopy are more than the {} that may be left out of the count"),
+               place_.canopy_wires, a_.canopy->text));
     }
     const bool clamps = place_.internal_clamps == YesNo::yes;
     if (!clamps && kinds == 0) return;
@@ -251,7 +319,7 @@ class Counter {
       out_.needed += times(a_.clamps, one);
       if (tells_) e_.used(a_.clamps->cite);
       if (tells_)
-        e_.note("internal clamps: {} x {} (largest conductor {}) = {}", a_.clamps->text,
+        e_.note(FMT_COMPILE("internal clamps: {} x {} (largest conductor {}) = {}"), a_.clamps->text,
                 text_of(show(one, Unit::cubic_inch)), name_of(largest_),
                 text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
     }
@@ -260,7 +328,7 @@ class Counter {
       out_.needed += sum;
       if (tells_) e_.used(a_.fittings->cite);
       if (tells_)
-        e_.note("support fittings: {} kind{} x {} x {} (largest conductor {}) = {}", kinds,
+        e_.note(FMT_COMPILE("support fittings: {} kind{} x {} x {} (largest conductor {}) = {}"), kinds,
                 kinds == 1 ? "" : "s", a_.fittings->text, text_of(show(one, Unit::cubic_inch)),
                 name_of(largest_), text_of(show(sum, Unit::cubic_inch)));
     }
@@ -281,7 +349,7 @@ class Counter {
     if (size == ConductorSize::unstated) return;
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
-           fmt::format("no allowance is given for {}", name_of(size)), d.source);
+           fmt::format(FMT_COMPILE("no allowance is given for {}"), name_of(size)), d.source);
       return;
     }
     const bool block = d.kind == DeviceKind::terminal_block;
@@ -300,9 +368,9 @@ class Counter {
     out_.needed += sum;
     if (tells_) e_.used(factor->cite);
     if (tells_)
-      e_.note("{} {}: {} x {} ({}){} = {}", name_of(d.kind), d.id, factor->text,
+      e_.note(FMT_COMPILE("{} {}: {} x {} ({}){} = {}"), name_of(d.kind), d.id, factor->text,
               text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
-              places == 1 ? std::string{} : fmt::format(" x {} yokes or gangs", places),
+              places == 1 ? std::string{} : fmt::format(FMT_COMPILE(" x {} yokes or gangs"), places),
               text_of(show(sum, Unit::cubic_inch)));
   }
 
@@ -331,7 +399,8 @@ class Counter {
       if (largest_of(circuit) != nullptr) continue;
       stop = false;
       lack(subject, "circuit", "a circuit with a stop in its box; or add that stop to the circuit's run",
-           designer, fmt::format("no run of {} stops in {}", e_.model.circuits[circuit].id, place_.id),
+           designer,
+           fmt::format(FMT_COMPILE("no run of {} stops in {}"), e_.model.circuits[circuit].id, place_.id),
            d.source);
     }
     if (d.circuits.count == 0 && e_.in.routes.visits_at(box_.index).empty()) {
@@ -354,7 +423,8 @@ class Counter {
       lack(subject, "circuit", "the id of the circuit that feeds it", designer, {}, d.source);
     } else {
       lack(subject, "conductor-size", "a size such as 12 AWG", designer,
-           fmt::format("none of its circuits is known to bring a conductor into {}", place_.id), d.source);
+           fmt::format(FMT_COMPILE("none of its circuits is known to bring a conductor into {}"), place_.id),
+           d.source);
     }
     return largest;
   }
@@ -393,6 +463,8 @@ class Counter {
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, largest_grounding_{};
+  Index unsaid_ = none;
+  Volume possible_;  // what an isolated set would take
   bool ambiguous_ = false, large_ = false, large_grounding_ = false;
 };
 
@@ -405,7 +477,7 @@ BoxContents count_contents(Evaluation& e, Subject box, bool tells) {
     BoxContents contents;
   };
   Last& last = e.once<Last>();
-  if (last.box != box.index || e.noting()) {
+  if (last.box != box.index || (tells && e.noting())) {
     last.contents = Counter(e, box, tells).count();
     last.box = box.index;
   }

@@ -1,5 +1,6 @@
 #include "report/json_parts.hpp"
 
+#include "report/page.hpp"
 #include "report/utf8.hpp"
 
 namespace raceward::report {
@@ -64,7 +65,9 @@ void Json::cites(std::span<const Citation> citations) {
     field("section", cite.section);
     field("basis", name_of(cite.basis));
     field("source", cite.source);
-    field("note", cite.note);
+    std::string note = cite.note;
+    if (!cite.inherited.empty()) note += (note.empty() ? "" : " ") + sentence(cite.inherited);
+    field("note", note);
     end_object();
   }
   end_array();

@@ -36,8 +36,8 @@ std::string provenance_of(Basis basis, const std::string& source) {
 
 struct ByContent {
   bool operator()(const Citation* a, const Citation* b) const {
-    return std::tie(a->document, a->edition, a->section, a->basis, a->source, a->note) <
-           std::tie(b->document, b->edition, b->section, b->basis, b->source, b->note);
+    return std::tie(a->document, a->edition, a->section, a->basis, a->source, a->note, a->inherited) <
+           std::tie(b->document, b->edition, b->section, b->basis, b->source, b->note, b->inherited);
   }
 };
 using Cites = std::set<const Citation*, ByContent>;
@@ -58,7 +58,11 @@ std::vector<Entry> entries_of(Cites::const_iterator cite, Cites::const_iterator 
   for (; cite != end; ++cite) {
     const Citation& c = **cite;
     if (out.empty() || !out.back().same_way(c)) out.push_back({&c, provenance_of(c.basis, c.source)});
-    if (!c.note.empty()) out.back().text += " " + sentence(c.note);
+    std::string& text = out.back().text;
+    if (!c.note.empty()) text += " " + sentence(c.note);
+    // Rows of one table are mostly taken over in one way.
+    const std::string inherited = c.inherited.empty() ? c.inherited : sentence(c.inherited);
+    if (text.find(inherited) == std::string::npos) text += " " + inherited;
   }
   return out;
 }

@@ -268,13 +268,12 @@ std::vector<Citation> Citer::citations() const {
     const Document& d = documents_.find(e.document)->second;
     std::string inherited;
     if (d.edition != e.edition) {
-      inherited = "Taken over from " + (e.edition.empty() ? "a document" : "edition " + e.edition);
+      inherited = "taken over from " + (e.edition.empty() ? "a document" : "edition " + e.edition);
     }
     if (!e.renumbered_by.empty()) {
-      inherited += (inherited.empty() ? "Taken over from the base" : "") +
+      inherited += (inherited.empty() ? "taken over from the base" : "") +
                    fmt::format(", where it is {} ({})", e.first_section, e.renumbered_by);
     }
-    if (!inherited.empty()) inherited += '.';
     out.push_back({d.cited_as.empty() ? d.title : d.cited_as, d.edition, e.section, e.support.basis,
                    e.support.source, e.support.note, std::move(inherited)});
   }

@@ -36,7 +36,7 @@ struct Citation {
   std::string source;  ///< what was read, in words; empty for memory and common practice
   std::string
       note{};  ///< what a reader must know of it, such as "read in the 2008 edition; taken as unchanged"
-  std::string inherited{};  ///< of an edition that takes it over from another one: which, and its number there
+  std::string inherited{};  ///< "taken over from edition 2023": the number stands under another document here
 
   friend bool operator==(const Citation&, const Citation&) = default;
 };
@@ -109,7 +109,9 @@ class RACEWARD_API Table {
   /// REQUIRES: row < row_count().
   [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
   void set_cite(std::uint32_t row, CitationId id) { cites_[row] = id; }
-  [[nodiscard]] LayerId layer(std::uint32_t row) const { return row < row_layers.size() ? row_layers[row] : 0; }
+  [[nodiscard]] LayerId layer(std::uint32_t row) const {
+    return row < row_layers.size() ? row_layers[row] : 0;
+  }
 
  private:
   [[nodiscard]] bool has_keys(std::uint32_t row, std::span<const std::string_view> keys) const;

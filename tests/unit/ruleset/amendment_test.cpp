@@ -44,12 +44,12 @@ TEST(Amendment, CitesTheDocumentThatIsInForceAndSaysWhatIsTakenOver) {
   const auto law = amended();
   ASSERT_TRUE(law);
   EXPECT_EQ(cite_of(*law, "finest"), (Citation{"MC 7", "2022", "7.4", Basis::derived, "Book two", "",
-                                               "Taken over from edition 2020."}));
+                                               "taken over from edition 2020"}));
   EXPECT_EQ(
       cite_of(*law, "reach"),
       (Citation{
           "MC 7", "2022", "8.2", Basis::read, "Book one", "",
-          "Taken over from edition 2020, where it is 7.2 (number here read in Hill gazette; Page 3.)."}));
+          "taken over from edition 2020, where it is 7.2 (number here read in Hill gazette; Page 3.)"}));
   for (const Citation& c : law->citations) EXPECT_NE(c.section, "7.3") << "nothing stands on it any more";
 }
 
@@ -62,7 +62,7 @@ TEST(Amendment, LeavesTheDocumentOfTheBaseInForceWhereItIsNotReplaced) {
   ASSERT_TRUE(law);
   EXPECT_EQ(cite_of(*law, "finest"), (Citation{"MC 7", "2020", "7.4", Basis::derived, "Book two", ""}));
   EXPECT_EQ(cite_of(*law, "reach").inherited,
-            "Taken over from the base, where it is 7.2 (number here read in Hill gazette; Page 3.).");
+            "taken over from the base, where it is 7.2 (number here read in Hill gazette; Page 3.)");
 }
 
 TEST(Amendment, RenumbersPartsOfASectionButNoLikeNumber) {

@@ -1,16 +1,48 @@
-// One rule asked of all its subjects.
+// One rule asked of its subjects.
 #pragma once
 
+#include <optional>
+#include <span>
+#include <string>
 #include <vector>
 
+#include "check/finding_of.hpp"
+#include "check/judging.hpp"
 #include "check/tally.hpp"
 
 namespace raceward::checking {
 
-/// Asks the rule of each subject, in order. Findings are added where `findings` is not null. A rule that
-/// throws, or answers what makes no sense, costs that subject an undetermined entry and nothing else.
-/// REQUIRES: bound.fault is empty.
-Tally ask(figure::Evaluation& e, const BoundRule& bound, const std::vector<Subject>& subjects,
-          std::vector<Finding>* findings);
+/// One rule and what it said so far. A rule that throws, or answers what makes no sense, costs that subject
+/// an undetermined entry and nothing else.
+class Asking {
+ public:
+  /// REQUIRES: bound.fault is empty.
+  Asking(figure::Evaluation& e, const BoundRule& bound, CitedLists& lists)
+      : e_(e), bound_(bound), rule_(*bound.rule), lists_(lists), context_(e, bound), tally_(rule_) {}
+
+  /// Asks the rule of each, in order. Findings are added where `findings` is not null. `first` is the
+  /// position of the first of them in the list of all.
+  void ask(std::span<const Subject> subjects, std::size_t first, std::vector<Finding>* findings);
+
+  [[nodiscard]] const Tally& tally() const { return tally_; }
+
+ private:
+  void ask(Subject subject, std::vector<Finding>* findings);
+  bool answer(Verdict& verdict);
+  void settle(Verdict& verdict) const;
+  [[nodiscard]] const char* nonsense_of(const Verdict& verdict) const;
+  void explain(Subject subject, const Verdict& first, std::vector<Finding>& findings);
+  void blame(Subject subject);
+
+  figure::Evaluation& e_;
+  const BoundRule& bound_;
+  const Rule& rule_;
+  CitedLists& lists_;
+  Judging context_;
+  Tally tally_;
+  figure::Working working_;
+  std::string fault_;
+  std::size_t position_ = 0;  // of the subject in the list of all
+};
 
 }  // namespace raceward::checking

@@ -32,7 +32,7 @@ std::string bind(BoundRule& bound, const Law& law) {
       return fmt::format("it judges each {} and reads figure {} of each {}", name_of(rule.subject), name,
                          name_of(found->subject));
     }
-    bound.figures.push_back(found->id);
+    bound.figures.push_back({found->id, found->unit, speaks_of(*found, rule.subject)});
   }
   for (const std::string_view name : rule.parameters) {
     const Parameter* found = law.parameter(name);

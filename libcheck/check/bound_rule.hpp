@@ -9,10 +9,17 @@
 
 namespace raceward::checking {
 
+/// A figure that a rule reads.
+struct ReadFigure {
+  figure::Id id{};
+  Unit unit{};
+  bool always = false;  ///< it speaks of every subject of the rule
+};
+
 struct BoundRule {
   const Rule* rule = nullptr;            ///< null: the law names a rule that nobody has
   const RuleSetting* setting = nullptr;  ///< null: the law does not name it
-  std::vector<figure::Id> figures;
+  std::vector<ReadFigure> figures;
   std::vector<const Parameter*> parameters;
   std::string fault;  ///< why the rule cannot be asked at all; empty where it can
 

@@ -1,15 +1,11 @@
 // The check of a whole installation: bind, ask, count, report.
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <iterator>
-#include <numeric>
-#include <tuple>
 #include <utility>
 
 #include "check/always_said.hpp"
-#include "check/asking.hpp"
-#include "check/subjects.hpp"
+#include "check/survey.hpp"
 #include "check/unread.hpp"
 #include "raceward/engine.hpp"
 
@@ -21,22 +17,6 @@ using namespace checking;
 
 void log(const CheckOptions& options, int level, const std::string& line) {
   if (options.log) options.log(level, line);
-}
-
-/// Findings are large: their places in the order are sorted, and each is moved once.
-void sort(std::vector<Finding>& findings) {
-  std::vector<std::size_t> order(findings.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) {
-    const Finding& a = findings[i];
-    const Finding& b = findings[j];
-    return std::tie(a.place.line, a.place.column, a.rule, a.subject) <
-           std::tie(b.place.line, b.place.column, b.rule, b.subject);
-  });
-  std::vector<Finding> sorted;
-  sorted.reserve(findings.size());
-  for (const std::size_t i : order) sorted.push_back(std::move(findings[i]));
-  findings = std::move(sorted);
 }
 
 void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
@@ -58,12 +38,19 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   std::vector<std::string> doubles;
   const std::vector<BoundRule> rules = bind_rules(law, all, doubles);
 
-  figure::Evaluation evaluation(installation, law);
   Subjects subjects(installation);
+  std::vector<const BoundRule*> asked;
+  for (const BoundRule& bound : rules) {
+    if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
+  }
+  Answers answers = ask_all(installation, law, asked, subjects, {options.threads, options.findings});
+  report.findings = std::move(answers.findings);
+
   std::vector<NotChecked> faults, silent, unasked;
   for (const std::string& id : doubles) {
     faults.push_back({fmt::format("rule {}", id), "two rules bear this name; the second was left out"});
   }
+  auto next = answers.tallies.cbegin();
   for (const BoundRule& bound : rules) {
     if (!bound.in_force()) {
       tell_not_asked(bound, law, unasked);
@@ -77,8 +64,7 @@ Report check(const Installation& installation, const Law& law, const CheckOption
       log(options, 2, fmt::format("rule {} was not asked: {}", bound.id(), bound.fault));
       continue;
     }
-    const Tally tally = ask(evaluation, bound, subjects.of(bound.rule->subject),
-                            options.findings ? &report.findings : nullptr);
+    const Tally& tally = *next++;
     report.ledger.push_back(ledger_line(bound, tally));
     tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
     log(options, tally.faults > 0 ? 2 : 0,
@@ -87,7 +73,6 @@ Report check(const Installation& installation, const Law& law, const CheckOption
             bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults,
             tally.not_applicable));
   }
-  sort(report.findings);
 
   append(report.not_checked, std::move(faults));
   append(report.not_checked, std::move(silent));

@@ -3,6 +3,7 @@
 #include <fmt/compile.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "check/needs.hpp"
 #include "check/wording.hpp"
@@ -55,7 +56,7 @@ std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids) {
 }
 
 Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict, figure::Working&& working, CitedLists& lists) {
+                   const Verdict& verdict, figure::Working& working, CitedLists& lists) {
   Finding f;
   f.rule = bound.id();
   const bool advised = bound.setting->force == RuleSetting::Force::advised;
@@ -86,7 +87,8 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
   if (is_new) list->second = citations(e.law, std::move(cites));
   f.cites = list->second;
 
-  f.working = std::move(working.lines);
+  f.working.assign(std::make_move_iterator(working.lines.begin()),
+                   std::make_move_iterator(working.lines.end()));
   if (f.has_measured && f.has_limit && f.working.empty()) {
     f.working.push_back(fmt::format(FMT_COMPILE("{} against {}"), text_of(f.measured), text_of(f.limit)));
   }

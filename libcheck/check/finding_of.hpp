@@ -12,9 +12,10 @@ namespace raceward::checking {
 /// The lists that findings of one check share, by the ids of their citations.
 using CitedLists = std::map<std::vector<CitationId>, CitationList>;
 
-/// `working` holds what the explaining pass noted. REQUIRES: the verdict's message and missing facts exist.
+/// `working` holds what the explaining pass noted; its lines are taken. REQUIRES: the verdict's message and
+/// missing facts exist.
 Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict, figure::Working&& working, CitedLists& lists);
+                   const Verdict& verdict, figure::Working& working, CitedLists& lists);
 
 /// Citations by value, each once, in the order of first use.
 std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids);

@@ -15,14 +15,15 @@ Reading Judging::figure(std::uint32_t position) const {
   if (position >= bound_.figures.size()) {
     return refuse(fmt::format("it asks for figure {} of its list of {}", position, bound_.figures.size()));
   }
-  const figure::Info& info = figure::info(bound_.figures[position]);
-  if (!speaks_of(info, subject_.kind)) {
-    return refuse(fmt::format("it asks for figure {} of a {}", info.name, name_of(subject_.kind)));
+  const ReadFigure& read = bound_.figures[position];
+  if (!read.always && !speaks_of(figure::info(read.id), subject_.kind)) {
+    return refuse(
+        fmt::format("it asks for figure {} of a {}", figure::info(read.id).name, name_of(subject_.kind)));
   }
   const figure::Value value =
-      working_ == nullptr ? e_.get(info.id, subject_) : e_.explain(info.id, subject_, *working_);
+      working_ == nullptr ? e_.get(read.id, subject_) : e_.explain(read.id, subject_, *working_);
   const bool elsewhere = value.place != Subject{};
-  return {{value.count, info.unit}, value.missing, value.cite, elsewhere ? value.place : subject_};
+  return {{value.count, read.unit}, value.missing, value.cite, elsewhere ? value.place : subject_};
 }
 
 Reading Judging::parameter(std::uint32_t position) const {

@@ -139,8 +139,8 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
   for (const figure::Fact* fact : e.missing.facts(missing)) needs.push_back(need_of(e, *fact));
   std::sort(needs.begin(), needs.end(), [](const Need& a, const Need& b) {
     if (a.element != b.element) return natural_less(a.element, b.element);
-    return std::tie(a.datum, a.fact, a.why, a.place.line, a.place.column) <
-           std::tie(b.datum, b.fact, b.why, b.place.line, b.place.column);
+    return std::tie(a.datum, a.fact, a.why, a.place.line, a.place.column, a.expects, a.who) <
+           std::tie(b.datum, b.fact, b.why, b.place.line, b.place.column, b.expects, b.who);
   });
   return needs;
 }

@@ -41,6 +41,20 @@ std::string reasons_of(const Rule& rule, const Tally& tally) {
 
 }  // namespace
 
+void Tally::add(const Tally& more) {
+  complies += more.complies;
+  violates += more.violates;
+  undetermined += more.undetermined;
+  not_applicable += more.not_applicable;
+  for (std::size_t i = 0; i < reasons.size(); ++i) reasons[i] += more.reasons[i];
+  if (more.faults > 0 && (faults == 0 || more.first_position < first_position)) {
+    first_fault = more.first_fault;
+    first_at = more.first_at;
+    first_position = more.first_position;
+  }
+  faults += more.faults;
+}
+
 LedgerLine ledger_line(const BoundRule& bound, const Tally& tally) {
   LedgerLine line = heading(bound);
   line.complies = tally.complies;

@@ -16,8 +16,11 @@ struct Tally {
   std::uint64_t faults = 0;            ///< of undetermined: because the rule did what it must not
   std::string first_fault;
   std::string first_at;
+  std::size_t first_position = 0;  ///< of the subject of the first fault, in the list of all
 
   explicit Tally(const Rule& rule) : reasons(rule.reasons.size() + 1) {}
+  /// Adds what the same rule said of other subjects.
+  void add(const Tally& more);
   [[nodiscard]] std::uint64_t asked() const { return complies + violates + undetermined + not_applicable; }
 };
 

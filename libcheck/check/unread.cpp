@@ -64,8 +64,8 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
   std::set<std::string, std::less<>> elements;  // of which at least something is read
   for (const BoundRule& bound : rules) {
     if (!bound.in_force() || !bound.fault.empty()) continue;
-    for (const figure::Id id : bound.figures) {
-      for (const std::string_view word : reads_of(id)) {
+    for (const ReadFigure& figure : bound.figures) {
+      for (const std::string_view word : reads_of(figure.id)) {
         read.emplace(word);
         elements.emplace(word.substr(0, word.find('@')));
       }

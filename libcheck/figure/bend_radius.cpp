@@ -159,11 +159,11 @@ class Judging {
     if (raceway_.type == RacewayType::unstated) return lack("type", "a raceway type such as EMT");
     const LeastRadii::Row row = least_radii(e_, raceway_.type, raceway_.trade_size);
     if (row.one_shot == Table::blank || row.other == Table::blank) {
-      missing_ = e_.missing.both(
-          missing_, e_.lacks(s_, "bend-radius", "a least radius", ruleset_author,
-                             fmt::format("the ruleset in force has none for {} {}", name_of(raceway_.type),
-                                         name_of(raceway_.trade_size)))
-                        .missing);
+      missing_ = e_.missing.both(missing_,
+                                 e_.lacks(s_, "bend-radius", "a least radius", ruleset_author,
+                                          fmt::format(FMT_COMPILE("the ruleset in force has none for {} {}"),
+                                                      name_of(raceway_.type), name_of(raceway_.trade_size)))
+                                     .missing);
       return;
     }
     const Length smaller = Length::steps(std::min(row.one_shot, row.other));
@@ -174,19 +174,22 @@ class Judging {
     if (bender == Bender::unstated && *radius < larger) {
       const std::string has = text_of(show(*radius, Unit::inch));
       const std::string few = text_of(show(smaller, Unit::inch)), all = text_of(show(larger, Unit::inch));
-      return lack("bender", "one-shot, other or factory", source,
-                  *radius < smaller
-                      ? fmt::format("a radius of {} is too tight for a bend made on site (from {})", has, few)
-                      : fmt::format("a radius of {} is enough for some ways of bending (from {}) and not for "
-                                    "others (from {})",
-                                    has, few, all));
+      return lack(
+          "bender", "one-shot, other or factory", source,
+          *radius < smaller
+              ? fmt::format(FMT_COMPILE("a radius of {} is too tight for a bend made on site (from {})"), has,
+                            few)
+              : fmt::format(
+                    FMT_COMPILE("a radius of {} is enough for some ways of bending (from {}) and not for "
+                                "others (from {})"),
+                    has, few, all));
     }
     if (tells_) {
-      e_.note("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({}){}", what, nth,
-              raceway_.id, angle.known() ? fmt::format(", {}", shown(*angle)) : std::string{},
-              text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)),
-              name_of(raceway_.trade_size), words_of(bender), e_.cited(row.cite),
-              *radius < needed ? ": too tight" : "");
+      e_.note(
+          FMT_COMPILE("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({}){}"), what, nth,
+          raceway_.id, angle.known() ? fmt::format(FMT_COMPILE(", {}"), shown(*angle)) : std::string{},
+          text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)), name_of(raceway_.trade_size),
+          words_of(bender), e_.cited(row.cite), *radius < needed ? ": too tight" : "");
     }
     if (best_.any && best_.margin() <= *radius - needed) return;
     best_.any = true;

@@ -63,8 +63,8 @@ class Counting {
     out_.known += each * times;
     if (!e_.noting()) return;
     if (!terms_.empty()) terms_ += " + ";
-    terms_ += times == 1 ? fmt::format("{} ({})", shown(each), what)
-                         : fmt::format("{} x {} ({})", times, shown(each), what);
+    terms_ += times == 1 ? fmt::format(FMT_COMPILE("{} ({})"), shown(each), what)
+                         : fmt::format(FMT_COMPILE("{} x {} ({})"), times, shown(each), what);
   }
 
   void equal(std::int64_t times, const Piece& p) {
@@ -164,7 +164,7 @@ Value raceway_bends(Evaluation& e, Subject s) {
   Counting counting(e, s.index);
   const Bends bends = counting.count();
   if (e.noting() && bends.count != 0) {
-    e.note("bends of raceway {}: {} = {}{}", e.model.raceways[s.index].id, counting.terms(),
+    e.note(FMT_COMPILE("bends of raceway {}: {} = {}{}"), e.model.raceways[s.index].id, counting.terms(),
            bends.missing == 0 ? "" : "at least ", shown(bends.known));
   }
   if (bends.missing != 0) return Evaluation::lacks(bends.missing);
@@ -179,8 +179,8 @@ Value bend_total(Evaluation& e, Subject s) {
     const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
     missing = e.missing.both(missing, bends.missing);
     if (e.noting() && bends) {
-      terms += fmt::format("{}{} ({})", terms.empty() ? "" : " + ", shown(Angle::steps(bends.count)),
-                           e.model.raceways[raceway].id);
+      terms += fmt::format(FMT_COMPILE("{}{} ({})"), terms.empty() ? "" : " + ",
+                           shown(Angle::steps(bends.count)), e.model.raceways[raceway].id);
     }
     return Angle::steps(bends ? bends.count : 0);
   });
@@ -197,7 +197,7 @@ Value bend_total(Evaluation& e, Subject s) {
   }
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting()) {
-    e.note("bends between pull points: {} = {}{}", terms, shown(*sum),
+    e.note(FMT_COMPILE("bends between pull points: {} = {}{}"), terms, shown(*sum),
            section.branches_at == none ? "" : " along the way with the most");
   }
   return Evaluation::value(sum->count());
@@ -212,7 +212,7 @@ Value bend_total_at_least(Evaluation& e, Subject s) {
     return known;
   });
   const Angle least = sum.value_or(most);
-  if (e.noting()) e.note("bends between pull points, as far as known: {}", shown(least));
+  if (e.noting()) e.note(FMT_COMPILE("bends between pull points, as far as known: {}"), shown(least));
   return Evaluation::value(least.count());
 }
 
@@ -239,7 +239,7 @@ Value bend_total_limit(Evaluation& e, Subject s) {
     if (limit == Table::blank) {
       const Value lack =
           e.lacks({SubjectKind::raceway, raceway}, "bend-limit", "a limit in degrees", ruleset_author,
-                  fmt::format("the ruleset in force has no limit for {}", name_of(type)));
+                  fmt::format(FMT_COMPILE("the ruleset in force has no limit for {}"), name_of(type)));
       missing = e.missing.both(missing, lack.missing);
       continue;
     }
@@ -250,7 +250,8 @@ Value bend_total_limit(Evaluation& e, Subject s) {
   if (missing != 0) return Evaluation::lacks(missing);
   e.used(least.cite);
   if (e.noting())
-    e.note("limit: {} for {} ({})", shown(Angle::steps(least.count)), name_of(by), e.cited(least.cite));
+    e.note(FMT_COMPILE("limit: {} for {} ({})"), shown(Angle::steps(least.count)), name_of(by),
+           e.cited(least.cite));
   return least;
 }
 

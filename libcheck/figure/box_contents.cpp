@@ -116,7 +116,7 @@ class Counter {
   }
 
   void conductors_of(const Visit& visit) {
-    const RunContents& run = run_contents(e_).runs[visit.run];
+    const RunContents& run = run_contents(e_, visit.run);
     out_.missing = e_.missing.both(out_.missing, run.missing);
     const Stop* stop = visit.stop == none ? nullptr : &e_.model.stops[visit.stop];
     const bool both_ways = visit.arrives && visit.leaves;
@@ -141,7 +141,7 @@ class Counter {
         continue;
       }
       for (Index i = items.first; i < items.end(); ++i) {
-        enter(run_contents(e_).items[i], grounding, treatment, both_ways);
+        enter(size_count_of(e_, i), grounding, treatment, both_ways);
       }
     }
   }
@@ -380,7 +380,7 @@ class Counter {
       for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
         if (visit.stop == none) continue;
         largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit,
-                                         run_contents(e_).runs[visit.run].largest);
+                                         run_contents(e_, visit.run).largest);
       }
       std::sort(largest_by_circuit_.begin(), largest_by_circuit_.end());
     }

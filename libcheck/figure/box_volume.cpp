@@ -68,20 +68,21 @@ Value body_of_box(Evaluation& e, Subject s) {
   const bool per_gang = box.box_kind == BoxKind::masonry || box.box_size == BoxSize::multiple;
   if (box.volume.known()) {
     if (more_than_inside(*box.volume, inside)) {
-      return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
-                     fmt::format("the marked {} is more than the inside dimensions can hold ({})",
-                                 text_of(show(*box.volume, Unit::cubic_inch)),
-                                 text_of(show(*inside, Unit::cubic_inch))));
+      return e.lacks(
+          s, "volume", "a volume such as 30.3in3", marking,
+          fmt::format(FMT_COMPILE("the marked {} is more than the inside dimensions can hold ({})"),
+                      text_of(show(*box.volume, Unit::cubic_inch)),
+                      text_of(show(*inside, Unit::cubic_inch))));
     }
     const Maybe<Volume> size = nominal(box.box_size);
     const Volume largest = size.known() ? *size * box.gangs : Volume{};
     if (size.known() && largest < *box.volume) {
       return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
-                     fmt::format("the marked {} is more than a box of size {} can hold ({})",
+                     fmt::format(FMT_COMPILE("the marked {} is more than a box of size {} can hold ({})"),
                                  text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
                                  text_of(show(largest, Unit::cubic_inch))));
     }
-    if (e.noting()) e.note("box: {} as marked", text_of(show(*box.volume, Unit::cubic_inch)));
+    if (e.noting()) e.note(FMT_COMPILE("box: {} as marked"), text_of(show(*box.volume, Unit::cubic_inch)));
     return Evaluation::value((*box.volume).count());
   }
   const Table* table = e.law.table("box-volume");
@@ -98,26 +99,27 @@ Value body_of_box(Evaluation& e, Subject s) {
       if (more_than_inside(volume, inside)) {
         return e.lacks(
             s, "volume", "a volume such as 30.3in3", marking,
-            fmt::format("the {} box {} has {}, and the inside dimensions can hold {}", name_of(box.box_kind),
-                        name_of(box.box_size), text_of(show(volume, Unit::cubic_inch)),
+            fmt::format(FMT_COMPILE("the {} box {} has {}, and the inside dimensions can hold {}"),
+                        name_of(box.box_kind), name_of(box.box_size), text_of(show(volume, Unit::cubic_inch)),
                         text_of(show(*inside, Unit::cubic_inch))));
       }
       e.used(table->cite(row));
       if (e.noting())
-        e.note("box: {} for {} {} box {} ({}){}", text_of(show(volume, Unit::cubic_inch)),
+        e.note(FMT_COMPILE("box: {} for {} {} box {} ({}){}"), text_of(show(volume, Unit::cubic_inch)),
                article(name_of(box.box_kind)), name_of(box.box_kind), name_of(box.box_size),
-               e.cited(table->cite(row)), per_gang ? fmt::format(", {} gangs", box.gangs) : std::string{});
+               e.cited(table->cite(row)),
+               per_gang ? fmt::format(FMT_COMPILE(", {} gangs"), box.gangs) : std::string{});
       return Evaluation::value(volume.count(), table->cite(row));
     }
     if (!inside.known()) {
       return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
-                     fmt::format("the table of standard boxes has no {} box {}", name_of(box.box_kind),
-                                 name_of(box.box_size)));
+                     fmt::format(FMT_COMPILE("the table of standard boxes has no {} box {}"),
+                                 name_of(box.box_kind), name_of(box.box_size)));
     }
   }
   if (inside.known()) {
     if (e.noting())
-      e.note("box: {} x {} x {} inside = {}", text_of(show(*box.width, Unit::inch)),
+      e.note(FMT_COMPILE("box: {} x {} x {} inside = {}"), text_of(show(*box.width, Unit::inch)),
              text_of(show(*box.height, Unit::inch)), text_of(show(*box.depth, Unit::inch)),
              text_of(show(*inside, Unit::cubic_inch)));
     return Evaluation::value((*inside).count());
@@ -138,7 +140,7 @@ Value box_volume_stated(Evaluation& e, Subject s) {
     if (const auto added = added_volume(cover); added.known()) {
       sum += *added;
       if (e.noting())
-        e.note("ring or cover: + {} = {}", text_of(show(*added, Unit::cubic_inch)),
+        e.note(FMT_COMPILE("ring or cover: + {} = {}"), text_of(show(*added, Unit::cubic_inch)),
                text_of(show(sum, Unit::cubic_inch)));
     }
   }
@@ -183,7 +185,7 @@ Value box_volume_left(Evaluation& e, Subject s) {
   if (!volume || !needed) return Evaluation::lacks(e.missing.both(volume.missing, needed.missing));
   const Volume left = Volume::steps(volume.count) - Volume::steps(needed.count);
   if (e.noting())
-    e.note("room left: {} - {} = {}", text_of({volume.count, Unit::cubic_inch}),
+    e.note(FMT_COMPILE("room left: {} - {} = {}"), text_of({volume.count, Unit::cubic_inch}),
            text_of({needed.count, Unit::cubic_inch}), text_of(show(left, Unit::cubic_inch)));
   return Evaluation::value(left.count());
 }

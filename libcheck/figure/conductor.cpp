@@ -65,7 +65,7 @@ class KindAreas {
     }
     if (found.area > Area{}) return found;
     return lacking("diameter", diameter_word,
-                   fmt::format("the ruleset has no area for {}", words_of_kind(kind)));
+                   fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(kind)));
   }
 
   void take_larger(const ConductorKind& kind, Insulation mark, KindArea& found) const {
@@ -112,8 +112,8 @@ class KindAreas {
 };
 
 struct RunFills {
-  bool ready = false;
   std::vector<RunFill> runs;
+  std::vector<Laid> laid;  // kept, so that many runs cost no memory
 };
 
 RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
@@ -137,6 +137,7 @@ RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
     out.each = kind.area;
     out.cite = kind.cite;
   }
+  out.ready = true;
   return out;
 }
 
@@ -150,8 +151,9 @@ const KindArea& area_of_kind(Evaluation& e, Index kind) {
 
 std::string words_of_kind(const ConductorKind& kind) {
   if (kind.cable) {
-    return kind.diameter.known() ? fmt::format("cable {} across", text_of(show(*kind.diameter, Unit::inch)))
-                                 : "cable";
+    return kind.diameter.known()
+               ? fmt::format(FMT_COMPILE("cable {} across"), text_of(show(*kind.diameter, Unit::inch)))
+               : "cable";
   }
   std::string marks;
   const auto terms = terms_of(Insulation{});
@@ -165,20 +167,18 @@ std::string words_of_kind(const ConductorKind& kind) {
   const bool matters =
       kind.construction == Construction::compact || (kind.insulations & bit_of(Insulation::bare)) != 0;
   if (matters && kind.construction != Construction::unstated)
-    out += fmt::format(" {}", name_of(kind.construction));
-  if (kind.diameter.known()) out += fmt::format(" {} across", text_of(show(*kind.diameter, Unit::inch)));
+    out += fmt::format(FMT_COMPILE(" {}"), name_of(kind.construction));
+  if (kind.diameter.known())
+    out += fmt::format(FMT_COMPILE(" {} across"), text_of(show(*kind.diameter, Unit::inch)));
   return out;
 }
 
 const RunFill& fill_of_run(Evaluation& e, Index run) {
   auto& all = e.once<RunFills>();
-  if (!all.ready) {
-    all.ready = true;
-    all.runs.reserve(e.model.runs.size());
-    std::vector<Laid> laid;
-    for (Index i = 0; i < e.model.runs.size(); ++i) all.runs.push_back(sum_run(e, i, laid));
-  }
-  return all.runs[run];
+  if (all.runs.empty()) all.runs.resize(e.model.runs.size());
+  RunFill& fill = all.runs[run];
+  if (!fill.ready) fill = sum_run(e, run, all.laid);
+  return fill;
 }
 
 void laid_by_run(const Model& model, Index run, std::vector<Laid>& out) {

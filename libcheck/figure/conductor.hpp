@@ -34,9 +34,11 @@ struct RunFill {
   Area each;               ///< of one, where all alike
   bool alike = true;       ///< every conductor has the area `each`
   bool cables = false;     ///< some are cables
-  MissingId missing = 0;   ///< of the area; where the count is 0, of that too
+  bool ready = false;
+  MissingId missing = 0;  ///< of the area; where the count is 0, of that too
   CitationId cite = no_citation;
 };
+/// Summed once a run, when somebody asks.
 const RunFill& fill_of_run(Evaluation& e, installation::Index run);
 
 /// One thing that a run lays into a raceway.

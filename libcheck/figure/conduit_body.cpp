@@ -15,7 +15,8 @@ Value conduit_body_area(Evaluation& e, Subject s) {
     return e.lacks(s, "cross-section", "an area such as 1.1in2", marking);
   }
   if (e.noting())
-    e.note("cross-section of the conduit body: {}", text_of(show(*body.cross_section, Unit::square_inch)));
+    e.note(FMT_COMPILE("cross-section of the conduit body: {}"),
+           text_of(show(*body.cross_section, Unit::square_inch)));
   return Evaluation::value((*body.cross_section).count());
 }
 
@@ -36,9 +37,10 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   for (const Adjacent& next : e.in.graph.at(s.index)) {
     const Raceway& raceway = e.model.raceways[next.raceway];
     if (raceway.trade_size > body.trade_size) {
-      return e.lacks(s, "trade-size", "a trade size such as 3/4", marking,
-                     fmt::format("raceway {} of trade size {} enters a conduit body of trade size {}",
-                                 raceway.id, name_of(raceway.trade_size), name_of(body.trade_size)));
+      return e.lacks(
+          s, "trade-size", "a trade size such as 3/4", marking,
+          fmt::format(FMT_COMPILE("raceway {} of trade size {} enters a conduit body of trade size {}"),
+                      raceway.id, name_of(raceway.trade_size), name_of(body.trade_size)));
     }
     if (raceway.trade_size == TradeSize::unstated) {
       return e.lacks({SubjectKind::raceway, next.raceway}, "trade-size", "a trade size such as 3/4",
@@ -64,8 +66,8 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   }
   e.used(factor->cite);
   if (e.noting())
-    e.note("needed: {} x {} of raceway {} = {}", factor->text, text_of({largest.count, Unit::square_inch}),
-           which, text_of(show(needed, Unit::square_inch)));
+    e.note(FMT_COMPILE("needed: {} x {} of raceway {} = {}"), factor->text,
+           text_of({largest.count, Unit::square_inch}), which, text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }
 
@@ -75,7 +77,7 @@ Value conduit_body_splices(Evaluation& e, Subject s) {
   for (const Visit& visit : e.in.routes.visits_at(s.index)) {
     if (visit.stop == none) continue;
     const Stop& stop = e.model.stops[visit.stop];
-    const RunContents& run = run_contents(e).runs[visit.run];
+    const RunContents& run = run_contents(e, visit.run);
     const bool grounding = run.grounding.count != 0, other = run.other.count != 0 || !grounding;
     const auto cut = [](StopTreatment t) {
       return t == StopTreatment::spliced || t == StopTreatment::terminated;
@@ -100,7 +102,7 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
     const Parameter* none_at_all = e.law.parameter("short-elbow-splice-volume", Dimension::volume);
     if (none_at_all == nullptr) return e.lacks_law("short-elbow-splice-volume");
     e.used(none_at_all->cite);
-    if (e.noting()) e.note("a short elbow may hold no splices ({})", e.cited(none_at_all->cite));
+    if (e.noting()) e.note(FMT_COMPILE("a short elbow may hold no splices ({})"), e.cited(none_at_all->cite));
     return Evaluation::value(none_at_all->value.count, none_at_all->cite);
   }
   if (!body.volume.known()) return e.lacks(s, "volume", "the marked volume, such as 7.5in3", marking);
@@ -109,7 +111,8 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
     if (!needed || needed.count <= (*body.volume).count())
       return e.lacks(s, "form", "its form, such as LB", marking, "a short elbow may hold no splices");
   }
-  if (e.noting()) e.note("conduit body: {} as marked", text_of(show(*body.volume, Unit::cubic_inch)));
+  if (e.noting())
+    e.note(FMT_COMPILE("conduit body: {} as marked"), text_of(show(*body.volume, Unit::cubic_inch)));
   return Evaluation::value((*body.volume).count());
 }
 

@@ -61,13 +61,33 @@ std::vector<const Fact*> MissingPool::facts(MissingId id) const {
 Evaluation::Evaluation(const Installation& installation, const Law& l)
     : in(installation), model(installation.model), law(l), memos_(figure_count) {}
 
-Value Evaluation::get(Id id, Subject subject) {
-  Memo& memo = memos_[static_cast<std::size_t>(id)];
-  if (memo.state.empty()) {
-    const std::size_t size = index_space(in, info(id).subject);
-    memo.values.resize(size);
-    memo.state.resize(size);
+Evaluation::Page& Evaluation::new_page(Id id, std::size_t at) {
+  Pages& pages = memos_[static_cast<std::size_t>(id)];
+  if (pages.empty()) pages.resize(index_space(in, info(id).subject) / Page::size + 1);
+  if (used_.size() == all_pages_.size()) all_pages_.push_back(std::make_unique<Page>());
+  pages[at] = all_pages_[used_.size()].get();
+  used_.emplace_back(&pages, at);
+  return *pages[at];
+}
+
+const Evaluation::Prepared& Evaluation::prepared(const void* tag, std::shared_ptr<void> (*make)()) {
+  for (const Prepared& each : prepared_) {
+    if (each.tag == tag) return each;
   }
+  return prepared_.emplace_back(Prepared{tag, make()});
+}
+
+void Evaluation::forget() {
+  for (std::size_t i = 0; i < used_.size(); ++i) {
+    const auto& [pages, at] = used_[i];
+    (*pages)[at] = nullptr;
+    std::fill(std::begin(all_pages_[i]->state), std::end(all_pages_[i]->state), std::uint8_t{0});
+  }
+  used_.clear();
+}
+
+Value Evaluation::compute(Id id, Subject subject, Page& memo) {
+  const std::uint32_t at = subject.index % Page::size;
   // Whoever wants the arithmetic gets it once, and then the value from memory like everybody.
   bool explains = false;
   if (working_ != nullptr) {
@@ -75,14 +95,14 @@ Value Evaluation::get(Id id, Subject subject) {
     explains = std::find(working_->done.begin(), working_->done.end(), asked) == working_->done.end();
     if (explains) working_->done.push_back(asked);
   }
-  if (!explains && memo.state[subject.index] == 2) return memo.values[subject.index];
-  if (!explains && memo.state[subject.index] == 1) {
+  if (!explains && memo.state[at] == Page::done) return memo.values[at];
+  if (!explains && memo.state[at] == Page::in_work) {
     return lacks(subject, info(id).name, "", "", "the figure depends on itself");
   }
-  memo.state[subject.index] = 1;
+  memo.state[at] = Page::in_work;
   const Value value = info(id).compute(*this, subject);
-  memo.values[subject.index] = value;
-  memo.state[subject.index] = 2;
+  memo.values[at] = value;
+  memo.state[at] = Page::done;
   return value;
 }
 
@@ -93,9 +113,16 @@ Value Evaluation::explain(Id id, Subject subject, Working& working) {
   return value;
 }
 
-void Evaluation::keep(std::string line) {
+Value Evaluation::get_aside(Id id, Subject subject) {
+  Working* const former = std::exchange(working_, nullptr);
+  const Value value = get(id, subject);
+  working_ = former;
+  return value;
+}
+
+void Evaluation::keep(std::string_view line) {
   std::vector<std::string>& lines = working_->lines;
-  if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+  if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.emplace_back(line);
 }
 
 void Evaluation::used(CitationId cite) {

@@ -5,8 +5,9 @@
 // fact is absent or contradictory. The list of figures stands in figures.def. Nothing here throws or prints.
 #pragma once
 
-#include <fmt/format.h>
+#include <fmt/compile.h>
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <span>
@@ -78,6 +79,12 @@ struct Working {
   std::vector<std::string> lines;
   std::vector<CitationId> cites;
   std::vector<std::pair<Id, Subject>> done;  ///< figures already explained, so that each is explained once
+
+  void clear() {
+    lines.clear();
+    cites.clear();
+    done.clear();
+  }
 };
 
 class Evaluation;
@@ -109,15 +116,28 @@ class Evaluation {
   MissingPool missing;
 
   /// The figure of a subject, from memory where it was computed before.
-  Value get(Id id, Subject subject);
+  Value get(Id id, Subject subject) {
+    Page& memo = page(id, subject.index);
+    const std::uint32_t at = subject.index % Page::size;
+    return memo.state[at] == Page::done && working_ == nullptr ? memo.values[at] : compute(id, subject, memo);
+  }
+  /// Gives up the memory of figures, so that it stays small and near; sets of missing facts and what is made
+  /// once stay. For whoever goes through a large installation part by part.
+  void forget();
+  /// The figure, and none of its arithmetic even where somebody asks for that.
+  Value get_aside(Id id, Subject subject);
   /// The figure again with its arithmetic and that of every figure it reads, in the order of need.
   Value explain(Id id, Subject subject, Working& working);
 
-  /// True while somebody asks for the arithmetic. Write: if (e.noting()) e.note("{} + {} = {}", a, b, c);
+  /// True while somebody asks for the arithmetic. Write:
+  /// if (e.noting()) e.note(FMT_COMPILE("{} + {} = {}"), a, b, c);
   [[nodiscard]] bool noting() const { return working_ != nullptr; }
-  template <class... Args>
-  void note(fmt::format_string<Args...> text, Args&&... args) {
-    if (working_) keep(fmt::format(text, std::forward<Args>(args)...));
+  template <class Text, class... Args>
+  requires(fmt::detail::is_compiled_string<Text>::value) void note(const Text& text, const Args&... args) {
+    if (working_ == nullptr) return;
+    line_.clear();
+    fmt::format_to(fmt::appender(line_), text, args...);
+    keep({line_.data(), line_.size()});
   }
   void used(CitationId cite);
 
@@ -136,27 +156,47 @@ class Evaluation {
   template <class T>
   T& once() {
     static constexpr char tag = 0;
-    for (auto& [key, held] : prepared_) {
-      if (key == &tag) return *static_cast<T*>(held.get());
-    }
-    prepared_.emplace_back(&tag, std::make_shared<T>());
-    return *static_cast<T*>(prepared_.back().second.get());
+    // Tags stand side by side, so that each has a place of its own here.
+    Prepared& near = near_[reinterpret_cast<std::uintptr_t>(&tag) % near_.size()];
+    if (near.tag != &tag) near = prepared(&tag, [] { return std::shared_ptr<void>(std::make_shared<T>()); });
+    return *static_cast<T*>(near.held.get());
   }
 
   /// "section 358.30(A)" for working lines.
   [[nodiscard]] std::string cited(CitationId cite) const;
 
  private:
-  struct Memo {
-    std::vector<Value> values;
-    std::vector<std::uint8_t> state;  // 0 not yet, 1 being computed, 2 done
+  /// Values of one figure for subjects that follow one another.
+  struct Page {
+    static constexpr std::uint32_t size = 256;  // not law: subjects
+    enum : std::uint8_t { not_yet, in_work, done };
+    std::uint8_t state[size] = {};
+    Value values[size];
   };
-  /// Adds a line of working; one that stands there already says nothing new.
-  void keep(std::string line);
+  using Pages = std::vector<Page*>;  // null: nothing asked yet
+  Page& page(Id id, std::uint32_t index) {
+    const Pages& pages = memos_[static_cast<std::size_t>(id)];
+    const std::size_t at = index / Page::size;
+    return at < pages.size() && pages[at] != nullptr ? *pages[at] : new_page(id, at);
+  }
+  Page& new_page(Id id, std::size_t at);
+  Value compute(Id id, Subject subject, Page& memo);
 
-  std::vector<Memo> memos_;
-  std::vector<std::pair<const void*, std::shared_ptr<void>>> prepared_;
+  struct Prepared {
+    const void* tag = nullptr;  // stands for the type
+    std::shared_ptr<void> held;
+  };
+  const Prepared& prepared(const void* tag, std::shared_ptr<void> (*make)());
+  /// Adds a line of working; one that stands there already says nothing new.
+  void keep(std::string_view line);
+
+  std::vector<Pages> memos_;                          // by figure
+  std::vector<std::pair<Pages*, std::size_t>> used_;  // where pages stand
+  std::vector<std::unique_ptr<Page>> all_pages_;      // the first used_.size() of them are in use
+  std::vector<Prepared> prepared_;
+  std::array<Prepared, 64> near_;  // of prepared_, where they are found at once
   Working* working_ = nullptr;
+  fmt::memory_buffer line_;  // kept, so that a line costs no more memory than itself
 };
 
 /// Who could supply a fact, in the words that reports use.

@@ -15,7 +15,7 @@ namespace {
 constexpr std::string_view device_words = "wire, mounting, self-grounding or none";
 
 Value broken(Evaluation& e, const Break& at) {
-  e.note("first break seen from the panel: {}", at.why);
+  e.note(FMT_COMPILE("first break seen from the panel: {}"), at.why);
   e.used(at.cite);
   Value value = Evaluation::value(number(1).count(), at.cite);
   value.place = at.at;
@@ -38,11 +38,12 @@ Value material_missing(Evaluation& e, Index place) {
 Value by_isolated_wire(Evaluation& e, const Device& device) {
   const Node isolated = network(e).node(device.box, Part::isolated);
   if (reach(e).possible(network(e), isolated)) return breaks_at(e, isolated, device.box);
-  return broken(e,
-                {place_subject(e.model, device.box),
-                 fmt::format("the isolated equipment grounding conductor at {} is not connected to the path",
-                             short_place(e.model, device.box)),
-                 no_citation});
+  return broken(
+      e, {place_subject(e.model, device.box),
+          fmt::format(
+              FMT_COMPILE("the isolated equipment grounding conductor at {} is not connected to the path"),
+              short_place(e.model, device.box)),
+          no_citation});
 }
 
 Value by_plain_wire(Evaluation& e, const Device& device) {
@@ -52,22 +53,27 @@ Value by_plain_wire(Evaluation& e, const Device& device) {
     if (reach(e).possible(net, wires) || !reach(e).possible(net, net.node(device.box, Part::metal))) {
       return breaks_at(e, wires, device.box);
     }
-    return broken(e, {place_subject(e.model, device.box),
-                      fmt::format("the equipment grounding conductors joined in {} are connected neither to "
-                                  "its metal nor to the path",
-                                  short_place(e.model, device.box)),
-                      no_citation});
+    return broken(
+        e,
+        {place_subject(e.model, device.box),
+         fmt::format(FMT_COMPILE("the equipment grounding conductors joined in {} are connected neither to "
+                                 "its metal nor to the path"),
+                     short_place(e.model, device.box)),
+         no_citation});
   }
   // No circuit brings one: then the wire goes from the device to the box.
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::nonmetallic) {
-    return broken(e, {place_subject(e.model, device.box),
-                      fmt::format("{} is nonmetallic, and no equipment grounding conductor is joined in it",
-                                  short_place(e.model, device.box)),
-                      no_citation});
+    return broken(
+        e,
+        {place_subject(e.model, device.box),
+         fmt::format(FMT_COMPILE("{} is nonmetallic, and no equipment grounding conductor is joined in it"),
+                     short_place(e.model, device.box)),
+         no_citation});
   }
-  e.note("no equipment grounding conductor is joined in {}: the wire of the device goes to the box",
-         short_place(e.model, device.box));
+  e.note(
+      FMT_COMPILE("no equipment grounding conductor is joined in {}: the wire of the device goes to the box"),
+      short_place(e.model, device.box));
   return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
 }
 
@@ -94,11 +100,12 @@ Value touches(Evaluation& e, const Device& device) {
   if (name_of(box.mounting) == mounting->text) return Evaluation::value(0);
   const Subject at = place_subject(e.model, device.box);
   if (box.mounting == Mounting::unstated) return e.lacks(at, "mounting", "surface or flush", installer);
-  return broken(e, {at,
-                    fmt::format("the yoke touches the metal of a box with {} mounting only, and {} has {} "
-                                "mounting",
-                                mounting->text, short_place(e.model, device.box), name_of(box.mounting)),
-                    mounting->cite});
+  return broken(
+      e, {at,
+          fmt::format(FMT_COMPILE("the yoke touches the metal of a box with {} mounting only, and {} has {} "
+                                  "mounting"),
+                      mounting->text, short_place(e.model, device.box), name_of(box.mounting)),
+          mounting->cite});
 }
 
 Value by_box(Evaluation& e, const Device& device) {
@@ -111,10 +118,11 @@ Value by_box(Evaluation& e, const Device& device) {
     }
     return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
   }
-  return broken(e, {place_subject(e.model, device.box),
-                    fmt::format("the device is said to be grounded through {}, which is nonmetallic",
-                                short_place(e.model, device.box)),
-                    no_citation});
+  return broken(
+      e, {place_subject(e.model, device.box),
+          fmt::format(FMT_COMPILE("the device is said to be grounded through {}, which is nonmetallic"),
+                      short_place(e.model, device.box)),
+          no_citation});
 }
 
 }  // namespace
@@ -131,7 +139,7 @@ Value ground_path_asked(Evaluation& e, Subject s) {
 Value ground_path_breaks(Evaluation& e, Subject s) {
   const bool metal = e.model.places[s.index].material != EnclosureMaterial::nonmetallic;
   const Value breaks = breaks_at(e, network(e).node(s.index, metal ? Part::metal : Part::wires), s.index);
-  if (breaks && breaks.count == 0) e.note("connected to the source without a break");
+  if (breaks && breaks.count == 0) e.note(FMT_COMPILE("connected to the source without a break"));
   return breaks;
 }
 
@@ -150,7 +158,8 @@ Value device_ground_breaks(Evaluation& e, Subject s) {
     case GroundedBy::self_grounding:
       return by_box(e, device);
     case GroundedBy::none:
-      return broken(e, {s, fmt::format("nothing connects device {} to the path", device.id), no_citation});
+      return broken(
+          e, {s, fmt::format(FMT_COMPILE("nothing connects device {} to the path"), device.id), no_citation});
     case GroundedBy::unstated:
       return e.lacks(s, "grounded-by", device_words, installer);
     default:

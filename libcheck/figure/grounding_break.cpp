@@ -46,15 +46,15 @@ std::string too_much_flexible(Evaluation& e, Index raceway, std::int64_t before)
                                         [](const Flexible& at, Index r) { return at.raceway < r; });
   const std::string_view id = e.model.raceways[raceway].id;
   if (before + f.length > f.allows) {
-    return fmt::format(
-        "with raceway {} the flexible raceways of the path are {} long together, and at most {} is allowed",
-        id, shown(Length::steps(before + f.length)), shown(Length::steps(f.allows)));
+    return fmt::format(FMT_COMPILE("with raceway {} the flexible raceways of the path are {} long together, "
+                                   "and at most {} is allowed"),
+                       id, shown(Length::steps(before + f.length)), shown(Length::steps(f.allows)));
   }
-  return fmt::format(
-      "flexible raceway {} of trade size {} and another flexible one before it may not lie in one path: the "
-      "smaller "
-      "one lowers what the larger one may carry",
-      id, name_of(f.size));
+  return fmt::format(FMT_COMPILE("flexible raceway {} of trade size {} and another flexible one before it "
+                                 "may not lie in one path: the "
+                                 "smaller "
+                                 "one lowers what the larger one may carry"),
+                     id, name_of(f.size));
 }
 
 }  // namespace
@@ -124,24 +124,28 @@ Break Breaks::here(Evaluation& e, Index place) const {
   const std::string name = short_place(e.model, place);
   const Subject at = place_subject(e.model, place);
   if (begins_at(p)) {
-    return {at, fmt::format("{} is said to be grounded by nothing", name), no_citation};
+    return {at, fmt::format(FMT_COMPILE("{} is said to be grounded by nothing"), name), no_citation};
   }
   // The conductor is here and carries, and the place is not connected to it.
   if (reach(e).possible(net, net.node(place, Part::wires))) {
     return {at,
-            fmt::format("the equipment grounding conductor joined in {} is not connected to its metal", name),
+            fmt::format(
+                FMT_COMPILE("the equipment grounding conductor joined in {} is not connected to its metal"),
+                name),
             no_citation};
   }
   if (const Index run = live_run_at(e, place); run != none) {
     return {at,
-            fmt::format("the equipment grounding conductor of circuit {} passes {} unbroken and is not "
-                        "connected to it",
-                        e.model.circuits[e.model.runs[run].circuit].id, name),
+            fmt::format(
+                FMT_COMPILE("the equipment grounding conductor of circuit {} passes {} unbroken and is not "
+                            "connected to it"),
+                e.model.circuits[e.model.runs[run].circuit].id, name),
             no_citation};
   }
   const Adjacent way = before(e, place);
   if (way.raceway == none) {
-    return {at, fmt::format("no raceway joins {} to a panel with a connection to the source", name),
+    return {at,
+            fmt::format(FMT_COMPILE("no raceway joins {} to a panel with a connection to the source"), name),
             no_citation};
   }
   const Raceway& raceway = e.model.raceways[way.raceway];
@@ -156,19 +160,21 @@ Break Breaks::here(Evaluation& e, Index place) const {
       return {there, too_much_flexible(e, way.raceway, reach(e).shortest(net, from)), account.cite};
     }
     return {place_subject(e.model, way.place),
-            fmt::format("the path reaches conductors in {} and does not go on into raceway {}", before_it,
-                        raceway.id),
+            fmt::format(FMT_COMPILE("the path reaches conductors in {} and does not go on into raceway {}"),
+                        before_it, raceway.id),
             account.cite};
   }
   const bool wire = holds_conductor(e, way.raceway);
   if (!wire) {
     return {there, account.broken + "; it holds no wire-type equipment grounding conductor", account.cite};
   }
-  return {place_subject(e.model, way.place),
-          fmt::format("{}; and the equipment grounding conductor in it is not connected to the path at or "
-                      "before {}",
-                      account.broken, before_it),
-          account.cite};
+  return {
+      place_subject(e.model, way.place),
+      fmt::format(
+          FMT_COMPILE("{}; and the equipment grounding conductor in it is not connected to the path at or "
+                      "before {}"),
+          account.broken, before_it),
+      account.cite};
 }
 
 const Break& Breaks::first(Evaluation& e, Index place) {

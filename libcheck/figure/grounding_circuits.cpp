@@ -50,7 +50,8 @@ void lack_route(Asking& a, Index ambiguity) {
       {SubjectKind::circuit, circuit}, "via", "ids of the raceways from the stop before", designer,
       [&] {
         return fmt::format(
-            "more than one way leads there, and whether circuit {} lies in raceway {} is not said",
+            FMT_COMPILE(
+                "more than one way leads there, and whether circuit {} lies in raceway {} is not said"),
             a.e.model.circuits[circuit].id, a.raceway.id);
       },
       a.e.model.stops[step.stop].source);
@@ -70,8 +71,9 @@ void ask_rating(Asking& a, Index index, const EgcRaceway& row) {
   } else if ((*device.rating).count() > row.rating) {
     a.fail(row.cite, [&] {
       return fmt::format(
-          "flexible raceway {} may carry the fault current of overcurrent devices up to {}, and circuit "
-          "{} in it has one of {}",
+          FMT_COMPILE(
+              "flexible raceway {} may carry the fault current of overcurrent devices up to {}, and circuit "
+              "{} in it has one of {}"),
           a.raceway.id, text_of({row.rating, Unit::ampere}), circuit.id,
           text_of(show(*device.rating, Unit::ampere)));
     });
@@ -81,10 +83,10 @@ void ask_rating(Asking& a, Index index, const EgcRaceway& row) {
 /// Fault current of a circuit that lies elsewhere would pass it, and nobody knows of which.
 void lack_circuit(Asking& a, const EgcRaceway& row) {
   a.lack(a.subject(), "run", "a circuit whose conductors lie in it", designer, [&] {
-    return fmt::format(
-        "it may carry the fault current of overcurrent devices up to {}, and no circuit is known to lie in "
-        "it",
-        text_of({row.rating, Unit::ampere}));
+    return fmt::format(FMT_COMPILE("it may carry the fault current of overcurrent devices up to {}, and no "
+                                   "circuit is known to lie in "
+                                   "it"),
+                       text_of({row.rating, Unit::ampere}));
   });
 }
 
@@ -104,12 +106,14 @@ YesNo some_exceeds(const Asking& a, const Parameter& limit) {
 void ask_flexible(Asking& a, const EgcRaceway& row) {
   if (a.raceway.movement == YesNo::yes) {
     a.fail(row.cite, [&] {
-      return fmt::format("raceway {} is flexible, and what it serves moves or vibrates in use", a.raceway.id);
+      return fmt::format(FMT_COMPILE("raceway {} is flexible, and what it serves moves or vibrates in use"),
+                         a.raceway.id);
     });
   }
   if (a.raceway.grounding_listed == YesNo::no) {
-    a.fail(row.cite,
-           [&] { return fmt::format("flexible raceway {} is not listed for grounding", a.raceway.id); });
+    a.fail(row.cite, [&] {
+      return fmt::format(FMT_COMPILE("flexible raceway {} is not listed for grounding"), a.raceway.id);
+    });
   }
   const Index ambiguity = ambiguity_at(a);
   if (row.rating != Table::blank) {
@@ -174,8 +178,9 @@ void ask_knockout(Asking& a, const RacewayEnd& end) {
   } else {
     a.fail(limit->cite, [&] {
       return fmt::format(
-          "raceway {} enters {} by an opening larger than its fitting or with rings left ({}), without a "
-          "bonding jumper, and holds a circuit of more than {} to ground",
+          FMT_COMPILE(
+              "raceway {} enters {} by an opening larger than its fitting or with rings left ({}), without a "
+              "bonding jumper, and holds a circuit of more than {} to ground"),
           a.raceway.id, short_place(a.e.model, end.place), name_of(opening), limit->text);
     });
   }

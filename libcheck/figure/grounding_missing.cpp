@@ -17,17 +17,21 @@ MissingId of_source(Evaluation& e, Index place) {
   }
   if (p.fed_by != none) {
     return e
-        .lacks(panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,
-               fmt::format("it is said to be grounded by its {} outside the document, and circuit {} of the "
-                           "document is said to feed it",
-                           name_of(p.grounded_by), e.model.circuits[p.fed_by].id))
+        .lacks(
+            panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,
+            fmt::format(
+                FMT_COMPILE("it is said to be grounded by its {} outside the document, and circuit {} of the "
+                            "document is said to feed it"),
+                name_of(p.grounded_by), e.model.circuits[p.fed_by].id))
         .missing;
   }
   return e
-      .lacks(panel, "fed-by", "the id of the circuit that feeds it", designer,
-             fmt::format(
-                 "it is said to be grounded by {} within the document, and no circuit is said to feed it",
-                 name_of(p.grounded_by)))
+      .lacks(
+          panel, "fed-by", "the id of the circuit that feeds it", designer,
+          fmt::format(
+              FMT_COMPILE(
+                  "it is said to be grounded by {} within the document, and no circuit is said to feed it"),
+              name_of(p.grounded_by)))
       .missing;
 }
 
@@ -47,12 +51,13 @@ MissingId of_raceway(Evaluation& e, const Bridged& bridged, Index raceway) {
 MissingId of_bonded_end(Evaluation& e, Index raceway, int which) {
   const RacewayEnd& end = e.model.raceways[raceway].ends[which];
   return e
-      .lacks(
-          {SubjectKind::raceway, raceway}, "bonded", "yes or no", installer,
-          fmt::format("{} is nonmetallic and no equipment grounding conductor is joined in it, so that there "
-                      "is nothing to bond to",
-                      short_place(e.model, end.place)),
-          end.source)
+      .lacks({SubjectKind::raceway, raceway}, "bonded", "yes or no", installer,
+             fmt::format(
+                 FMT_COMPILE(
+                     "{} is nonmetallic and no equipment grounding conductor is joined in it, so that there "
+                     "is nothing to bond to"),
+                 short_place(e.model, end.place)),
+             end.source)
       .missing;
 }
 
@@ -66,17 +71,18 @@ const Run& run_of(const Model& model, Index stop) {
 MissingId of_step(Evaluation& e, Index stop) {
   const Stop& to = e.model.stops[stop];
   const Subject circuit{SubjectKind::circuit, run_of(e.model, stop).circuit};
-  const std::string places = fmt::format("{} to {}", short_place(e.model, e.model.stops[stop - 1].place),
-                                         short_place(e.model, to.place));
+  const std::string places =
+      fmt::format(FMT_COMPILE("{} to {}"), short_place(e.model, e.model.stops[stop - 1].place),
+                  short_place(e.model, to.place));
   if (to.via.count != 0) {
     return e
         .lacks(circuit, "via", "ids of the raceways from the stop before, in order", designer,
-               fmt::format("these raceways do not lead from {}", places), to.source)
+               fmt::format(FMT_COMPILE("these raceways do not lead from {}"), places), to.source)
         .missing;
   }
   return e
       .lacks(circuit, "place", "a place that raceways join to the stop before", designer,
-             fmt::format("no raceways lead from {}", places), to.source)
+             fmt::format(FMT_COMPILE("no raceways lead from {}"), places), to.source)
       .missing;
 }
 

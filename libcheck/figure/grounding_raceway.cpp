@@ -18,15 +18,15 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
   if (row.suited == EgcFitting::Suited::no) {
     a.fail(row.cite, [&] {
       return fmt::format(
-          "raceway {} has a fitting{} ({}) that does not carry fault current on", a.raceway.id,
+          FMT_COMPILE("raceway {} has a fitting{} ({}) that does not carry fault current on"), a.raceway.id,
           place == none ? std::string(" in its course") : " at " + short_place(a.e.model, place),
           name_of(fitting));
     });
   } else if (row.suited == EgcFitting::Suited::unsaid) {
     a.lack(Subject{}, "egc-fitting", "a row for this fitting and raceway type", ruleset_author, [&] {
       return fmt::format(
-          "the ruleset in force does not say whether a {} carries fault current on from {}; it "
-          "may not be made for it",
+          FMT_COMPILE("the ruleset in force does not say whether a {} carries fault current on from {}; it "
+                      "may not be made for it"),
           name_of(fitting), name_of(a.raceway.type));
     });
   }
@@ -35,7 +35,7 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
 void ask_made_up(Asking& a, const RacewayEnd& end) {
   const auto fault = [&](std::string_view what) {
     a.fail(no_citation, [&] {
-      return fmt::format("the fitting of raceway {} at {} is {}", a.raceway.id,
+      return fmt::format(FMT_COMPILE("the fitting of raceway {} at {} is {}"), a.raceway.id,
                          short_place(a.e.model, end.place), what);
     });
   };
@@ -59,8 +59,8 @@ void ask_joint(Asking& a, const RacewayEnd& end) {
     a.lack(
         a.subject(), "fitting", "the fitting of the joint", installer,
         [&] {
-          return fmt::format("raceway {} is said to enter joint {} by a {}", a.raceway.id, joint.id,
-                             name_of(end.fitting));
+          return fmt::format(FMT_COMPILE("raceway {} is said to enter joint {} by a {}"), a.raceway.id,
+                             joint.id, name_of(end.fitting));
         },
         end.source);
   }
@@ -84,8 +84,8 @@ void ask_end(Asking& a, int which, bool bridged) {
     a.link.metal[which] = false;
     if (bonded) return;
     a.fail(no_citation, [&] {
-      return fmt::format("raceway {} ends at {}, which is nonmetallic, and is not bonded there", a.raceway.id,
-                         short_place(a.e.model, end.place));
+      return fmt::format(FMT_COMPILE("raceway {} ends at {}, which is nonmetallic, and is not bonded there"),
+                         a.raceway.id, short_place(a.e.model, end.place));
     });
     return;
   }
@@ -94,7 +94,7 @@ void ask_end(Asking& a, int which, bool bridged) {
     a.lack(at, "material", "metal or nonmetallic", installer);
   if (place.grounded_by == GroundedBy::none) {
     a.lack(at, "grounded-by", "wire, raceway or none", installer, [&] {
-      return fmt::format("it is said to be connected to nothing, and metal raceway {} enters it",
+      return fmt::format(FMT_COMPILE("it is said to be connected to nothing, and metal raceway {} enters it"),
                          a.raceway.id);
     });
   }
@@ -117,8 +117,9 @@ bool ask_type(Asking& a) {
   switch (row.use) {
     case EgcRaceway::Use::unsaid:
       a.lack(Subject{}, "egc-raceway", "a row for this raceway type and trade size", ruleset_author, [&] {
-        return fmt::format("the ruleset in force does not say whether {} {} may carry fault current",
-                           name_of(type), name_of(a.raceway.trade_size));
+        return fmt::format(
+            FMT_COMPILE("the ruleset in force does not say whether {} {} may carry fault current"),
+            name_of(type), name_of(a.raceway.trade_size));
       });
       break;
     case EgcRaceway::Use::ask_size:
@@ -126,8 +127,8 @@ bool ask_type(Asking& a) {
       break;
     case EgcRaceway::Use::no:
       a.fail(row.cite, [&] {
-        return fmt::format("raceway {} is {} {}, which may not carry fault current by itself", a.raceway.id,
-                           name_of(type), name_of(a.raceway.trade_size));
+        return fmt::format(FMT_COMPILE("raceway {} is {} {}, which may not carry fault current by itself"),
+                           a.raceway.id, name_of(type), name_of(a.raceway.trade_size));
       });
       return false;
     case EgcRaceway::Use::flexible:
@@ -171,7 +172,7 @@ Link link_of(Evaluation& e, const Bridged& bridged, Index raceway, Account* acco
 
 std::string short_place(const Model& model, Index place) {
   const Place& p = model.places[place];
-  return fmt::format("{} {}", raceward::name_of(subject_kind(p.kind)), p.id);
+  return fmt::format(FMT_COMPILE("{} {}"), raceward::name_of(subject_kind(p.kind)), p.id);
 }
 
 }  // namespace raceward::figure::grounding

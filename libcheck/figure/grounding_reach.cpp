@@ -115,12 +115,21 @@ void Reach::run(const Network& net, Search& search) {
     Node node = 0;
   };
   const auto later = [&](const Item& a, const Item& b) { return search.before(b.cost, a.cost); };
-  std::priority_queue<Item, std::vector<Item>, decltype(later)> queue(later);
+  std::priority_queue<Item, std::vector<Item>, decltype(later)> far(later);
+  // What costs one more edge and nothing else comes up in the order in which it is found, without a queue
+  // that sorts: that is nearly everything.
+  std::vector<Item> near;
+  std::size_t next = 0;
   search.costs[net.source()] = {0, 0, 0};
-  queue.push({search.costs[net.source()], net.source()});
-  while (!queue.empty()) {
-    const Item item = queue.top();
-    queue.pop();
+  near.push_back({search.costs[net.source()], net.source()});
+  while (next < near.size() || !far.empty()) {
+    const bool is_near = next < near.size() && (far.empty() || !later(near[next], far.top()));
+    const Item item = is_near ? near[next] : far.top();
+    if (is_near) {
+      ++next;
+    } else {
+      far.pop();
+    }
     if (!(item.cost == search.costs[item.node])) continue;
     for (const std::uint32_t i : net.at(item.node)) {
       const Edge& edge = net.edges[i];
@@ -130,7 +139,12 @@ void Reach::run(const Network& net, Search& search) {
       Cost& now = search.costs[edge.other(item.node)];
       if (now.reached() && !search.before(then, now)) continue;
       now = then;
-      queue.push({then, edge.other(item.node)});
+      const bool adds_one = then.unknown == item.cost.unknown && then.flexible == item.cost.flexible;
+      if (adds_one) {
+        near.push_back({then, edge.other(item.node)});
+      } else {
+        far.push({then, edge.other(item.node)});
+      }
     }
   }
 }

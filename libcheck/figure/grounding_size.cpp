@@ -103,9 +103,9 @@ struct Asked {
 
 Value short_of(const Asked& a, Index c, ConductorSize size, ConductorSize needed) {
   const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(size));
-  a.e.note(
-      "conductor {}: {}{}", a.e.model.conductors[c].id, name_of(size),
-      short_by == 0 ? std::string() : fmt::format("; in the order of standard sizes {} too low", short_by));
+  a.e.note(FMT_COMPILE("conductor {}: {}{}"), a.e.model.conductors[c].id, name_of(size),
+           short_by == 0 ? std::string()
+                         : fmt::format(FMT_COMPILE("; in the order of standard sizes {} too low"), short_by));
   Value value = Evaluation::value(number(short_by).count(), a.row.cite);
   value.place = {SubjectKind::conductor, c};
   return value;
@@ -116,8 +116,9 @@ Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {
       a.subject, "least-size", "the smallest size that its ungrounded conductors may have, such as 12 AWG",
       designer,
       known ? fmt::format(
-                  "its ungrounded conductors are larger than its overcurrent device asks for; were they "
-                  "raised, its equipment grounding conductor grows with them, to as much as {}",
+                  FMT_COMPILE(
+                      "its ungrounded conductors are larger than its overcurrent device asks for; were they "
+                      "raised, its equipment grounding conductor grows with them, to as much as {}"),
                   name_of(grown))
             : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
 }
@@ -139,7 +140,7 @@ Value shortfall_of(const Asked& a, Index c) {
   const Metal metal = metal_of(kind.material);  // not stated: the one that asks for more
   ConductorSize needed = a.row.of(metal);
   if (needed == ConductorSize::unstated) return e.lacks_law("egc-size");
-  e.note("{} equipment grounding conductor for an overcurrent device of up to {}: {}",
+  e.note(FMT_COMPILE("{} equipment grounding conductor for an overcurrent device of up to {}: {}"),
          kind.material == ConductorMaterial::unstated ? "aluminum" : name_of(kind.material),
          text_of({a.row.rating, Unit::ampere}), name_of(needed));
 
@@ -149,15 +150,15 @@ Value shortfall_of(const Asked& a, Index c) {
   const bool bounds = !a.ungrounded.parallel() && a.ungrounded.of(metal) != ConductorSize::unstated;
   if (bounds) grown = std::min(grown, a.ungrounded.of(metal));
   if (stated && grown > needed) {
-    e.note("in proportion to ungrounded conductors that need be {}: {}", name_of(a.circuit.least_size),
-           name_of(grown));
+    e.note(FMT_COMPILE("in proportion to ungrounded conductors that need be {}: {}"),
+           name_of(a.circuit.least_size), name_of(grown));
     needed = grown;
   }
   if (kind.size < needed) {
     if (!a.ungrounded.parallel() && a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
     if (bounds && a.ungrounded.of(metal) < needed) {
       needed = a.ungrounded.of(metal);
-      e.note("no larger than the largest ungrounded conductor: {}", name_of(needed));
+      e.note(FMT_COMPILE("no larger than the largest ungrounded conductor: {}"), name_of(needed));
     }
   }
   if (kind.size < needed || a.ungrounded.parallel()) return short_of(a, c, kind.size, needed);
@@ -202,11 +203,13 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
   const SizeRow* const row = size_law(e).grounding(amperes);
   const std::string rating = text_of(show(*device.rating, Unit::ampere));
   if (row == nullptr) {
-    return e.lacks(Subject{}, "egc-size", "a row for this rating", ruleset_author,
-                   fmt::format("the ruleset in force gives no size for an overcurrent device of {}", rating));
+    return e.lacks(
+        Subject{}, "egc-size", "a row for this rating", ruleset_author,
+        fmt::format(FMT_COMPILE("the ruleset in force gives no size for an overcurrent device of {}"),
+                    rating));
   }
   e.used(row->cite);
-  e.note("overcurrent device {}: {}", device.id, rating);
+  e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);
   const Asked asked{e, s, circuit, ungrounded_of(e, circuit), *row, size_law(e).ungrounded(amperes)};
   Value worst = Evaluation::value(0, row->cite);
   MissingId missing = 0;

@@ -93,14 +93,15 @@ MissingId ambiguous_pulls(Evaluation& e, Index place) {
   if (step.ready) return step.missing;
   step.ready = true;
   for (const Ambiguity& each : e.in.routes.ambiguities) {
-    const RunContents& run = run_contents(e).runs[each.run];
+    const RunContents& run = run_contents(e, each.run);
     if (!run.large() && unsized(e, run) == 0) continue;
     const Stop& stop = e.model.stops[each.stop];
     step.missing =
         e.lacks({SubjectKind::circuit, e.model.runs[each.run].circuit}, "via",
                 "the raceways that the run takes", designer,
-                fmt::format("more than one way leads to {}, so large conductors may pass here or not",
-                            e.model.places[stop.place].id),
+                fmt::format(
+                    FMT_COMPILE("more than one way leads to {}, so large conductors may pass here or not"),
+                    e.model.places[stop.place].id),
                 stop.source)
             .missing;
     break;
@@ -189,15 +190,16 @@ class Pulls {
   }
 
   bool large(const Visit& visit) {
-    const RunContents& run = run_contents(e_).runs[visit.run];
+    const RunContents& run = run_contents(e_, visit.run);
     out_.missing = e_.missing.both(out_.missing, unsized(e_, run));
     return run.large();
   }
 
   void pull_straight(const Entry& in, const Entry& out, const Parameter* factor) {
     const Length size = std::max(size_of(in), size_of(out));
-    measure(in, times(factor, size), factor->cite, "straight pull",
-            [&] { return fmt::format("{} x {}", factor->text, text_of(show(size, Unit::inch))); });
+    measure(in, times(factor, size), factor->cite, "straight pull", [&] {
+      return fmt::format(FMT_COMPILE("{} x {}"), factor->text, text_of(show(size, Unit::inch)));
+    });
   }
 
   void turn(const Entry& in, const Entry& out, const Parameter* factor) {
@@ -214,7 +216,7 @@ class Pulls {
 
   /// The way of large grounding conductors, where the stop treats them differently; else that of the others.
   Way way_of_grounding(const Visit& visit, Way others, const Entry& in, const Entry& out) const {
-    if (visit.stop == none || !run_contents(e_).runs[visit.run].large_grounding) return others;
+    if (visit.stop == none || !run_contents(e_, visit.run).large_grounding) return others;
     if (!in || !out || in.end->wall != opposite(out.end->wall)) return others;
     const StopTreatment grounding = e_.model.stops[visit.stop].grounding;
     return grounding == StopTreatment::unstated ? others : way_by(grounding);
@@ -282,7 +284,7 @@ class Pulls {
       return;
     }
     if (e_.noting()) {
-      e_.note("{} at raceway {} ({} wall): {} = {}; the box has {} from that wall", what,
+      e_.note(FMT_COMPILE("{} at raceway {} ({} wall): {} = {}; the box has {} from that wall"), what,
               e_.model.raceways[at.raceway].id, wall_words[at.end->wall], sum(),
               text_of(show(asks, Unit::inch)), text_of(show(*has, Unit::inch)));
       e_.used(cite);
@@ -342,7 +344,7 @@ class Pulls {
     }
     const Length others = found->sum - found->largest;
     measure(at, times(factor, found->largest) + others, factor->cite, "angle or U pull or splice", [&] {
-      return fmt::format("{} x {} + {} for the others of the row", factor->text,
+      return fmt::format(FMT_COMPILE("{} x {} + {} for the others of the row"), factor->text,
                          text_of(show(found->largest, Unit::inch)), text_of(show(others, Unit::inch)));
     });
   }
@@ -381,8 +383,8 @@ class Pulls {
     const auto at = std::lower_bound(given_.begin(), given_.end(), std::pair{pair, Index{0}});
     if (at == given_.end() || at->first != pair || !e_.model.spacings[at->second].distance.known()) {
       lack(s_, "spacing", "the distance between two entries, a length such as 12in",
-           fmt::format("raceways {} and {} hold the same large conductors", e_.model.raceways[a].id,
-                       e_.model.raceways[b].id));
+           fmt::format(FMT_COMPILE("raceways {} and {} hold the same large conductors"),
+                       e_.model.raceways[a].id, e_.model.raceways[b].id));
       return;
     }
     const Length has = *e_.model.spacings[at->second].distance;
@@ -390,18 +392,18 @@ class Pulls {
       const Maybe<Length> other = e_.model.spacings[next->second].distance;
       if (other.known() && *other == has) continue;
       lack(s_, "spacing", "one distance between two entries",
-           fmt::format("the distance of raceways {} and {} is given in two ways", e_.model.raceways[a].id,
-                       e_.model.raceways[b].id));
+           fmt::format(FMT_COMPILE("the distance of raceways {} and {} is given in two ways"),
+                       e_.model.raceways[a].id, e_.model.raceways[b].id));
       return;
     }
     if (!fits(has)) {
       lack(s_, "spacing", "a distance within the box",
-           fmt::format("{} is more than the inside of the box is long from corner to corner",
+           fmt::format(FMT_COMPILE("{} is more than the inside of the box is long from corner to corner"),
                        text_of(show(has, Unit::inch))));
       return;
     }
     if (e_.noting()) {
-      e_.note("entries of raceways {} and {}: {} x the larger trade size = {}; {} given",
+      e_.note(FMT_COMPILE("entries of raceways {} and {}: {} x the larger trade size = {}; {} given"),
               e_.model.raceways[a].id, e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)),
               text_of(show(has, Unit::inch)));
       e_.used(factor->cite);
@@ -436,7 +438,7 @@ Value large_pulls(Evaluation& e, Subject s) {
   MissingId missing = ambiguous_pulls(e, s.index);
   std::int64_t pulls = 0;
   for (const Visit& visit : e.in.routes.visits_at(s.index)) {
-    const RunContents& run = run_contents(e).runs[visit.run];
+    const RunContents& run = run_contents(e, visit.run);
     missing = e.missing.both(missing, unsized(e, run));
     if (run.large()) ++pulls;
   }

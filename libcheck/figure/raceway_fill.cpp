@@ -75,8 +75,10 @@ Value ambiguous(Evaluation& e, Index ambiguity) {
   const auto place = [&](Index s) { return e.model.places[e.model.stops[s].place].id; };
   return e.lacks(
       {SubjectKind::circuit, run.circuit}, "via", "the raceways that the run takes", designer,
-      fmt::format("more than one way leads from {} to {}, so its conductors may lie in this raceway or not",
-                  place(stop > run.stops.first ? stop - 1 : stop), place(stop)),
+      fmt::format(
+          FMT_COMPILE(
+              "more than one way leads from {} to {}, so its conductors may lie in this raceway or not"),
+          place(stop > run.stops.first ? stop - 1 : stop), place(stop)),
       e.model.stops[stop].source);
 }
 
@@ -97,10 +99,10 @@ void note_kinds(Evaluation& e, Index raceway, Area sum) {
     const KindArea& area = area_of_kind(e, kind);
     e.used(area.cite);
     if (!terms.empty()) terms += " + ";
-    terms +=
-        fmt::format("{} x {} ({})", count, shown(area.area), words_of_kind(e.model.conductor_kinds[kind]));
+    terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(area.area),
+                         words_of_kind(e.model.conductor_kinds[kind]));
   }
-  e.note("conductor area: {} = {}", terms, shown(sum));
+  e.note(FMT_COMPILE("conductor area: {} = {}"), terms, shown(sum));
 }
 
 /// Parts of `whole` that `part` is, raised to a whole step.
@@ -124,7 +126,8 @@ Value conductors_in_raceway(Evaluation& e, Subject s) {
   if (laid.cables || laid.missing != 0) {
     if (const MissingId open = uncounted(e, s.index); open != 0) return Evaluation::lacks(open);
   }
-  if (e.noting()) e.note("conductors in raceway {}: {}", e.model.raceways[s.index].id, laid.count);
+  if (e.noting())
+    e.note(FMT_COMPILE("conductors in raceway {}: {}"), e.model.raceways[s.index].id, laid.count);
   return Evaluation::value(number(laid.count).count());
 }
 
@@ -151,18 +154,18 @@ Value raceway_area(Evaluation& e, Subject s) {
   }
   const InsideArea& inside = inside_area(e, r.type, r.trade_size);
   if (!inside.known) {
-    return e.lacks(
-        s, "raceway-area", "its internal diameter", ruleset_author,
-        fmt::format("the ruleset in force has no area for {} {}", name_of(r.type), name_of(r.trade_size)));
+    return e.lacks(s, "raceway-area", "its internal diameter", ruleset_author,
+                   fmt::format(FMT_COMPILE("the ruleset in force has no area for {} {}"), name_of(r.type),
+                               name_of(r.trade_size)));
   }
   e.used(inside.cite);
   if (e.noting()) {
     const std::string from =
         inside.diameter > Length{}
-            ? fmt::format("circle of {} inside", text_of(show(inside.diameter, Unit::inch)))
+            ? fmt::format(FMT_COMPILE("circle of {} inside"), text_of(show(inside.diameter, Unit::inch)))
             : std::string("as printed");
-    e.note("area of {} {}: {} = {} ({})", name_of(r.type), name_of(r.trade_size), from, shown(inside.area),
-           e.cited(inside.cite));
+    e.note(FMT_COMPILE("area of {} {}: {} = {} ({})"), name_of(r.type), name_of(r.trade_size), from,
+           shown(inside.area), e.cited(inside.cite));
   }
   return Evaluation::value(inside.area.count(), inside.cite);
 }
@@ -173,8 +176,8 @@ Value raceway_fill(Evaluation& e, Subject s) {
   if (!area || !inside) return Evaluation::lacks(e.missing.both(area.missing, inside.missing));
   const Number fill = share(wide_int{area.count} * one, Area::steps(inside.count));
   if (e.noting()) {
-    e.note("fill: {} / {} = {}", shown(Area::steps(area.count)), shown(Area::steps(inside.count)),
-           shown_percent(fill));
+    e.note(FMT_COMPILE("fill: {} / {} = {}"), shown(Area::steps(area.count)),
+           shown(Area::steps(inside.count)), shown_percent(fill));
   }
   return Evaluation::value(fill.count(), inside.cite);
 }
@@ -192,8 +195,8 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
   const Number counted = share(wide_int{laid.area.count()} * one - spared, Area::steps(inside.count));
   e.used(rounding->cite);
   if (e.noting()) {
-    e.note("all {} of one size, of which the last may count as {} of itself ({}): {}", laid.count,
-           rounding->text, e.cited(rounding->cite), shown_percent(counted));
+    e.note(FMT_COMPILE("all {} of one size, of which the last may count as {} of itself ({}): {}"),
+           laid.count, rounding->text, e.cited(rounding->cite), shown_percent(counted));
   }
   return Evaluation::value(counted.count(), fill.cite);
 }
@@ -207,15 +210,16 @@ Value raceway_fill_limit_any_length(Evaluation& e, Subject s) {
   if (const std::string_view counts = inside_area(e, r.type, r.trade_size).counts; !counts.empty()) {
     return e.lacks(
         s, "raceway-fill-limit", "a number of conductors", ruleset_author,
-        fmt::format("{} {} is not limited by a share but by the counts of {}, which the ruleset in "
-                    "force does not give",
-                    name_of(r.type), name_of(r.trade_size), counts));
+        fmt::format(
+            FMT_COMPILE("{} {} is not limited by a share but by the counts of {}, which the ruleset in "
+                        "force does not give"),
+            name_of(r.type), name_of(r.trade_size), counts));
   }
   const FillLimit limit = fill_limits(e).of(conductors);
   if (!limit.known) return e.lacks_law("raceway-fill-limit");
   e.used(limit.cite);
   if (e.noting()) {
-    e.note("limit: {} for {} {} ({})", shown_percent(limit.share), conductors,
+    e.note(FMT_COMPILE("limit: {} for {} {} ({})"), shown_percent(limit.share), conductors,
            conductors == 1 ? "conductor" : "conductors", e.cited(limit.cite));
   }
   return limit_value(limit);
@@ -232,8 +236,8 @@ Value raceway_fill_limit_shortest(Evaluation& e, Subject s) {
   if (!can_be_nipple || nipple.share.count() <= ordinary.count) return ordinary;
   e.used(nipple.cite);
   if (e.noting()) {
-    e.note("a short piece between two enclosures may be filled to {} ({})", shown_percent(nipple.share),
-           e.cited(nipple.cite));
+    e.note(FMT_COMPILE("a short piece between two enclosures may be filled to {} ({})"),
+           shown_percent(nipple.share), e.cited(nipple.cite));
   }
   return limit_value(nipple);
 }
@@ -250,8 +254,8 @@ Value raceway_fill_limit(Evaluation& e, Subject s) {
   e.used(longest->cite);
   const bool is_short = length.count <= longest->value.count;
   if (e.noting()) {
-    e.note("length {}: {} than {} ({})", shown(Length::steps(length.count)), is_short ? "not more" : "more",
-           text_of(longest->value), e.cited(longest->cite));
+    e.note(FMT_COMPILE("length {}: {} than {} ({})"), shown(Length::steps(length.count)),
+           is_short ? "not more" : "more", text_of(longest->value), e.cited(longest->cite));
   }
   return is_short ? shortest : ordinary;
 }
@@ -273,7 +277,7 @@ Value equal_conductors_allowed(Evaluation& e, Subject s) {
       (wide_int{limit.count} * inside.count + spared) / (wide_int{laid.each.count()} * one);
   if (rounds) e.used(rounding->cite);
   if (e.noting()) {
-    e.note("{} x {} / {}, a part of {} or more counted as a whole one: {} conductors allowed",
+    e.note(FMT_COMPILE("{} x {} / {}, a part of {} or more counted as a whole one: {} conductors allowed"),
            shown_percent(Number::steps(limit.count)), shown(Area::steps(inside.count)), shown(laid.each),
            rounding->text, detail::saturate(allowed));
   }

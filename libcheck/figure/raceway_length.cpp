@@ -55,7 +55,7 @@ class Measuring {
   void add(Length length, std::string_view what) {
     out_.known += length;
     if (!e_.noting() || length == Length{}) return;
-    terms_ += fmt::format("{}{} ({})", terms_.empty() ? "" : " + ", shown(length), what);
+    terms_ += fmt::format(FMT_COMPILE("{}{} ({})"), terms_.empty() ? "" : " + ", shown(length), what);
   }
 
   void piece(const Piece& p) {
@@ -86,14 +86,14 @@ class Measuring {
     const Length computed = computable ? compute() : Length{};
     if (computed < Length{}) {
       return contradict("rise", length_word, p.source,
-                        fmt::format("two bends of {} at a radius of {} rise by more than {}", shown(*p.angle),
-                                    shown(*p.radius), shown(*p.rise)));
+                        fmt::format(FMT_COMPILE("two bends of {} at a radius of {} rise by more than {}"),
+                                    shown(*p.angle), shown(*p.radius), shown(*p.rise)));
     }
     if (p.length.known()) {
       if (computable && computed > *p.length + tolerance_of(*p.length)) {
         return contradict("length", length_word, p.source,
-                          fmt::format("{} is stated, and the {} alone takes {}", shown(*p.length),
-                                      name_of(p.kind), shown(computed)));
+                          fmt::format(FMT_COMPILE("{} is stated, and the {} alone takes {}"),
+                                      shown(*p.length), name_of(p.kind), shown(computed)));
       }
       return add(*p.length, name_of(p.kind));
     }
@@ -134,9 +134,11 @@ class Measuring {
 
   void fits(Index corner, Length leg, Length tangents) {
     if (tangents <= leg + curve_step) return;
-    contradict("radius", radius_word, e_.model.points[corner].source,
-               fmt::format("the bend does not fit: {} of straight raceway would be needed where there are {}",
-                           shown(tangents), shown(leg)));
+    contradict(
+        "radius", radius_word, e_.model.points[corner].source,
+        fmt::format(
+            FMT_COMPILE("the bend does not fit: {} of straight raceway would be needed where there are {}"),
+            shown(tangents), shown(leg)));
   }
 
   Evaluation& e_;
@@ -163,7 +165,7 @@ Value raceway_length(Evaluation& e, Subject s) {
   const bool has_course = r.pieces.count != 0 || r.points.count > 1;
   if (!has_course) {
     if (!r.length.known()) return e.lacks(s, "length", length_word, installer_tape);
-    if (e.noting()) e.note("length of raceway {}: {} as stated", r.id, shown(*r.length));
+    if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(*r.length));
     return Evaluation::value((*r.length).count());
   }
   Measuring measuring(e, s);
@@ -176,18 +178,19 @@ Value raceway_length(Evaluation& e, Subject s) {
     if (too_long || too_short) {
       const Value lack =
           e.lacks(s, "length", "a length that agrees with the course", installer_tape,
-                  fmt::format("{} is stated, and the pieces of its course come to {}{}", shown(*r.length),
-                              course.missing == 0 ? "" : "at least ", shown(course.known)));
+                  fmt::format(FMT_COMPILE("{} is stated, and the pieces of its course come to {}{}"),
+                              shown(*r.length), course.missing == 0 ? "" : "at least ", shown(course.known)));
       e.once<Contradictions>().add(e, s.index, e.missing.both(course.contradiction, lack.missing));
       return lack;
     }
     if (course.missing != 0) {
-      if (e.noting()) e.note("length of raceway {}: {} as stated", r.id, shown(*r.length));
+      if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(*r.length));
       return Evaluation::value((*r.length).count());
     }
   }
   if (course.missing != 0) return Evaluation::lacks(course.missing);
-  if (e.noting()) e.note("length of raceway {}: {} = {}", r.id, measuring.terms(), shown(course.known));
+  if (e.noting())
+    e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown(course.known));
   return Evaluation::value(course.known.count());
 }
 
@@ -198,12 +201,7 @@ namespace raceward::figure {
 MissingId course_contradiction(Evaluation& e, installation::Index raceway) {
   // The length finds them, and its arithmetic is not that of whoever asks here.
   const Subject subject{SubjectKind::raceway, raceway};
-  Working aside;
-  if (e.noting()) {
-    e.explain(Id::raceway_length, subject, aside);
-  } else {
-    e.get(Id::raceway_length, subject);
-  }
+  e.get_aside(Id::raceway_length, subject);
   const auto& found = e.once<compute::Contradictions>().of_raceway;
   return found.empty() ? 0 : found[raceway];
 }

@@ -41,7 +41,12 @@ MissingId cables_missing(Evaluation& e, const Run& run) {
   return missing;
 }
 
-void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
+struct AllRuns {
+  std::vector<RunContents> runs;
+  std::vector<SizeCount> items;
+};
+
+RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items) {
   std::array<std::int64_t, size_count> other{}, grounding{};
   RunContents out;
   bool cables = false;
@@ -75,16 +80,17 @@ void sum_run(Evaluation& e, const Run& run, AllRuns& all) {
   }
   if (cables) out.missing = e.missing.both(out.missing, cables_missing(e, run));
   const auto list = [&](const std::array<std::int64_t, size_count>& counts) {
-    Range range{static_cast<Index>(all.items.size()), 0};
+    Range range{static_cast<Index>(items.size()), 0};
     for (std::size_t at = 1; at < counts.size(); ++at) {
-      if (counts[at] != 0) all.items.push_back({static_cast<ConductorSize>(at), counts[at]});
+      if (counts[at] != 0) items.push_back({static_cast<ConductorSize>(at), counts[at]});
     }
-    range.count = static_cast<Index>(all.items.size()) - range.first;
+    range.count = static_cast<Index>(items.size()) - range.first;
     return range;
   };
   out.other = list(other);
   out.grounding = list(grounding);
-  all.runs.push_back(out);
+  out.ready = true;
+  return out;
 }
 
 /// The smallest size that the law calls large, looked up once. Metric sizes stand after the others in the
@@ -114,15 +120,15 @@ MissingId without_conductors(Evaluation& e, const Run& run) {
       .missing;
 }
 
-const AllRuns& run_contents(Evaluation& e) {
+const RunContents& run_contents(Evaluation& e, Index run) {
   auto& all = e.once<AllRuns>();
-  if (!all.ready) {
-    all.ready = true;
-    all.runs.reserve(e.model.runs.size());
-    for (const Run& run : e.model.runs) sum_run(e, run, all);
-  }
-  return all;
+  if (all.runs.empty()) all.runs.resize(e.model.runs.size());
+  RunContents& contents = all.runs[run];
+  if (!contents.ready) contents = sum_run(e, e.model.runs[run], all.items);
+  return contents;
 }
+
+SizeCount size_count_of(Evaluation& e, Index item) { return e.once<AllRuns>().items[item]; }
 
 bool large_is_known(Evaluation& e) { return smallest_large(e) != ConductorSize::unstated; }
 

@@ -1,4 +1,5 @@
-// What a run brings to each place that it visits, summed once a run: a run may visit many places.
+// What a run brings to each place that it visits, summed once a run, when somebody asks: a run may visit many
+// places.
 #pragma once
 
 #include "figure/figure.hpp"
@@ -15,20 +16,18 @@ struct SizeCount {
 };
 
 struct RunContents {
-  installation::Range other,
-      grounding;  ///< in AllRuns::items, by rising size; cables left out, what lies in them counted
+  /// For size_count_of, by rising size; cables left out, what lies in them counted.
+  installation::Range other, grounding;
   installation::ConductorSize largest{};
   MissingId missing = 0;                              ///< sizes and roles that are not stated
   bool large_other = false, large_grounding = false;  ///< some of them are large: see is_large
-  MissingId unranked = 0;                             ///< sizes that nobody can call large or not
+  bool ready = false;
+  MissingId unranked = 0;  ///< sizes that nobody can call large or not
   [[nodiscard]] bool large() const { return large_other || large_grounding; }
 };
-struct AllRuns {
-  bool ready = false;
-  std::vector<RunContents> runs;
-  std::vector<SizeCount> items;
-};
-const AllRuns& run_contents(Evaluation& e);
+const RunContents& run_contents(Evaluation& e, installation::Index run);
+/// REQUIRES: `item` lies in a range of RunContents of this evaluation.
+SizeCount size_count_of(Evaluation& e, installation::Index item);
 
 /// What is missing of a run for which no conductor is written.
 MissingId without_conductors(Evaluation& e, const installation::Run& run);

@@ -23,8 +23,8 @@ Value no_row(Evaluation& e, Subject s, const SupportRows& rows) {
     return e.lacks(s, "trade-size", "a trade size such as 3/4", installer);
   }
   return e.lacks(Subject{}, "raceway-support", "a row for this raceway type and trade size", ruleset_author,
-                 fmt::format("the ruleset in force says nothing of supports for {} {}", name_of(r.type),
-                             name_of(r.trade_size)));
+                 fmt::format(FMT_COMPILE("the ruleset in force says nothing of supports for {} {}"),
+                             name_of(r.type), name_of(r.trade_size)));
 }
 
 /// The largest allowance among the exceptions that hold, and what would tell of those that may.
@@ -58,8 +58,9 @@ void ask_size(Evaluation& e, Subject s, const SupportRows& rows, Best& best) {
 void note_limit(Evaluation& e, std::string_view what, std::int64_t general, const Value& limit) {
   if (!e.noting() || !limit) return;
   const std::string by = e.cited(limit.cite);
-  e.note("{}: at most {}{}{}", what, in_feet(limit.count), limit.count > general ? " by exception" : "",
-         by.empty() ? "" : fmt::format(" ({})", by));
+  e.note(FMT_COMPILE("{}: at most {}{}{}"), what, in_feet(limit.count),
+         limit.count > general ? " by exception" : "",
+         by.empty() ? "" : fmt::format(FMT_COMPILE(" ({})"), by));
 }
 
 /// The farthest from an end that the law could allow, if every exception held that is not said not to.
@@ -101,8 +102,8 @@ Value fastenings(Evaluation& e, Subject s) {
   const Fastened* const fastened = judged_by(e, s, supports);
   if (fastened == nullptr) return Evaluation::lacks(supports.kinds);
   if (e.noting() && fastened->count == 0) {
-    e.note("{}", supports.framing ? "the raceway rests in the framing and is fastened nowhere"
-                                  : "the raceway has no support");
+    e.note(FMT_COMPILE("{}"), supports.framing ? "the raceway rests in the framing and is fastened nowhere"
+                                               : "the raceway has no support");
   }
   return Evaluation::value(number(fastened->count).count());
 }
@@ -152,9 +153,9 @@ Value end_support_distance(Evaluation& e, Subject s) {
     const Raceway& r = e.model.raceways[s.index];
     for (const int end : {0, 1}) {
       const Place& place = e.model.places[r.ends[end].place];
-      e.note("at {}: {} to the nearest support that fastens ({} along the raceway{})", place.id,
+      e.note(FMT_COMPILE("at {}: {} to the nearest support that fastens ({} along the raceway{})"), place.id,
              in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? fastened->first : fastened->last),
-             end == 0 ? "" : fmt::format(" of {}", in_feet(d.length)));
+             end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), in_feet(d.length)));
     }
   }
   return Evaluation::value(d.worst());
@@ -210,7 +211,7 @@ Value support_gap(Evaluation& e, Subject s) {
     before = i;
   }
   if (e.noting() && supports.at.size() > 1) {
-    e.note("largest gap: from {} to {} along the raceway: {}", in_feet(supports.at[before]),
+    e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"), in_feet(supports.at[before]),
            in_feet(supports.at[before + 1]), in_feet(gap));
   }
   return Evaluation::value(gap);
@@ -227,7 +228,7 @@ Value support_gap_limit(Evaluation& e, Subject s) {
   if (measured > general) {
     const bool framing = supports_of(e, s).framing;
     const MissingId kinds = supports_of(e, s).kinds;
-    if (framing) e.note("some supports rest in the framing: no exception allows a wider gap");
+    if (framing) e.note(FMT_COMPILE("some supports rest in the framing: no exception allows a wider gap"));
     for (const SupportRow& row : rows.exceptions) {
       if (row.spacing <= general || framing) continue;  // blank is the least of all
       Claim claim = claim_of_raceway(e, s, row.conditions);

@@ -31,7 +31,7 @@ Claim claim_straight(Evaluation& e, Subject subject, std::string_view name, std:
   }
   if (!bends) return {YesNo::yes, 0};
   return {YesNo::unstated, e.lacks(subject, name, yes_or_no, installer,
-                                   fmt::format("said to be {}, and its course bends", said))
+                                   fmt::format(FMT_COMPILE("said to be {}, and its course bends"), said))
                                .missing};
 }
 
@@ -42,14 +42,16 @@ Claim claim_threaded(Evaluation& e, Subject subject) {
     const Piece& piece = e.model.pieces[i];
     const bool threaded = piece.fitting == Fitting::unstated || piece.fitting == Fitting::threaded_coupling;
     if (piece.kind != PieceKind::expansion && (piece.kind != PieceKind::coupling || threaded)) continue;
-    return {YesNo::unstated,
-            e.lacks(subject, "threaded-couplings", yes_or_no, installer,
-                    piece.fitting == Fitting::unstated
-                        ? std::string("said to have threaded couplings throughout, and its course has an "
-                                      "expansion fitting")
-                        : fmt::format("said to have threaded couplings throughout, and its course has a {}",
-                                      name_of(piece.fitting)))
-                .missing};
+    return {
+        YesNo::unstated,
+        e.lacks(subject, "threaded-couplings", yes_or_no, installer,
+                piece.fitting == Fitting::unstated
+                    ? std::string("said to have threaded couplings throughout, and its course has an "
+                                  "expansion fitting")
+                    : fmt::format(
+                          FMT_COMPILE("said to have threaded couplings throughout, and its course has a {}"),
+                          name_of(piece.fitting)))
+            .missing};
   }
   return stated(e, subject, r.threaded_couplings, "threaded-couplings",
                 "yes for a straight run with threaded couplings throughout, else no");
@@ -112,10 +114,11 @@ MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int
   Index beyond = r.supports.first;
   while ((*e.model.supports[beyond].at).count() != s.at.back()) ++beyond;
   return e
-      .lacks(subject, "at", a_length, installer_tape,
-             fmt::format("this support at {} lies beyond the end of the raceway, which is {} long",
-                         in_feet(s.at.back()), in_feet(length)),
-             e.model.supports[beyond].source)
+      .lacks(
+          subject, "at", a_length, installer_tape,
+          fmt::format(FMT_COMPILE("this support at {} lies beyond the end of the raceway, which is {} long"),
+                      in_feet(s.at.back()), in_feet(length)),
+          e.model.supports[beyond].source)
       .missing;
 }
 

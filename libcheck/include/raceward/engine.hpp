@@ -110,6 +110,10 @@ struct CheckOptions {
   /// two bear one id, the shipped one is asked.
   std::vector<const Rule*> extra_rules;
   bool findings = true;  ///< false: no findings, and the ledger as ever
+  /// On how many threads rules are asked, the caller's among them. 0: as many as the machine has, and fewer
+  /// for a small installation, which is checked sooner than a thread starts. 1: on the caller's alone. The
+  /// report is the same.
+  unsigned threads = 0;
   Log log;
 };
 

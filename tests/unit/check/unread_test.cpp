@@ -31,7 +31,7 @@ class Unread : public testing::Test {
     BoundRule b;
     b.rule = &rule_;
     b.setting = &setting_;
-    b.figures = {figure::find("raceway-length")->id};
+    b.figures = {{figure::find("raceway-length")->id}};
     return {b};
   }
 };

@@ -1,0 +1,138 @@
+#include "check/survey.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <deque>
+#include <mutex>
+#include <span>
+#include <tuple>
+
+#include "check/asking.hpp"
+#include "check/parallel.hpp"
+
+namespace raceward::checking {
+
+namespace {
+
+/// Subjects of a kind in one slice: few enough that what belongs to them stays in the processor's cache from
+/// rule to rule, and many enough that going from slice to slice costs nothing.
+constexpr std::size_t slice_size = 256;
+/// Slices that make it worth starting one more thread.
+constexpr std::size_t slices_a_thread = 8;
+/// More threads than any machine of today makes use of: a slip of the pen must not start a million.
+constexpr unsigned most_threads = 256;
+
+/// Where a finding stands in the order of a report.
+struct Key {
+  std::uint32_t line = 0, column = 0;
+  std::uint32_t rule = 0;      // sorted by id
+  std::uint32_t position = 0;  // in its slice
+  std::size_t slice = 0;
+};
+
+/// The i-th of so many equal parts of a list.
+std::span<const Subject> part(std::span<const Subject> all, std::size_t i, std::size_t parts) {
+  const std::size_t first = all.size() * i / parts, end = all.size() * (i + 1) / parts;
+  return all.subspan(first, end - first);
+}
+
+/// Every kind of subject is cut into the same number of slices, in document order: what stands together in a
+/// file is mostly read by the same figures.
+class Survey {
+ public:
+  Survey(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
+         Subjects& subjects, Manner manner)
+      : in_(installation), law_(law), rules_(rules), manner_(manner) {
+    std::size_t longest = 0;
+    for (const BoundRule* bound : rules) {
+      answers_.tallies.emplace_back(*bound->rule);
+      lists_.emplace_back(subjects.of(bound->rule->subject));
+      longest = std::max(longest, lists_.back().size());
+    }
+    slices_ = std::max<std::size_t>(1, longest / slice_size);
+    threads_ = static_cast<unsigned>(std::min<std::size_t>(most_threads, manner.threads));
+    if (threads_ == 0) {
+      // The machine is not even asked for a small installation.
+      const std::size_t worth = slices_ / slices_a_thread;
+      threads_ = worth < 2 ? 1 : static_cast<unsigned>(std::min<std::size_t>(machine_threads(), worth));
+    } else {
+      slices_ = std::max(slices_, std::min<std::size_t>(longest, threads_));
+    }
+    found_.resize(slices_);
+  }
+
+  Answers run() {
+    on_threads(threads_, [this] { work(); });
+    gather();
+    return std::move(answers_);
+  }
+
+ private:
+  /// Takes slices as long as there are any.
+  void work() {
+    figure::Evaluation evaluation(in_, law_);
+    CitedLists cited;
+    std::deque<Asking> askings;
+    for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited);
+    std::vector<Key> keys;
+    for (std::size_t slice; (slice = next_++) < slices_;) {
+      ask(askings, slice, keys);
+      evaluation.forget();
+    }
+    const std::lock_guard lock(guard_);
+    for (std::size_t rule = 0; rule < rules_.size(); ++rule)
+      answers_.tallies[rule].add(askings[rule].tally());
+    keys_.insert(keys_.end(), keys.begin(), keys.end());
+  }
+
+  void ask(std::deque<Asking>& askings, std::size_t slice, std::vector<Key>& keys) {
+    std::vector<Finding>& findings = found_[slice];
+    for (std::size_t rule = 0; rule < rules_.size(); ++rule) {
+      const auto subjects = part(lists_[rule], slice, slices_);
+      const std::size_t before = findings.size();
+      askings[rule].ask(subjects, static_cast<std::size_t>(subjects.data() - lists_[rule].data()),
+                        manner_.findings ? &findings : nullptr);
+      for (std::size_t i = before; i < findings.size(); ++i) {
+        const Place& place = findings[i].place;
+        keys.push_back({place.line, place.column, static_cast<std::uint32_t>(rule),
+                        static_cast<std::uint32_t>(i), slice});
+      }
+    }
+  }
+
+  /// Findings are large: their keys are sorted, and each is moved once.
+  void gather() {
+    std::sort(keys_.begin(), keys_.end(), [this](const Key& a, const Key& b) {
+      const auto place = std::tie(a.line, a.column, a.rule) <=> std::tie(b.line, b.column, b.rule);
+      if (place != 0) return place < 0;
+      const int subject = found_[a.slice][a.position].subject.compare(found_[b.slice][b.position].subject);
+      if (subject != 0) return subject < 0;
+      return std::tie(a.slice, a.position) < std::tie(b.slice, b.position);
+    });
+    answers_.findings.reserve(keys_.size());
+    for (const Key& key : keys_) answers_.findings.push_back(std::move(found_[key.slice][key.position]));
+  }
+
+  const Installation& in_;
+  const Law& law_;
+  const std::vector<const BoundRule*>& rules_;
+  const Manner manner_;
+  std::vector<std::span<const Subject>> lists_;  // by rule
+  std::size_t slices_ = 1;
+  unsigned threads_ = 1;
+
+  std::atomic<std::size_t> next_ = 0;
+  std::vector<std::vector<Finding>> found_;  // by slice; each touched by one thread
+  std::mutex guard_;                         // of what follows
+  std::vector<Key> keys_;
+  Answers answers_;
+};
+
+}  // namespace
+
+Answers ask_all(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
+                Subjects& subjects, Manner manner) {
+  return Survey(installation, law, rules, subjects, manner).run();
+}
+
+}  // namespace raceward::checking

@@ -1,0 +1,26 @@
+// All rules asked of all their subjects, on one thread or several.
+#pragma once
+
+#include <vector>
+
+#include "check/subjects.hpp"
+#include "check/tally.hpp"
+
+namespace raceward::checking {
+
+struct Answers {
+  std::vector<Tally> tallies;     ///< a rule each, in the order of the rules
+  std::vector<Finding> findings;  ///< by place in the file, then rule, then subject
+};
+
+/// How to ask. The answers are the same whatever is chosen.
+struct Manner {
+  unsigned threads = 0;  ///< as CheckOptions has it
+  bool findings = true;
+};
+
+/// REQUIRES: the fault of each rule is empty; rules are sorted by id.
+Answers ask_all(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
+                Subjects& subjects, Manner manner);
+
+}  // namespace raceward::checking

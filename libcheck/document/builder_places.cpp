@@ -51,6 +51,8 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::accessible, place.accessible);
   fields_.read(a::covered, place.cover);
   fields_.read(a::directory, place.directory);
+  fields_.read(a::neutral_bonded, place.neutral_bonded);
+  fields_.read(a::main, place.main);
   fields_.read(a::working_depth, place.working_depth);
   fields_.read(a::working_width, place.working_width);
   fields_.read(a::working_height, place.working_height);
@@ -100,6 +102,7 @@ void Builder::box(const WrittenElement& node) {
   fields_.read(a::canopy_wires, place.canopy_wires);
   fields_.read(a::listed_wet, place.wet_listed);
   fields_.read(a::listed_bonding, place.ringed_listed);
+  fields_.read(a::free_conductor, place.free_conductor);
   fields_.read(a::unused_openings_closed, place.unused_openings_closed);
   fields_.read(a::mounting_height, place.mounting_height);
   fields_.read(a::setback, place.setback);

@@ -123,6 +123,9 @@ struct Place {
   std::uint16_t spaces = 0;                                    // panel: spaces (0: not stated)
   YesNo continuous{};                                          // equipment: continuous
   YesNo directory{};                                           // panel: directory complete
+  YesNo neutral_bonded{};                                      // panel: neutral-bonded
+  Maybe<Current> main;                                         // panel: main
+  Maybe<Length> free_conductor;                                // box: free-conductor
   Maybe<Length> working_depth, working_width, working_height;  // panel
   Index fed_by =
       none;        // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none

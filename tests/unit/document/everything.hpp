@@ -10,14 +10,14 @@ inline std::string document_of_everything() {
   return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm">
 <area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
-  grounded-by="feeder" accessible="yes" covered="no" directory="yes" working-depth="36in" working-width="30in"
+  grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" width="14in" height="30in" depth="4in" mounting-height="5ft" at="1ft -2ft 0in" fed-by="W1">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2"/>
   <overcurrent-device id="P1-2"/>
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
   accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
-  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" unused-openings-closed="yes"
+  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" free-conductor="7in" unused-openings-closed="yes"
   mounting-height="4ft" setback="0in" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>

@@ -43,6 +43,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.accessible, YesNo::yes);
   EXPECT_EQ(p.cover, YesNo::no);
   EXPECT_EQ(p.directory, YesNo::yes);
+  EXPECT_EQ(p.neutral_bonded, YesNo::no);
+  EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.working_depth, inches(36));
   EXPECT_EQ(*p.working_width, inches(30));
   EXPECT_EQ(*p.working_height, inches(78));
@@ -91,6 +93,7 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(b.canopy_wires, 3);
   EXPECT_EQ(b.wet_listed, YesNo::yes);
   EXPECT_EQ(b.ringed_listed, YesNo::no);
+  EXPECT_EQ(*b.free_conductor, inches(7));
   EXPECT_EQ(b.unused_openings_closed, YesNo::yes);
   EXPECT_EQ(*b.mounting_height, inches(48));
   EXPECT_EQ(*b.setback, inches(0));

@@ -134,7 +134,8 @@ Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
 
 constexpr const char* about_rulesets =
     R"(Without an argument one line for each shipped ruleset. With one, all that it sets: rules and the sections they stand
-on, parameters, tables, each with its section and with how it came to us (read, derived, memory, common practice).
+on, parameters, tables, each with its section and with how it came to us (read, derived, memory, common practice), and
+which layer sets it, where several stand one upon another.
 
 Examples:
   raceward rulesets

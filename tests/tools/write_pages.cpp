@@ -1,5 +1,5 @@
-// Writes the pages of docs/rules from what the rules, the figures and the rulesets say of themselves, and
-// from the fixtures as the engine judges them: write_pages ROOT [--compare]
+// Writes the pages of docs/rules, and docs/editions.md, from what the rules, the figures and the rulesets say
+// of themselves, and from the fixtures as the engine judges them: write_pages ROOT [--compare]
 //
 // With --compare nothing is written, and the exit status tells whether the pages are as they would be
 // written.
@@ -18,6 +18,7 @@
 #include "check/wording.hpp"
 #include "figure/figure.hpp"
 #include "raceward/engine.hpp"
+#include "tools/editions.hpp"
 
 namespace {
 
@@ -220,6 +221,30 @@ string law_of(const Rule& rule, const Given& given) {
   return out;
 }
 
+/// What an edition says otherwise of what the rule stands on and reads; its base is `newest`.
+string edition_of(const Rule& rule, const Given& newest, const Law& law) {
+  string out = fmt::format("## Under {}\n\nAs under {}", law.id, newest.law->id);
+  const auto reads = [&](const string& name) {
+    const auto p = newest.parameters.find(&rule);
+    const auto t = newest.tables.find(&rule);
+    const auto is_it = [&](const auto* item) { return item->name == name; };
+    return (p != newest.parameters.end() && std::any_of(p->second.begin(), p->second.end(), is_it)) ||
+           (t != newest.tables.end() && std::any_of(t->second.begin(), t->second.end(), is_it)) ||
+           name == rule.id;
+  };
+  string list;
+  const auto pair = pages::Editions{std::make_shared<const Law>(law), newest.law};
+  for (const pages::Difference& d : pages::differences_of(pair)) {
+    if (!reads(d.name) || !(d.of_value() || d.name == rule.id)) continue;
+    list += fmt::format("- {}: {}{}\n", plain(d.what),
+                        d.of_value() ? fmt::format("**{}**; ", plain(d.values.front())) : "",
+                        plain(d.stands.front()));
+  }
+  const string_view numbers = "numbers of sections ([editions.md](../editions.md))";
+  return list.empty() ? fmt::format("{}, but for {}.\n\n", out, numbers)
+                      : fmt::format("{}, but for {} and:\n\n{}\n", out, numbers, list);
+}
+
 /// The page of docs/figures that tells of a figure; empty where none does.
 string page_of(const std::map<string, string>& pages, string_view figure) {
   for (const auto& [name, text] : pages) {
@@ -322,7 +347,8 @@ string open_question(const Described& d) {
   return out + '\n';
 }
 
-string page(const Described& d, const std::vector<Given>& laws, const std::map<string, string>& pages) {
+string page(const Described& d, const std::vector<Given>& laws, const pages::Editions& editions,
+            const std::map<string, string>& pages) {
   const Rule& rule = *d.rule;
   string method(rule.id);
   std::replace(method.begin(), method.end(), '-', '_');
@@ -333,7 +359,12 @@ string page(const Described& d, const std::vector<Given>& laws, const std::map<s
   out += fmt::format(". ([{0}.cpp](../../rulesets/methods/{0}.cpp))\n\n", method);
   out += fault(d) + no_fault(d) + open_question(d);
   if (!rule.unseen.empty()) out += fmt::format("## What it does not see\n\n{}\n\n", plain(rule.unseen));
-  for (const Given& given : laws) out += law_of(rule, given);
+  for (const Given& given : laws) {
+    out += law_of(rule, given);
+    for (auto law = editions.rbegin(); law != editions.rend(); ++law) {
+      if ((*law)->layers.front() == given.law->id) out += edition_of(rule, given, **law);
+    }
+  }
   out += figures_of(rule, pages) + facts_of(rule);
   out.pop_back();
   return out;
@@ -368,29 +399,59 @@ int main(int argc, char** argv) {
   }
   std::vector<Described> rules;
   for (const Rule* rule : shipped_rules()) rules.push_back({rule, examples_of(root, *rule)});
-  std::vector<Given> laws;
+  std::vector<Given> laws;   // of one layer
+  pages::Editions editions;  // that stand upon one of them
   for (const RulesetInfo& info : shipped_rulesets()) {
-    laws.push_back(given_by(load_shipped_ruleset(info.id).law, rules));
+    auto law = load_shipped_ruleset(info.id).law;
+    if (law->layers.size() > 1) {
+      editions.push_back(std::move(law));
+    } else {
+      laws.push_back(given_by(std::move(law), rules));
+    }
   }
 
   int wrong = 0;
-  std::map<string, string> pages{{"README.md", index_of(rules)}};
+  std::map<string, string> pages{{"rules/README.md", index_of(rules)}};
   for (const Described& d : rules) {
-    pages[string(d.rule->id) + ".md"] = page(d, laws, figures);
+    pages["rules/" + string(d.rule->id) + ".md"] = page(d, laws, editions, figures);
     for (const string_view name : d.rule->figures) {
       if (!page_of(figures, name).empty()) continue;
       std::cerr << "no page of docs/figures tells of `" << name << "`\n";
       wrong = 1;
     }
   }
+  for (const Given& given : laws) {
+    pages::Editions family;
+    for (const auto& law : editions) {
+      if (law->layers.front() == given.law->id) family.push_back(law);
+    }
+    if (family.empty()) continue;
+    family.push_back(given.law);
+    const auto is_read = [&](string_view name) {
+      const auto in = [&](const auto& by_rule) {
+        return std::any_of(by_rule.begin(), by_rule.end(), [&](const auto& entry) {
+          return std::any_of(entry.second.begin(), entry.second.end(),
+                             [&](const auto* item) { return item->name == name; });
+        });
+      };
+      return in(given.parameters) || in(given.tables);
+    };
+    std::vector<string> unshown;
+    pages["editions.md"] =
+        string(not_written) + pages::page_of_editions(family, root / "fixtures/editions", is_read, unshown);
+    for (const string& what : unshown) {
+      std::cerr << "no fixture of fixtures/editions shows what editions say otherwise of " << what << '\n';
+      wrong = 1;
+    }
+  }
   for (const auto& [name, text] : pages) {
-    const fs::path file = root / "docs/rules" / name;
+    const fs::path file = root / "docs" / name;
     if (bytes_of(file) == text) continue;
     if (compare) {
-      std::cerr << "docs/rules/" << name << " is not what would be written; build target renew-pages\n";
+      std::cerr << "docs/" << name << " is not what would be written; build target renew-pages\n";
       wrong = 1;
     } else if (!(std::ofstream(file, std::ios::binary) << text)) {
-      std::cerr << "cannot write docs/rules/" << name << '\n';
+      std::cerr << "cannot write docs/" << name << '\n';
       wrong = 1;
     }
   }

@@ -53,6 +53,7 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::directory, place.directory);
   fields_.read(a::neutral_bonded, place.neutral_bonded);
   fields_.read(a::main, place.main);
+  fields_.read(a::highest_handle, place.highest_handle);
   fields_.read(a::working_depth, place.working_depth);
   fields_.read(a::working_width, place.working_width);
   fields_.read(a::working_height, place.working_height);

@@ -125,6 +125,7 @@ struct Place {
   YesNo directory{};                                           // panel: directory complete
   YesNo neutral_bonded{};                                      // panel: neutral-bonded
   Maybe<Current> main;                                         // panel: main
+  Maybe<Length> highest_handle;                                // panel: highest-handle
   Maybe<Length> free_conductor;                                // box: free-conductor
   Maybe<Length> working_depth, working_width, working_height;  // panel
   Index fed_by =

@@ -56,6 +56,12 @@ Verdict Context::at_least(std::uint32_t measured, std::uint32_t limit, std::uint
   return at_least(first, figure(limit), message);
 }
 
+Verdict Context::holds(std::uint32_t position, std::uint32_t message) const {
+  const Reading fact = figure(position);
+  if (!fact) return undetermined(fact.missing);
+  return fact.amount.count != 0 ? complies() : violates(message, fact);
+}
+
 Verdict Context::complies() {
   Verdict v;
   v.outcome = Outcome::complies;

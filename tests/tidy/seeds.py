@@ -7,7 +7,7 @@ def _rule(**without):
     """A complete rule; `without` names members to leave out."""
     tree = {
         "rulesets/methods/methods.def": "// list\nRACEWARD_METHOD(bend_total)\n",
-        "rulesets/methods/bend_total.cpp": '    .id = "bend-total",\n',
+        "rulesets/methods/bend_total.cpp": '"{where} bends by more than {limit}"\n    .id = "bend-total",\n',
         "docs/rules/bend-total.md": "# Bends\n",
         "fixtures/rules/bend-total/complies-two.xml": "",
         "fixtures/rules/bend-total/violates-five.xml": "",

@@ -84,6 +84,8 @@ class RACEWARD_API Context {
   [[nodiscard]] Verdict at_most(std::uint32_t measured, std::uint32_t limit, std::uint32_t message = 0) const;
   [[nodiscard]] Verdict at_least(std::uint32_t measured, std::uint32_t limit,
                                  std::uint32_t message = 0) const;
+  /// For a figure that is 1 where something holds and 0 where it does not: complies where it is not 0.
+  [[nodiscard]] Verdict holds(std::uint32_t figure, std::uint32_t message = 0) const;
 
   [[nodiscard]] static Verdict complies();
   [[nodiscard]] static Verdict complies(const Reading& measured, const Reading& limit);

@@ -45,6 +45,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.directory, YesNo::yes);
   EXPECT_EQ(p.neutral_bonded, YesNo::no);
   EXPECT_EQ(*p.main, amperes(60));
+  EXPECT_EQ(*p.highest_handle, inches(72));
   EXPECT_EQ(*p.working_depth, inches(36));
   EXPECT_EQ(*p.working_width, inches(30));
   EXPECT_EQ(*p.working_height, inches(78));

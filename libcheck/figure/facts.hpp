@@ -1,0 +1,34 @@
+// Facts that a document states, as figures: 1 where one holds, 0 where it does not.
+#pragma once
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// Of an attribute that says yes or no. Where it says nothing, it is asked for.
+inline Value stated(Evaluation& e, Subject subject, installation::YesNo fact, std::string_view attribute,
+                    std::string_view who) {
+  if (fact == installation::YesNo::unstated) return e.lacks(subject, attribute, "yes or no", who);
+  const bool yes = fact == installation::YesNo::yes;
+  if (e.noting()) e.note(FMT_COMPILE("stated: {} is {}"), attribute, yes ? "yes" : "no");
+  return Evaluation::value(yes ? 1 : 0);
+}
+
+/// Of an attribute that gives a quantity. Where it gives none, it is asked for.
+template <class Q>
+Value given(Evaluation& e, Subject subject, const installation::Maybe<Q>& quantity, Unit unit,
+            std::string_view attribute, std::string_view expects, std::string_view who) {
+  if (!quantity.known()) return e.lacks(subject, attribute, expects, who);
+  if (e.noting()) e.note(FMT_COMPILE("stated: {} is {}"), attribute, text_of(show(*quantity, unit)));
+  return Evaluation::value((*quantity).count());
+}
+
+/// A number of the law by itself.
+inline Value set_by_law(Evaluation& e, std::string_view parameter, Dimension dimension) {
+  const Parameter* found = e.law.parameter(parameter, dimension);
+  if (found == nullptr) return e.lacks_law(parameter);
+  e.used(found->cite);
+  return Evaluation::value(found->value.count, found->cite);
+}
+
+}  // namespace raceward::figure

@@ -67,12 +67,16 @@ Value working_depth_needed(Evaluation& e, Subject s) {
   const Parameter* low = e.law.parameter("working-space-low-voltage", Dimension::voltage);
   if (low == nullptr) return e.lacks_law("working-space-low-voltage");
   const Value voltage = voltage_at(e, s);
+  if (voltage && voltage.count <= low->value.count) return set_by_law(e, "working-depth", Dimension::length);
+  // What suffices at any voltage and whatever stands opposite needs no question.
+  const Place& panel = e.model.places[s.index];
+  const Parameter* most = e.law.parameter("working-depth-most", Dimension::length);
+  if (most == nullptr) return e.lacks_law("working-depth-most");
+  if (panel.working_depth.known() && (*panel.working_depth).count() >= most->value.count)
+    return set_by_law(e, "working-depth-most", Dimension::length);
   if (!voltage) return voltage;
-  if (voltage.count > low->value.count) {
-    return e.lacks(s, "working-depth", "a judgement on site", installer,
-                   "above " + text_of(low->value) + " to ground the depth depends on what stands opposite");
-  }
-  return set_by_law(e, "working-depth", Dimension::length);
+  return e.lacks(s, "working-depth", "a judgement on site", installer,
+                 "above " + text_of(low->value) + " to ground the depth depends on what stands opposite");
 }
 
 Value working_width(Evaluation& e, Subject s) {
@@ -83,12 +87,18 @@ Value working_width(Evaluation& e, Subject s) {
 Value working_width_needed(Evaluation& e, Subject s) {
   Value needed = set_by_law(e, "working-width", Dimension::length);
   const Place& panel = e.model.places[s.index];
-  if (needed && panel.width.known() && (*panel.width).count() > needed.count) {
+  if (!needed) return needed;
+  if (panel.width.known()) {
+    if ((*panel.width).count() <= needed.count) return needed;
     if (e.noting())
       e.note(FMT_COMPILE("the panel itself is {} wide"), text_of(show(*panel.width, Unit::inch)));
     needed.count = (*panel.width).count();
+    return needed;
   }
-  return needed;
+  // Too little for a panel of any width needs no question.
+  if (panel.working_width.known() && (*panel.working_width).count() < needed.count) return needed;
+  return e.lacks(s, "width", "a length such as 14in", installer_tape,
+                 "the space is at least as wide as the panel");
 }
 
 Value working_height(Evaluation& e, Subject s) {

@@ -9,6 +9,7 @@ enum : std::uint32_t { depth, depth_needed, width, width_needed, height, height_
 constexpr std::string_view figures[] = {"working-depth",  "working-depth-needed",
                                         "working-width",  "working-width-needed",
                                         "working-height", "working-height-needed"};
+enum : std::uint32_t { shallow, narrow, low };
 constexpr std::string_view messages[] = {
     "{where} has {measured} of free depth before it, and needs {limit}",
     "{where} has {measured} of free width before it, and needs {limit}",
@@ -16,8 +17,8 @@ constexpr std::string_view messages[] = {
 
 Verdict judge(const Context& c) {
   // What is too little decides, whatever else is not known.
-  const Verdict each[] = {c.at_least(depth, depth_needed, 0), c.at_least(width, width_needed, 1),
-                          c.at_least(height, height_needed, 2)};
+  const Verdict each[] = {c.at_least(depth, depth_needed, shallow), c.at_least(width, width_needed, narrow),
+                          c.at_least(height, height_needed, low)};
   for (const Verdict& v : each)
     if (v.outcome == Outcome::violates) return v;
   MissingId missing = 0;

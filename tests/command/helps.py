@@ -102,10 +102,16 @@ class Helps(Case):
         asked = self.run_program("check", self.file("studio.xml", text)).out
         for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
             self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
-        text = text.replace('<box ', '<box accessible="yes" ')
+        text = text.replace('<box ', '<box accessible="yes" unused-openings-closed="yes" covered="yes" ')
+        text = text.replace('<panel ', '<panel directory="yes" working-depth="40in" working-width="36in" '
+                            'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" ')
         for place in "P1", "B1":
             text = text.replace("<straight", f'<end place="{place}" fitting="set-screw-connector" knockout="plain" '
                                 'listed="yes" tight="yes"/><straight', 1)
+        # A panel is judged by the voltage of its circuits, so it has one.
+        text = re.sub(r"(<panel [^>]*)/>", r'\1><overcurrent-device id="P1-1" rating="20A" poles="1"/></panel>', text)
+        text = text.replace("</installation>", '<circuit id="C1" kind="branch" protected-by="P1-1" voltage="120V" '
+                            'voltage-to-ground="120V" load="8A" continuous="no"/></installation>')
         done = self.run_program("check", self.file("studio.xml", text))
         self.assertEqual(done.status, 0, done.out)
 

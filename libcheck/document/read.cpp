@@ -1,5 +1,6 @@
 #include "document/read.hpp"
 
+#ifdef RACEWARD_THREADS
 #include <array>
 #include <condition_variable>
 #include <exception>
@@ -7,8 +8,12 @@
 #include <system_error>
 #include <thread>
 #include <utility>
+#endif
 
 namespace raceward::document {
+
+#ifdef RACEWARD_THREADS
+
 namespace {
 
 constexpr std::size_t large = std::size_t{1} << 20;  // bytes that are worth a thread
@@ -114,5 +119,13 @@ bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigne
   if (thrown) std::rethrow_exception(thrown);
   return well_formed;
 }
+
+#else
+
+bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned) {
+  return read_strictly(bytes, into, taker);
+}
+
+#endif
 
 }  // namespace raceward::document

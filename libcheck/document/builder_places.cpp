@@ -19,6 +19,7 @@ void Builder::area() {
   fields_.read(corrosive, area.corrosive);
   fields_.read(ambient, area.ambient);
   fields_.read(ambient_low, area.ambient_low);
+  fields_.read(sunlit, area.sunlit);
 }
 
 Place& Builder::new_place(PlaceKind kind, unsigned id, unsigned name, unsigned area) {
@@ -104,6 +105,8 @@ void Builder::box(const WrittenElement& node) {
   fields_.read(a::listed_wet, place.wet_listed);
   fields_.read(a::listed_bonding, place.ringed_listed);
   fields_.read(a::free_conductor, place.free_conductor);
+  fields_.read(a::free_conductor_outside, place.free_conductor_outside);
+  fields_.read(a::finish, place.finish);
   fields_.read(a::unused_openings_closed, place.unused_openings_closed);
   fields_.read(a::mounting_height, place.mounting_height);
   fields_.read(a::setback, place.setback);
@@ -211,6 +214,7 @@ void Builder::joint() {
   namespace a = at::joint;
   Place& place = new_place(PlaceKind::joint, a::id, a::name, a::area);
   fields_.read(a::fitting, place.fitting);
+  fields_.read(a::raintight, place.raintight);
   fields_.read(a::trade_size, place.trade_size);
   fields_.read(a::material, place.material);
   position(place, a::at);

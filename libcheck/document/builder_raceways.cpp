@@ -31,6 +31,10 @@ void Builder::raceway(const WrittenElement& node) {
   fields_.read(a::listed_for_grounding, raceway.grounding_listed);
   fields_.read(a::moves_after_installation, raceway.movement);
   fields_.read(a::burial_depth, raceway.burial_depth);
+  fields_.read(a::beneath, raceway.beneath);
+  fields_.read(a::damage, raceway.damage);
+  fields_.read(a::corrosion_protected, raceway.corrosion_protected);
+  fields_.read(a::listed_for_place, raceway.place_listed);
   fields_.read(a::material, raceway.material);
   fields_.read(a::width, raceway.width);
   fields_.read(a::height, raceway.height);
@@ -85,6 +89,7 @@ void Builder::end(Raceway& raceway, std::string_view from, std::string_view to) 
   fields_.read(a::fitting, end.fitting);
   fields_.read(a::knockout, end.knockout);
   fields_.read(a::listed, end.listed);
+  fields_.read(a::raintight, end.raintight);
   fields_.read(a::tight, end.tight);
   fields_.read(a::bonded, end.bonded);
   fields_.read(a::wall, end.wall);
@@ -124,6 +129,7 @@ void Builder::piece(Element element) {
     case Element::coupling:
       piece.kind = PieceKind::coupling;
       fields_.read(at::coupling::fitting, piece.fitting);
+      fields_.read(at::coupling::raintight, piece.raintight);
       fields_.read(at::coupling::length, piece.length);
       break;
     case Element::expansion:

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "figure/devices_by_box.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -79,11 +80,11 @@ class Counter {
     ambiguous_routes();
     for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
     note_conductors();
-    const auto devices = devices_in(box_.index);
-    if (out_.entries == 0 && devices.count == 0 && out_.missing == 0) return out_;
+    const auto devices = devices_in(e_, box_.index);
+    if (out_.entries == 0 && devices.empty() && out_.missing == 0) return out_;
     grounding();
     fittings();
-    for (Index i = devices.first; i < devices.end(); ++i) device(e_.model.devices[by_box_->order[i]]);
+    for (const Index i : devices) device(e_.model.devices[i]);
     ask_for_isolated();
     if (tells_) {
       e_.note(FMT_COMPILE("room needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
@@ -429,35 +430,11 @@ class Counter {
     return largest;
   }
 
-  /// Devices by box, sorted once for a check.
-  struct ByBox {
-    bool ready = false;
-    std::vector<Index> first, order;
-  };
-  Range devices_in(Index box) {
-    by_box_ = &e_.once<ByBox>();
-    if (!by_box_->ready) {
-      by_box_->ready = true;
-      by_box_->first.assign(e_.model.places.size() + 1, 0);
-      for (const Device& d : e_.model.devices) {
-        if (d.box != none) ++by_box_->first[d.box + 1];
-      }
-      for (std::size_t i = 1; i < by_box_->first.size(); ++i) by_box_->first[i] += by_box_->first[i - 1];
-      by_box_->order.resize(by_box_->first.back());
-      auto next = by_box_->first;
-      for (Index i = 0; i < e_.model.devices.size(); ++i) {
-        if (e_.model.devices[i].box != none) by_box_->order[next[e_.model.devices[i].box]++] = i;
-      }
-    }
-    return {by_box_->first[box], by_box_->first[box + 1] - by_box_->first[box]};
-  }
-
   Evaluation& e_;
   const bool tells_;
   Subject box_;
   const Place& place_;
   const Allowances& a_;
-  ByBox* by_box_ = nullptr;
   BoxContents out_;
   std::vector<std::pair<Index, ConductorSize>> largest_by_circuit_;
   std::array<std::int64_t, size_count> plain_{}, looped_{};

@@ -24,6 +24,7 @@ void read_limits(const Law& law, FillLimits& out) {
   if (table == nullptr) return;
   constexpr std::string_view more_than = "over ";
   const std::uint32_t column = table->column("limit", Dimension::none);
+  out.types.resize(terms_with_unstated<RacewayType>());
   for (std::uint32_t row = 0; row < table->row_count(); ++row) {
     const std::int64_t share = table->count(row, column);
     if (share == Table::blank) continue;
@@ -31,6 +32,8 @@ void read_limits(const Law& law, FillLimits& out) {
     const std::string_view key = table->key(row, 0);
     std::int64_t number = 0;
     if (key == "nipple") out.nipple = limit;
+    if (const RacewayType type = term_spelt<RacewayType>(key); type != RacewayType::unstated)
+      out.types[static_cast<std::size_t>(type)] = limit;
     if (whole(key, number)) out.exactly.emplace_back(number, limit);
     if (key.starts_with(more_than) && whole(key.substr(more_than.size()), number))
       out.over.emplace_back(number, limit);

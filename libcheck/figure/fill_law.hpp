@@ -16,11 +16,17 @@ struct FillLimit {
 };
 
 /// Limits by number of conductors: rows "1", "2" are for that number, "over 2" for more, "nipple" for short
-/// pieces.
+/// pieces, a raceway type for all of that type.
 struct FillLimits {
   bool ready = false;
   std::vector<std::pair<std::int64_t, FillLimit>> exactly, over;  // by rising number
   FillLimit nipple;
+  std::vector<FillLimit> types;  ///< by raceway type, of those that a row of their own limits
+
+  [[nodiscard]] FillLimit of_type(installation::RacewayType type) const {
+    const auto at = static_cast<std::size_t>(type);
+    return at < types.size() ? types[at] : FillLimit{};
+  }
 
   /// The limit for so many conductors (at least 1) in a raceway of any length.
   [[nodiscard]] FillLimit of(std::int64_t conductors) const;

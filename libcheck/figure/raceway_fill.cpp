@@ -115,6 +115,45 @@ bool is_enclosure(PlaceKind kind) {
   return kind == PlaceKind::box || kind == PlaceKind::panel || kind == PlaceKind::equipment;
 }
 
+/// Where three conductors alike lie in a raceway, its diameter in diameters of one of them; else none.
+struct Jam {
+  bool three_alike = false;
+  Area each;
+};
+Jam three_alike(Evaluation& e, Index raceway, std::int64_t count) {
+  const RunFill laid = laid_in(e, raceway);
+  return {count == 3 && laid.alike && laid.missing == 0, laid.each};  // not law: a matter of three circles
+}
+
+/// Square root, rounded down.
+std::int64_t root(wide_int of) {
+  wide_int low = 0, high = wide_int{1} << 62;
+  while (low < high) {
+    const wide_int middle = (low + high + 1) / 2;
+    if (middle * middle <= of)
+      low = middle;
+    else
+      high = middle - 1;
+  }
+  return detail::saturate(low);
+}
+
+/// Width times height inside a wireway.
+Value inside_of_trough(Evaluation& e, Subject s, const Raceway& r) {
+  MissingId missing = 0;
+  const auto ask = [&](std::string_view name, bool known) {
+    if (!known)
+      missing = e.missing.both(missing, e.lacks(s, name, "a length such as 4in", installer_tape).missing);
+  };
+  ask("width", r.width.known());
+  ask("height", r.height.known());
+  if (missing != 0) return Evaluation::lacks(missing);
+  const Area inside = *r.width * *r.height;
+  if (e.noting())
+    e.note(FMT_COMPILE("area inside: {} x {} = {}"), shown(*r.width), shown(*r.height), shown(inside));
+  return Evaluation::value(inside.count());
+}
+
 Value limit_value(const FillLimit& limit) { return Evaluation::value(limit.share.count(), limit.cite); }
 
 }  // namespace
@@ -142,6 +181,7 @@ Value conductor_area(Evaluation& e, Subject s) {
 
 Value raceway_area(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
+  if (is_trough(r.type) && fill_limits(e).of_type(r.type).known) return inside_of_trough(e, s, r);
   if (r.type == RacewayType::unstated || r.trade_size == TradeSize::unstated) {
     MissingId missing = 0;
     if (r.type == RacewayType::unstated)
@@ -215,7 +255,8 @@ Value raceway_fill_limit_any_length(Evaluation& e, Subject s) {
                         "force does not give"),
             name_of(r.type), name_of(r.trade_size), counts));
   }
-  const FillLimit limit = fill_limits(e).of(conductors);
+  const FillLimit own = fill_limits(e).of_type(r.type);
+  const FillLimit limit = own.known ? own : fill_limits(e).of(conductors);
   if (!limit.known) return e.lacks_law("raceway-fill-limit");
   e.used(limit.cite);
   if (e.noting()) {
@@ -282,6 +323,32 @@ Value equal_conductors_allowed(Evaluation& e, Subject s) {
            rounding->text, detail::saturate(allowed));
   }
   return Evaluation::value(number(detail::saturate(allowed)).count(), limit.cite);
+}
+
+Value jam_asked(Evaluation& e, Subject s) {
+  const Value count = e.get(Id::conductors_in_raceway, s);
+  if (!count) return count;
+  if (!is_tubular(e.model.raceways[s.index].type)) return Evaluation::value(0);
+  if (count.count != number(3).count()) return Evaluation::value(0);  // not law: a matter of three circles
+  const Value area = e.get(Id::conductor_area, s);
+  if (!area) return area;
+  return Evaluation::value(three_alike(e, s.index, count.count / one).three_alike ? 1 : 0);
+}
+
+Value jam_ratio(Evaluation& e, Subject s) {
+  const Value count = e.get(Id::conductors_in_raceway, s);
+  const Value inside = e.get(Id::raceway_area, s);
+  if (!count || !inside) return Evaluation::lacks(e.missing.both(count.missing, inside.missing));
+  const Jam jam = three_alike(e, s.index, count.count / one);
+  if (!jam.three_alike || jam.each <= Area{}) return Evaluation::value(0);
+  // Both are circles, so that the ratio of their diameters is the root of that of their areas.
+  constexpr std::int64_t shown_step = 1'000;  // not law: 0.000001
+  const std::int64_t exact = root(wide_int{inside.count} * one / jam.each.count() * one);
+  const std::int64_t ratio = (exact + shown_step / 2) / shown_step * shown_step;
+  if (e.noting())
+    e.note(FMT_COMPILE("three conductors alike: square root of {} / {} = {} diameters of one across"),
+           shown(Area::steps(inside.count)), shown(jam.each), text_of({ratio, Unit::one}));
+  return Evaluation::value(ratio);
 }
 
 }  // namespace raceward::figure::compute

@@ -17,4 +17,22 @@ constexpr bool is_tubular(installation::RacewayType type) {
   return type != installation::RacewayType::unstated && !is_trough(type);
 }
 
+/// Types made of metal; false where the type is not stated.
+constexpr bool is_metal(installation::RacewayType type) {
+  using installation::RacewayType;
+  switch (type) {
+    case RacewayType::emt:
+    case RacewayType::imc:
+    case RacewayType::rmc:
+    case RacewayType::fmc:
+    case RacewayType::lfmc:
+    case RacewayType::fmt:
+    case RacewayType::wireway_metal:
+    case RacewayType::surface_metal:
+      return true;
+    default:
+      return false;
+  }
+}
+
 }  // namespace raceward::figure

@@ -54,6 +54,7 @@ struct Area {
   Location location{};
   Exposure damage{};
   YesNo corrosive{};
+  YesNo sunlit{};
   Maybe<Temperature> ambient, ambient_low;  // ambient-low
 };
 
@@ -106,6 +107,8 @@ struct Place {
   GroundedBy grounded_by{};        // grounded-by
   YesNo unused_openings_closed{};  // unused-openings-closed
   Fitting fitting{};               // joint: fitting
+  YesNo raintight{};               // joint: raintight
+  Finish finish{};                 // box: finish
   std::uint8_t gangs = 1;          // box: gangs
   Index area = none;
   std::string_view id, name;
@@ -127,6 +130,7 @@ struct Place {
   Maybe<Current> main;                                         // panel: main
   Maybe<Length> highest_handle;                                // panel: highest-handle
   Maybe<Length> free_conductor;                                // box: free-conductor
+  Maybe<Length> free_conductor_outside;                        // box: free-conductor-outside
   Maybe<Length> working_depth, working_width, working_height;  // panel
   Index fed_by =
       none;        // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
@@ -155,6 +159,7 @@ struct Piece {
   PieceKind kind{};
   Bender bender{};
   Fitting fitting{};       // coupling, expansion: fitting
+  YesNo raintight{};       // coupling: raintight
   std::uint8_t bends = 0;  // saddle: bends (3 or 4); 0: not stated
   Maybe<Length>
       length;  // straight, coupling, expansion: length; bend/offset/saddle: developed length, may be absent
@@ -187,6 +192,7 @@ struct RacewayEnd {
   Fitting fitting{};
   Knockout knockout{};
   YesNo listed{};
+  YesNo raintight{};
   YesNo tight{};
   YesNo bonded{};         // bonding jumper or bushing around this connection
   std::uint8_t wall = 0;  // wall of the box: 0 not stated, 1 left 2 right 3 top 4 bottom 5 back 6 front
@@ -207,9 +213,13 @@ struct Raceway {
   YesNo luminaire_whip{};        // luminaire-whip: to a luminaire in an accessible ceiling
   YesNo reamed{};                // attested
   YesNo unbroken{};  // unbroken: no coupling between the ends; derived from pieces where they are given
-  YesNo grounding_listed{};  // listed-for-grounding (flexible types)
-  YesNo movement{};          // moves-after-installation
-  bool polyline = false;     // the course is given by points
+  YesNo grounding_listed{};     // listed-for-grounding (flexible types)
+  YesNo movement{};             // moves-after-installation
+  Exposure damage{};            // where it differs from the area's
+  YesNo corrosion_protected{};  // corrosion-protected
+  YesNo place_listed{};         // listed-for-place
+  Beneath beneath{};
+  bool polyline = false;  // the course is given by points
   Index area = none;
   std::string_view id, name;
   RacewayEnd ends[2];  // from, to

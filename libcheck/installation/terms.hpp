@@ -191,6 +191,18 @@ namespace raceward::installation {
   X(none, "none", "not exposed to damage") X(exposed, "exposed", "exposed to physical damage") \
   X(severe, "severe", "exposed to severe physical damage")
 
+#define RACEWARD_BENEATHS(X)                                                                       \
+  X(earth, "earth", "open ground: lawn, bed, path without a slab")                                 \
+  X(concrete, "concrete", "earth, with concrete in the trench above it")                           \
+  X(slab, "slab", "an outdoor slab of concrete without vehicles on it")                            \
+  X(building, "building", "")                                                                      \
+  X(driveway, "driveway", "a driveway or parking place of a one- or two-family dwelling")          \
+  X(street, "street", "a street, alley, other driveway or parking lot")
+
+#define RACEWARD_FINISHES(X)                                                      \
+  X(combustible, "combustible", "wood or another material that burns")            \
+  X(noncombustible, "noncombustible", "plaster, gypsum board, masonry, tile")
+
 #define RACEWARD_AREA_USES(X)                                                                            \
   X(garage, "garage", "") X(workshop, "workshop", "") X(accessory, "accessory-building", "")             \
   X(basement, "basement", "") X(crawl_space, "crawl-space", "") X(attic, "attic", "")                    \
@@ -255,6 +267,8 @@ RACEWARD_TERM(DeviceKind, RACEWARD_DEVICE_KINDS)
 RACEWARD_TERM(StopTreatment, RACEWARD_STOP_TREATMENTS)
 RACEWARD_TERM(Location, RACEWARD_LOCATIONS)
 RACEWARD_TERM(Exposure, RACEWARD_EXPOSURES)
+RACEWARD_TERM(Beneath, RACEWARD_BENEATHS)
+RACEWARD_TERM(Finish, RACEWARD_FINISHES)
 RACEWARD_TERM(AreaUse, RACEWARD_AREA_USES)
 RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)

@@ -8,7 +8,7 @@ namespace raceward::document::test {
 
 inline std::string document_of_everything() {
   return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm">
-<area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C"/>
+<area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C" sunlit="yes"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1">
@@ -17,7 +17,7 @@ inline std::string document_of_everything() {
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
   accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
-  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" free-conductor="7in" unused-openings-closed="yes"
+  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
   mounting-height="4ft" setback="0in" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>
@@ -28,17 +28,18 @@ inline std::string document_of_everything() {
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
   accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
-<joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" trade-size="1-1/4" material="metal"/>
+<joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" reamed="yes" unbroken="no"
-  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" material="metal" width="3in" height="2in">
-  <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" tight="no" bonded="yes" wall="front" row="2"/>
+  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" damage="none"
+  corrosion-protected="yes" listed-for-place="no" material="metal" width="3in" height="2in">
+  <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
   <straight length="36in"/>
   <bend angle="90deg" radius="4.5in" bender="one-shot" length="7in"/>
   <support at="2ft" kind="strap" fastened-to="stud"/>
   <offset angle="10deg" rise="1/2in" radius="4in" bender="factory" length="5in"/>
   <saddle bends="3" angle="45deg" outer-angle="22.5deg" rise="2in" radius="5in" bender="other" length="12in"/>
-  <coupling fitting="set-screw-coupling" length="0in"/>
+  <coupling fitting="set-screw-coupling" raintight="no" length="0in"/>
   <expansion fitting="expansion-coupling" length="6in"/>
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>

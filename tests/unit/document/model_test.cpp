@@ -95,6 +95,8 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(b.wet_listed, YesNo::yes);
   EXPECT_EQ(b.ringed_listed, YesNo::no);
   EXPECT_EQ(*b.free_conductor, inches(7));
+  EXPECT_EQ(*b.free_conductor_outside, inches(4));
+  EXPECT_EQ(b.finish, Finish::combustible);
   EXPECT_EQ(b.unused_openings_closed, YesNo::yes);
   EXPECT_EQ(*b.mounting_height, inches(48));
   EXPECT_EQ(*b.setback, inches(0));
@@ -166,6 +168,7 @@ TEST(Model, OtherPlaces) {
   const auto& joint = in->model.places.at(4);
   EXPECT_EQ(joint.kind, PlaceKind::joint);
   EXPECT_EQ(joint.fitting, Fitting::combination_coupling);
+  EXPECT_EQ(joint.raintight, YesNo::yes);
   EXPECT_EQ(joint.trade_size, TradeSize::s1_1_4);
   EXPECT_EQ(joint.area, 0U);
   EXPECT_EQ(joint.name, "to flexible");
@@ -186,6 +189,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.ends[1].fitting, Fitting::locknut);
   EXPECT_EQ(r.ends[1].knockout, Knockout::eccentric);
   EXPECT_EQ(r.ends[1].listed, YesNo::yes);
+  EXPECT_EQ(r.ends[1].raintight, YesNo::no);
   EXPECT_EQ(r.ends[1].tight, YesNo::no);
   EXPECT_EQ(r.ends[1].bonded, YesNo::yes);
   EXPECT_EQ(r.ends[1].wall, 6);
@@ -201,6 +205,10 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.movement, YesNo::no);
   EXPECT_EQ(r.material, EnclosureMaterial::metal);
   EXPECT_EQ(*r.burial_depth, inches(18));
+  EXPECT_EQ(r.beneath, Beneath::driveway);
+  EXPECT_EQ(r.damage, Exposure::none);
+  EXPECT_EQ(r.corrosion_protected, YesNo::yes);
+  EXPECT_EQ(r.place_listed, YesNo::no);
   EXPECT_EQ(*r.width, inches(3));
   EXPECT_EQ(*r.height, inches(2));
   EXPECT_EQ(r.supports_none, YesNo::unstated);

@@ -1,0 +1,341 @@
+// Whether a raceway is of a type and size that may lie where it does, and its fittings too.
+//
+// Method: each thing that the document says of the place (dry, damp, wet; exposed to damage; corrosive;
+// buried or not) is a word of the law's table, which allows the type there, forbids it, or asks for
+// protection or a listing. What could not matter for the type is not asked for. docs/figures/raceway-place.md
+// tells it in words.
+#include <array>
+
+#include "figure/facts.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/surroundings.hpp"
+#include "figure/type_rows.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+struct SizeRows : TypeRows {};
+struct SmallSizeRows : TypeRows {};
+struct WetFittingRows : TypeRows {};
+struct ReamingRows : TypeRows {};
+
+constexpr std::string_view size_word = "a trade size such as 3/4";
+
+/// A size below the smallest is allowed for short pieces to equipment or luminaires, of some types.
+Value small_size(Evaluation& e, Subject s, const Raceway& r) {
+  auto& rows = e.once<SmallSizeRows>();
+  if (!rows.ready) rows.read_by<TradeSize>(e.law, "raceway-small-size");
+  const std::uint32_t row = rows.of(r.type, static_cast<std::size_t>(r.trade_size));
+  if (row == Table::none) return Evaluation::value(0);
+  const std::int64_t longest = rows.table->count(row, rows.table->column("length", Dimension::length));
+  const bool to_equipment = e.model.places[r.ends[0].place].kind == PlaceKind::equipment ||
+                            e.model.places[r.ends[1].place].kind == PlaceKind::equipment;
+  e.used(rows.table->cite(row));
+  if (!to_equipment && r.luminaire_whip == YesNo::no) return Evaluation::value(0, rows.table->cite(row));
+  const Value length = e.get(Id::raceway_length, s);
+  if (length && length.count > longest) return Evaluation::value(0, rows.table->cite(row));
+  MissingId missing = length.missing;
+  if (!to_equipment && r.luminaire_whip == YesNo::unstated) {
+    missing = e.missing.both(
+        missing,
+        e.lacks(s, "luminaire-whip", "yes where it goes to a luminaire in an accessible ceiling, else no",
+                installer, "so small a size is for short pieces to equipment and luminaires only")
+            .missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (e.noting())
+    e.note(FMT_COMPILE("a short piece to equipment or a luminaire may be of trade size {} ({})"),
+           name_of(r.trade_size), e.cited(rows.table->cite(row)));
+  return Evaluation::value(1, rows.table->cite(row));
+}
+
+/// The law's word for a type at a kind of place: yes, no, protected, listed; empty where it says nothing.
+class PlaceLaw {
+ public:
+  enum Where : std::uint8_t { dry, damp, wet, exposed, severe, corrosive, buried, not_buried, count };
+  static constexpr std::array<std::string_view, count> words = {
+      "dry", "damp", "wet", "exposed", "severe", "corrosive", "buried", "not-buried"};
+  enum class Says : std::uint8_t { nothing, yes, no, if_protected, if_listed };
+  struct Row {
+    Says says = Says::nothing;
+    CitationId cite = no_citation;
+  };
+
+  bool ready = false;
+  void read(const Law& law) {
+    ready = true;
+    rows_.resize(terms_with_unstated<RacewayType>() * count);
+    const Table* table = law.table("raceway-place");
+    if (table == nullptr) return;
+    const std::uint32_t permitted = table->column("permitted");
+    for (std::uint32_t row = 0; row < table->row_count(); ++row) {
+      const auto type = static_cast<std::size_t>(term_spelt<RacewayType>(table->key(row, 0)));
+      for (std::size_t where = 0; where < count; ++where)
+        if (type != 0 && table->key(row, 1) == words[where])
+          rows_[type * count + where] = {says(table->text(row, permitted)), table->cite(row)};
+    }
+  }
+  [[nodiscard]] const Row& of(RacewayType type, Where where) const {
+    return rows_[static_cast<std::size_t>(type) * count + where];
+  }
+
+ private:
+  static Says says(std::string_view word) {
+    if (word == "yes") return Says::yes;
+    if (word == "no") return Says::no;
+    if (word == "protected") return Says::if_protected;
+    return word == "listed" ? Says::if_listed : Says::nothing;
+  }
+  std::vector<Row> rows_;
+};
+
+/// Goes through what is said of the place, one word of the law after the other.
+class Placing {
+ public:
+  Placing(Evaluation& e, Subject s, const PlaceLaw& law)
+      : e_(e), s_(s), r_(e.model.raceways[s.index]), law_(law), area_(area_of(e, r_)) {}
+
+  Value judge() {
+    const bool below = is_buried(e_, r_);
+    word(below ? PlaceLaw::buried : PlaceLaw::not_buried);
+    if (below)
+      word(PlaceLaw::wet);  // a raceway in earth is in a wet place
+    else
+      location();
+    if (!below) damage();
+    corrosion();
+    if (forbidden_) return Evaluation::value(0, cite_);
+    return missing_ != 0 ? Evaluation::lacks(missing_) : Evaluation::value(1);
+  }
+
+ private:
+  void lack(const Value& v) { missing_ = e_.missing.both(missing_, v.missing); }
+
+  void forbid(const PlaceLaw::Row& row) {
+    if (!forbidden_) cite_ = row.cite;
+    forbidden_ = true;
+  }
+
+  void on_condition(const PlaceLaw::Row& row, YesNo fact, std::string_view attribute, std::string_view why) {
+    if (fact == YesNo::no) return forbid(row);
+    if (fact == YesNo::unstated) lack(e_.lacks(s_, attribute, "yes or no", marking, std::string(why)));
+  }
+
+  void word(PlaceLaw::Where where) {
+    const PlaceLaw::Row& row = law_.of(r_.type, where);
+    if (row.says == PlaceLaw::Says::nothing) {
+      lack(lacks_row(e_, s_, "raceway-place", PlaceLaw::words[where], r_.type));
+      return;
+    }
+    e_.used(row.cite);
+    if (e_.noting()) {
+      constexpr std::array<std::string_view, 5> shown = {"", "permitted", "not permitted",
+                                                         "where protected and approved for it",
+                                                         "where listed and marked for it"};
+      e_.note(FMT_COMPILE("{}, {}: {} ({})"), name_of(r_.type), PlaceLaw::words[where],
+              shown[static_cast<std::size_t>(row.says)], e_.cited(row.cite));
+    }
+    if (row.says == PlaceLaw::Says::no) forbid(row);
+    if (row.says == PlaceLaw::Says::if_protected)
+      on_condition(row, r_.corrosion_protected, "corrosion-protected",
+                   "metal needs protection that is approved for this place");
+    if (row.says == PlaceLaw::Says::if_listed)
+      on_condition(row, r_.place_listed, "listed-for-place", "this type needs a listing for this place");
+  }
+
+  [[nodiscard]] bool all_allow(std::initializer_list<PlaceLaw::Where> places) const {
+    for (const PlaceLaw::Where where : places)
+      if (law_.of(r_.type, where).says != PlaceLaw::Says::yes) return false;
+    return true;
+  }
+
+  /// Nothing is asked for that could not matter.
+  void location() {
+    const Location at = area_ == nullptr ? Location::unstated : area_->location;
+    if (at != Location::unstated) {
+      word(at == Location::dry ? PlaceLaw::dry : at == Location::damp ? PlaceLaw::damp : PlaceLaw::wet);
+    } else if (!all_allow({PlaceLaw::dry, PlaceLaw::damp, PlaceLaw::wet})) {
+      missing_ = e_.missing.both(missing_, lacks_location(e_, s_, r_.area));
+    }
+  }
+
+  void damage() {
+    Exposure exposure = r_.damage;
+    if (exposure == Exposure::unstated && area_ != nullptr) exposure = area_->damage;
+    if (exposure == Exposure::exposed) word(PlaceLaw::exposed);
+    if (exposure == Exposure::severe) word(PlaceLaw::severe);
+    if (exposure == Exposure::unstated && !all_allow({PlaceLaw::exposed, PlaceLaw::severe}))
+      ask_area("damage", "none, exposed or severe");
+  }
+
+  void corrosion() {
+    if (area_ != nullptr && area_->corrosive == YesNo::yes) return word(PlaceLaw::corrosive);
+    if (area_ != nullptr && area_->corrosive == YesNo::no) return;
+    if (r_.corrosion_protected != YesNo::yes && !all_allow({PlaceLaw::corrosive}))
+      ask_area("corrosive", "yes or no");
+  }
+
+  void ask_area(std::string_view attribute, std::string_view expects) {
+    if (area_ == nullptr) {
+      lack(e_.lacks(s_, "area", "the id of the area that it runs through", installer));
+    } else {
+      lack(e_.lacks({SubjectKind::area, r_.area}, attribute, expects, installer, {}, area_->source));
+    }
+  }
+
+  Evaluation& e_;
+  Subject s_;
+  const Raceway& r_;
+  const PlaceLaw& law_;
+  const installation::Area* area_;
+  MissingId missing_ = 0;
+  bool forbidden_ = false;
+  CitationId cite_ = no_citation;
+};
+
+/// What is found of the fittings of a raceway that lie in wet places.
+struct Fittings {
+  bool unsuited = false;
+  MissingId missing = 0;
+  CitationId cite = no_citation;
+};
+
+/// One fitting, taken to be in a wet place.
+void judge_fitting(Evaluation& e, Subject s, RacewayType type, Fitting fitting, YesNo raintight,
+                   Offset source, Fittings& out) {
+  if (raintight == YesNo::yes) return;
+  const auto lack = [&](std::string_view name, std::string_view expects, std::string_view who) {
+    const Value v = e.lacks(s, name, expects, who, "it is in a wet place", source);
+    out.missing = e.missing.both(out.missing, v.missing);
+  };
+  if (fitting == Fitting::unstated)
+    return lack("fitting", "a fitting such as compression-connector", installer);
+  auto& rows = e.once<WetFittingRows>();
+  if (!rows.ready) rows.read_by<Fitting>(e.law, "wet-fitting");
+  const std::uint32_t row = rows.of(type, static_cast<std::size_t>(fitting));
+  const std::string_view suited =
+      row == Table::none ? std::string_view{} : rows.table->text(row, rows.table->column("suited"));
+  if (suited == "yes") return;
+  if (suited != "no" && raintight == YesNo::unstated) return lack("raintight", "yes or no", marking);
+  out.unsuited = true;
+  if (row != Table::none) {
+    out.cite = rows.table->cite(row);
+    e.used(out.cite);
+  }
+  if (e.noting())
+    e.note(FMT_COMPILE("{}: not made for a wet place{}"), name_of(fitting),
+           raintight == YesNo::no ? ", as stated" : "");
+}
+
+/// Whether a fitting is in a wet place; where nobody says, `missing` tells what would.
+bool wet(Evaluation& e, Subject s, Index area, MissingId& missing) {
+  const Location at = area == none ? Location::unstated : e.model.areas[area].location;
+  if (at == Location::unstated) missing = lacks_location(e, s, area);
+  return at == Location::wet;
+}
+
+}  // namespace
+
+Value has_trade_size(Evaluation& e, Subject s) {
+  const RacewayType type = e.model.raceways[s.index].type;
+  if (type == RacewayType::unstated) return lacks_type(e, s);
+  return Evaluation::value(is_trough(type) ? 0 : 1);
+}
+
+Value trade_size_permitted(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (r.type == RacewayType::unstated) return lacks_type(e, s);
+  if (r.trade_size == TradeSize::unstated) return e.lacks(s, "trade-size", size_word, installer);
+  auto& rows = e.once<SizeRows>();
+  if (!rows.ready) rows.read(e.law, "raceway-size");
+  const std::uint32_t row = rows.of(r.type);
+  const auto limit = [&](std::string_view column) {
+    return row == Table::none ? TradeSize{}
+                              : term_spelt<TradeSize>(rows.table->text(row, rows.table->column(column)));
+  };
+  const TradeSize smallest = limit("smallest"), largest = limit("largest");
+  if (smallest == TradeSize::unstated || largest == TradeSize::unstated)
+    return lacks_row(e, s, "raceway-size", "trade sizes", r.type);
+  const CitationId cite = rows.table->cite(row);
+  e.used(cite);
+  if (e.noting())
+    e.note(FMT_COMPILE("{}: trade sizes {} to {} ({}); this one is {}"), name_of(r.type), name_of(smallest),
+           name_of(largest), e.cited(cite), name_of(r.trade_size));
+  if (r.trade_size > largest) return Evaluation::value(0, cite);
+  return r.trade_size < smallest ? small_size(e, s, r) : Evaluation::value(1, cite);
+}
+
+Value location_permitted(Evaluation& e, Subject s) {
+  if (e.model.raceways[s.index].type == RacewayType::unstated) return lacks_type(e, s);
+  auto& law = e.once<PlaceLaw>();
+  if (!law.ready) law.read(e.law);
+  return Placing(e, s, law).judge();
+}
+
+Value fittings_suited(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (r.type == RacewayType::unstated) return lacks_type(e, s);
+  Fittings out;
+  // Judged as in a wet place first: where all suit that, it does not matter where they are.
+  const auto take = [&](Index area, bool surely_wet, Fitting fitting, YesNo raintight, Offset source,
+                        std::string_view element) {
+    MissingId where = 0;
+    if (!surely_wet && !wet(e, s, area, where) && where == 0) return;
+    Fittings one;
+    if (source == 0)
+      one.missing = e.lacks(s, element, "its fitting", installer, "it is in a wet place").missing;
+    else
+      judge_fitting(e, s, r.type, fitting, raintight, source, one);
+    if (where != 0) {
+      if (one.unsuited || one.missing != 0) out.missing = e.missing.both(out.missing, where);
+      return;
+    }
+    out.missing = e.missing.both(out.missing, one.missing);
+    if (one.unsuited) out = {true, out.missing, one.cite};
+  };
+  for (const RacewayEnd& end : r.ends) {
+    const Place& place = e.model.places[end.place];
+    const bool joint = place.kind == PlaceKind::joint;
+    const Index area = place.area != none ? place.area : r.area;
+    const bool buried = joint && is_buried(e, r);
+    if (joint && end.fitting == Fitting::unstated && end.raintight == YesNo::unstated)
+      take(area, buried, place.fitting, place.raintight, place.source, "end");
+    else
+      take(area, buried, end.fitting, end.raintight, end.source, "end");
+  }
+  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
+    const Piece& piece = e.model.pieces[i];
+    if (piece.kind == PieceKind::coupling)
+      take(r.area, is_buried(e, r), piece.fitting, piece.raintight, piece.source, "coupling");
+  }
+  if (out.unsuited) return Evaluation::value(0, out.cite);
+  return out.missing != 0 ? Evaluation::lacks(out.missing) : Evaluation::value(1);
+}
+
+Value reaming_asked(Evaluation& e, Subject s) {
+  const RacewayType type = e.model.raceways[s.index].type;
+  if (type == RacewayType::unstated) return lacks_type(e, s);
+  auto& rows = e.once<ReamingRows>();
+  if (!rows.ready) rows.read(e.law, "raceway-reaming");
+  const std::uint32_t row = rows.of(type);
+  if (row == Table::none) return Evaluation::value(0);
+  e.used(rows.table->cite(row));
+  const bool asked = rows.table->text(row, rows.table->column("asked")) == "yes";
+  return Evaluation::value(asked ? 1 : 0, rows.table->cite(row));
+}
+
+Value ends_reamed(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (attested(e, "ends-reamed", r.id)) {
+    if (r.reamed == YesNo::no)
+      return e.lacks(s, "reamed", "yes or no", installer, "it is said not to be reamed, and attested to be");
+    if (e.noting()) e.note(FMT_COMPILE("attested: its ends are reamed"));
+    return Evaluation::value(1);
+  }
+  return stated(e, s, r.reamed, "reamed", installer);
+}
+
+}  // namespace raceward::figure::compute

@@ -1,0 +1,39 @@
+// Where a raceway or a place lies: its area, as far as the document tells.
+#pragma once
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// The area of a raceway, or nullptr.
+inline const installation::Area* area_of(const Evaluation& e, const installation::Raceway& r) {
+  return r.area == installation::none ? nullptr : &e.model.areas[r.area];
+}
+
+/// Earth is over it, or is said to be.
+inline bool is_buried(const Evaluation& e, const installation::Raceway& r) {
+  const installation::Area* const area = area_of(e, r);
+  return r.burial_depth.known() || r.beneath != installation::Beneath::unstated ||
+         (area != nullptr && area->use == installation::AreaUse::underground);
+}
+
+/// What to ask for where it is not known whether something is dry, damp or wet: the area that it is in, or
+/// what that area is like.
+inline MissingId lacks_location(Evaluation& e, Subject subject, installation::Index area) {
+  if (area == installation::none) {
+    return e.lacks(subject, "area", "the id of the area where it is", installer).missing;
+  }
+  return e
+      .lacks({SubjectKind::area, area}, "location", "dry, damp or wet", installer, {},
+             e.model.areas[area].source)
+      .missing;
+}
+
+/// Facts that somebody attests: <attest fact="..." of="...">.
+struct Attested {
+  std::vector<std::pair<std::string_view, std::string_view>> facts;  // of, fact; sorted
+  bool ready = false;
+};
+bool attested(Evaluation& e, std::string_view fact, std::string_view of);
+
+}  // namespace raceward::figure

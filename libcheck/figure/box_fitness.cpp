@@ -372,23 +372,27 @@ Value free_conductor_needed(Evaluation& e, Subject) {
 Value free_conductor_outside(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Maybe<Length>& said = box.free_conductor_outside;
+  const auto contradicts = [&](std::string_view why) {
+    return e.lacks(s, "free-conductor-outside", "a length such as 3in", installer_tape, std::string(why));
+  };
   if (said.known() && box.free_conductor.known() && *said > *box.free_conductor)
-    return e.lacks(s, "free-conductor-outside", "a length such as 3in", installer_tape,
-                   "more of them is said to be outside than is free at all");
-  if (said.known())
-    return given(e, s, said, Unit::inch, "free-conductor-outside", "a length such as 3in", installer_tape);
+    return contradicts("more of them is said to be outside than is free at all");
   // From any entry the way to the opening is no longer than the box is deep: so much of them is outside.
+  const Value depth = e.get_aside(Id::box_depth, s);
+  const bool bounded = depth && box.free_conductor.known();
+  const std::int64_t outside = bounded ? (*box.free_conductor).count() - depth.count : 0;
+  if (said.known()) {
+    if (bounded && (*said).count() < outside)
+      return contradicts("less of them is said to be outside than is free beyond the depth of the box");
+    return given(e, s, said, Unit::inch, "free-conductor-outside", "a length such as 3in", installer_tape);
+  }
   const Value needed = e.get(Id::free_conductor_outside_needed, s);
-  const Value depth = e.get(Id::box_depth, s);
-  if (needed && depth && box.free_conductor.known()) {
-    const std::int64_t outside = (*box.free_conductor).count() - depth.count;
-    if (outside >= needed.count) {
-      if (e.noting())
-        e.note(FMT_COMPILE("of {} free, at most the depth of {} is inside: {} outside"),
-               text_of(show(*box.free_conductor, Unit::inch)), text_of({depth.count, Unit::inch}),
-               text_of({outside, Unit::inch}));
-      return Evaluation::value(outside);
-    }
+  if (needed && bounded && outside >= needed.count) {
+    if (e.noting())
+      e.note(FMT_COMPILE("of {} free, at most the depth of {} is inside: {} outside"),
+             text_of(show(*box.free_conductor, Unit::inch)), text_of({depth.count, Unit::inch}),
+             text_of({outside, Unit::inch}));
+    return Evaluation::value(outside);
   }
   return e.lacks(s, "free-conductor-outside", "how far they reach out of the opening, such as 3in",
                  installer_tape);

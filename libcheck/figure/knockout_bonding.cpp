@@ -36,6 +36,10 @@ Value raceway_voltage(Evaluation& e, Subject s) {
   return Evaluation::value(highest);
 }
 
+Value ringed_knockout_voltage(Evaluation& e, Subject) {
+  return set_by_law(e, "ringed-knockout-voltage", Dimension::voltage);
+}
+
 Value raceway_is_metal(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);

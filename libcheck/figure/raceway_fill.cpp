@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "figure/conductor.hpp"
+#include "figure/facts.hpp"
 #include "figure/figure.hpp"
 #include "figure/fill_law.hpp"
 #include "figure/raceway_kinds.hpp"
@@ -350,5 +351,8 @@ Value jam_ratio(Evaluation& e, Subject s) {
            shown(Area::steps(inside.count)), shown(jam.each), text_of({ratio, Unit::one}));
   return Evaluation::value(ratio);
 }
+
+Value jam_ratio_least(Evaluation& e, Subject) { return set_by_law(e, "jam-ratio-least", Dimension::none); }
+Value jam_ratio_most(Evaluation& e, Subject) { return set_by_law(e, "jam-ratio-most", Dimension::none); }
 
 }  // namespace raceward::figure::compute

@@ -5,10 +5,8 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { asked, ratio };
-enum : std::uint32_t { least, most };
-constexpr std::string_view figures[] = {"jam-asked", "jam-ratio"};
-constexpr std::string_view parameters[] = {"jam-ratio-least", "jam-ratio-most"};
+enum : std::uint32_t { asked, ratio, least, most };
+constexpr std::string_view figures[] = {"jam-asked", "jam-ratio", "jam-ratio-least", "jam-ratio-most"};
 constexpr std::string_view messages[] = {
     "{where} is {measured} times as wide inside as each of its three conductors; from about {limit} on they "
     "may jam"};
@@ -18,7 +16,7 @@ Verdict judge(const Context& c) {
   const Reading needed = c.figure(asked);
   if (!needed) return Context::undetermined(needed.missing);
   if (needed.amount.count == 0) return Context::not_applicable();
-  const Reading measured = c.figure(ratio), from = c.parameter(least), to = c.parameter(most);
+  const Reading measured = c.figure(ratio), from = c.figure(least), to = c.figure(most);
   if (!measured || !from || !to)
     return Context::undetermined(c.both(measured.missing, c.both(from.missing, to.missing)));
   const bool jams = measured.amount.count >= from.amount.count && measured.amount.count <= to.amount.count;
@@ -36,7 +34,7 @@ constexpr Rule jam_ratio{
         "tears.",
     .subject = SubjectKind::raceway,
     .figures = figures,
-    .parameters = parameters,
+    .parameters = {},
     .messages = messages,
     .reasons = reasons,
     .cure = "Use the next trade size, or pull slowly with lubricant.",

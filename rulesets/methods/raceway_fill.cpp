@@ -47,9 +47,10 @@ constexpr Rule raceway_fill{
     .reasons = reasons,
     .cure = "Use a larger trade size, or lay some of the conductors in another raceway.",
     .unseen =
-        "How hard a pull is, and whether three conductors jam in a bend; the share that wireways and surface "
-        "raceways may be filled to, which other sections and the maker's listing set; what the heat of many "
-        "conductors does to their ampacity.",
+        "How hard a pull is; the share that surface raceways may be filled to, which their maker's listing "
+        "sets; "
+        "splices in a wireway, which may fill more of it; what the heat of many conductors does to their "
+        "ampacity.",
     .judge = judge,
 };
 

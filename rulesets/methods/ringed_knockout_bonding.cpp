@@ -5,10 +5,9 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { metal, voltage, bonded };
-enum : std::uint32_t { limit };
-constexpr std::string_view figures[] = {"raceway-is-metal", "raceway-voltage", "knockouts-bonded"};
-constexpr std::string_view parameters[] = {"ringed-knockout-voltage"};
+enum : std::uint32_t { metal, voltage, limit, bonded };
+constexpr std::string_view figures[] = {"raceway-is-metal", "raceway-voltage", "ringed-knockout-voltage",
+                                        "knockouts-bonded"};
 constexpr std::string_view messages[] = {
     "{where} holds a circuit above the voltage to ground that asks for bonding, and enters by a ringed or "
     "oversized knockout without it"};
@@ -17,7 +16,7 @@ constexpr std::string_view reasons[] = {"it is not metal"};
 Verdict judge(const Context& c) {
   const Reading conducts = c.figure(metal);
   if (conducts && conducts.amount.count == 0) return Context::not_applicable();
-  const Reading highest = c.figure(voltage), above = c.parameter(limit);
+  const Reading highest = c.figure(voltage), above = c.figure(limit);
   if (!above) return Context::undetermined(above.missing);
   if (highest && highest.amount.count <= above.amount.count) return Context::complies(highest, above);
   const Reading around = c.figure(bonded);
@@ -40,7 +39,7 @@ constexpr Rule ringed_knockout_bonding{
         "before a breaker trips.",
     .subject = SubjectKind::raceway,
     .figures = figures,
-    .parameters = parameters,
+    .parameters = {},
     .messages = messages,
     .reasons = reasons,
     .cure = "Put a bonding jumper with a grounding bushing around it, or use a box that is listed for it.",

@@ -1,10 +1,9 @@
 // Published distances between supports and from supports to boxes, from a document to the verdict. The source
 // stands beside each; all were read in stored copies of public pages.
 //
-// Three published examples are not judged yet. "What's Wrong Here", EC&M, 22 January 2026, and Code quiz
-// series on the 2011 NEC, Article 314 part 7 (codebookcity.com), ask what holds a box up (314.23), which the
-// document does not say. "What's Wrong Here 182", EC&M, turns on a missing fitting between two types and a
-// missing cover (300.16, 314.25); its 3 ft for tubing is checked below.
+// What holds a box up is checked in place_examples_test.cpp. "What's Wrong Here 182", EC&M, turns on a
+// missing fitting between two types and a missing cover (300.16, 314.25); its 3 ft for tubing is checked
+// below.
 #include <gtest/gtest.h>
 
 #include <map>

@@ -86,7 +86,7 @@ TEST(RacewayArea, NamesWhatIsMissing) {
   f.of("R1").trade_size = TradeSize::unstated;
   f.of("R2").type = RacewayType::wireway_metal;
   EXPECT_EQ(f.show(Id::raceway_area, "R1"), "missing: type trade-size");
-  EXPECT_EQ(f.show(Id::raceway_area, "R2"), "missing: raceway-area");
+  EXPECT_EQ(f.show(Id::raceway_area, "R2"), "missing: width height");
 }
 
 TEST(RacewayFill, IsAreaOverArea) {

@@ -31,7 +31,7 @@ Maybe<Length> depth_named(BoxSize size) {
   const std::string_view words = name_of(size);
   const std::size_t at = words.rfind(" x ");
   if (at == std::string_view::npos) return {};
-  const auto depth = parse_length(std::string(words.substr(at + 3)) + "in");
+  const auto depth = parse_length(std::string(words.substr(at + 3)) + "in");  // not law: length of the word
   return depth ? Maybe<Length>(*depth) : Maybe<Length>{};
 }
 

@@ -329,7 +329,7 @@ Value equal_conductors_allowed(Evaluation& e, Subject s) {
 Value jam_asked(Evaluation& e, Subject s) {
   const Value count = e.get(Id::conductors_in_raceway, s);
   if (!count) return count;
-  if (!is_tubular(e.model.raceways[s.index].type)) return Evaluation::value(0);
+  if (is_trough(e.model.raceways[s.index].type)) return Evaluation::value(0);
   if (count.count != number(3).count()) return Evaluation::value(0);  // not law: a matter of three circles
   const Value area = e.get(Id::conductor_area, s);
   if (!area) return area;

@@ -74,15 +74,18 @@ const std::map<std::string, std::string_view> said_by_absence = {
 };
 
 // What may be asked for in place of a fact, because it settles the same.
-const std::map<std::string, std::string> settled_by = {
-    {"box@size", "box@volume"}, {"box@kind", "box@volume"}, {"spacing@distance", "spacing"}};
+const std::multimap<std::string, std::string> settled_by = {
+    {"box@size", "box@volume"},  {"box@kind", "box@volume"},     {"box@size", "box@depth"},
+    {"box@kind", "box@depth"},   {"box@width", "box@volume"},    {"box@height", "box@volume"},
+    {"box@depth", "box@volume"}, {"spacing@distance", "spacing"}};
 
 /// Whether the rule asks for the fact at the subject; or at another one, where the fact decides which
 /// subjects there are, as with pull sections.
 bool asks(const Said& said, const Key& key, const std::string& datum) {
-  const auto also = settled_by.find(datum);
-  const auto names = [&](const std::set<std::string>& needs) {
-    return needs.contains(datum) || (also != settled_by.end() && needs.contains(also->second));
+  const auto [first, last] = settled_by.equal_range(datum);
+  const auto names = [&, from = first, to = last](const std::set<std::string>& needs) {
+    return needs.contains(datum) ||
+           std::any_of(from, to, [&](const auto& each) { return needs.contains(each.second); });
   };
   if (const auto at = said.undetermined.find(key); at != said.undetermined.end()) return names(at->second);
   return std::any_of(said.undetermined.begin(), said.undetermined.end(), [&](const auto& each) {

@@ -43,10 +43,9 @@ std::vector<NotChecked> never_checked() {
       {"listing and fitness of products for their use", "only their markings and instructions can tell"},
       entry("ampacity of conductors, rating of overcurrent devices, loads and voltage drop"),
       entry("ground-fault and arc-fault protection, receptacle placement, tamper and weather resistance"),
-      entry("services, grounding electrodes, available fault current and working space"),
-      entry("which wiring method and insulation may be used where, polarity, colours, shared neutrals"),
-      entry("access to boxes and conduit bodies, covers and unused openings"),
-      entry("locations that are wet, corrosive, hazardous or exposed to damage, and burial depth"),
+      entry("services, grounding electrodes and available fault current"),
+      entry("which insulation may be used where, polarity, colours, shared neutrals"),
+      entry("hazardous locations, raceways in concrete, pulling tension"),
       {"every section of the code that the ledger above does not name", "the ruleset holds no rule for it"},
   };
 }

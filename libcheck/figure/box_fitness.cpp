@@ -103,7 +103,8 @@ class Carried {
     e_.used(nearest->cite);
     if (e_.noting())
       e_.note(
-          FMT_COMPILE("{} raceways carry it by threaded entries and are held within {}; {} are needed ({})"),
+          FMT_COMPILE(
+              "raceways that carry it by threaded entries and are held within {1}: {0}; needed: {2} ({3})"),
           perhaps_, text_of(nearest->value), needed_, e_.cited(cite));
     if (perhaps_ < needed_) return Evaluation::value(0, cite);
     return surely_ < needed_ ? Evaluation::lacks(missing_) : Evaluation::value(1, cite);

@@ -151,7 +151,7 @@ Value length_change(Evaluation& e, Subject s) {
     return Evaluation::value(0);
   }
   const installation::Area* const area = area_of(e, r);
-  if (area == nullptr) return e.lacks(s, "area", "the id of the area that it runs through", installer);
+  if (area == nullptr) return e.lacks(s, "area", "the id of the area where it is", installer);
   const Subject where{SubjectKind::area, r.area};
   MissingId missing = 0;
   const auto ask = [&](std::string_view name, std::string_view expects, std::string why = {}) {

@@ -180,7 +180,7 @@ class Placing {
 
   void ask_area(std::string_view attribute, std::string_view expects) {
     if (area_ == nullptr) {
-      lack(e_.lacks(s_, "area", "the id of the area that it runs through", installer));
+      lack(e_.lacks(s_, "area", "the id of the area where it is", installer));
     } else {
       lack(e_.lacks({SubjectKind::area, r_.area}, attribute, expects, installer, {}, area_->source));
     }

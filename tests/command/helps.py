@@ -102,9 +102,11 @@ class Helps(Case):
         asked = self.run_program("check", self.file("studio.xml", text)).out
         for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
             self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
-        text = text.replace('<box ', '<box accessible="yes" unused-openings-closed="yes" covered="yes" ')
+        text = text.replace('<box ', '<box area="A1" mounting="surface" accessible="yes" unused-openings-closed="yes" covered="yes" ')
         text = text.replace('<panel ', '<panel directory="yes" working-depth="40in" working-width="36in" '
                             'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" ')
+        text = text.replace("<raceway ", '<raceway area="A1" reamed="yes" ')
+        text = text.replace("<panel ", '<area id="A1" use="workshop" location="dry" damage="none" corrosive="no"/><panel ')
         for place in "P1", "B1":
             text = text.replace("<straight", f'<end place="{place}" fitting="set-screw-connector" knockout="plain" '
                                 'listed="yes" tight="yes"/><straight', 1)

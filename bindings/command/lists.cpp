@@ -131,7 +131,7 @@ std::string described(const Law& law) {
   out += fmt::format("layers: {}\n\nRules\n", layers);
   for (const RuleSetting& setting : law.rules) {
     const std::string by = by_layer(law, setting.layer);
-    out += wrapped(fmt::format("{}{}; {}", name_of(setting.force), by, sections_of(law, setting)), 28,
+    out += wrapped(fmt::format("{}{}; {}", name_of(setting.force), by, sections_of(law, setting)), 32,
                    "  " + setting.rule);
   }
   out += "\nParameters\n";

@@ -28,6 +28,11 @@ void Builder::device() {
   fields_.read(a::isolated_ground, device.isolated_ground);
   fields_.read(a::depth, device.depth);
   fields_.read(a::height, device.height);
+  fields_.read(a::fed_from_line, device.fed_from_line);
+  fields_.read(a::receptacles, device.receptacles);
+  fields_.read(a::countertop, device.countertop);
+  fields_.read(a::sink_distance, device.sink_distance);
+  fields_.read(a::dedicated, device.dedicated);
   link(Link::device_box, index, a::box);
   link(Link::device_fed_from, index, a::fed_from_load_of);
   device.circuits = link_all(Link::device_circuit, model_.device_circuits, a::circuit);

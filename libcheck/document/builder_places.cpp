@@ -20,6 +20,9 @@ void Builder::area() {
   fields_.read(ambient, area.ambient);
   fields_.read(ambient_low, area.ambient_low);
   fields_.read(sunlit, area.sunlit);
+  fields_.read(finished, area.finished);
+  fields_.read(sink, area.sink);
+  fields_.read(vehicle_bays, area.vehicle_bays);
 }
 
 Place& Builder::new_place(PlaceKind kind, unsigned id, unsigned name, unsigned area) {
@@ -82,6 +85,7 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::ground_fault, device.protection);
   fields_.read(a::arc_fault, device.arc_fault);
   fields_.read(a::handle_tie, device.handle_tie);
+  fields_.read(a::spaces, device.spaces);
 }
 
 void Builder::box(const WrittenElement& node) {

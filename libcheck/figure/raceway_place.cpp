@@ -106,6 +106,10 @@ class Placing {
     else
       location();
     if (!below) damage();
+    // Nobody says that it is not underground.
+    const bool may_be_below = !below && (area_ == nullptr || area_->use == AreaUse::unstated);
+    if (may_be_below && law_.of(r_.type, PlaceLaw::buried).says == PlaceLaw::Says::no)
+      ask_area("use", "a word such as workshop");
     corrosion();
     if (forbidden_) return Evaluation::value(0, cite_);
     return missing_ != 0 ? Evaluation::lacks(missing_) : Evaluation::value(1);

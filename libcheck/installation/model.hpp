@@ -46,7 +46,7 @@ struct Range {
   [[nodiscard]] Index end() const { return first + count; }
 };
 
-/// <area id name use location ambient damage corrosive>
+/// <area id name use location ambient damage corrosive finished sink vehicle-bays>
 struct Area {
   Offset source = 0;
   std::string_view id, name;
@@ -55,6 +55,9 @@ struct Area {
   Exposure damage{};
   YesNo corrosive{};
   YesNo sunlit{};
+  YesNo finished{};                         // of a basement
+  YesNo sink{};                             // in it or near it
+  std::uint16_t vehicle_bays = 0;           // vehicle-bays, of a garage; 0: not stated
   Maybe<Temperature> ambient, ambient_low;  // ambient-low
 };
 
@@ -147,6 +150,7 @@ struct OvercurrentDevice {
   Index panel = none;
   Maybe<Current> rating;
   std::uint8_t poles = 0;       // 0: not stated
+  std::uint8_t spaces = 0;      // 0: not stated
   bool fuse = false;            // kind="fuse"; else a circuit breaker
   Protection protection{};      // ground-fault
   YesNo arc_fault{};            // arc-fault
@@ -299,16 +303,18 @@ struct Device {
   DeviceKind kind{};
   Protection protection{};  // ground-fault
   YesNo arc_fault{}, tamper_resistant{}, weather_resistant{}, isolated_ground{};
+  YesNo fed_from_line{}, countertop{}, dedicated{};
   GroundedBy grounded_by{};
   std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
   std::uint8_t yokes = 0;          // 0: not stated
+  std::uint8_t receptacles = 0;    // 0: not stated
   ConductorSize conductor_size{};  // largest conductor on its terminals, where stated
   Index box = none;                // place
   Index line_from = none;          // device that protects it: fed-from-load-of
   std::string_view id, name;
   Maybe<Current> rating;
   Maybe<Voltage> voltage;
-  Maybe<Length> depth, height;
+  Maybe<Length> depth, height, sink_distance;
   Range circuits;  // in Model::device_circuits
 };
 

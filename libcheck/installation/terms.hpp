@@ -209,6 +209,7 @@ namespace raceward::installation {
   X(kitchen, "kitchen", "") X(bathroom, "bathroom", "") X(laundry, "laundry", "")                        \
   X(outdoors, "outdoors", "") X(roof, "roof", "") X(storage, "storage", "") X(office, "office", "")      \
   X(shop, "shop", "a place of trade") X(farm, "farm-building", "") X(corridor, "corridor", "")           \
+  X(living, "living", "a room to live or sleep in")                                                       \
   X(machine_room, "machine-room", "") X(underground, "underground", "") X(other, "other", "")
 
 #define RACEWARD_OCCUPANCIES(X)                                                                          \

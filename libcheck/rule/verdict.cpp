@@ -62,6 +62,15 @@ Verdict Context::holds(std::uint32_t position, std::uint32_t message) const {
   return fact.amount.count != 0 ? complies() : violates(message, fact);
 }
 
+Verdict Context::provides(std::uint32_t asked, std::uint32_t given, std::uint32_t message) const {
+  const Reading wanted = figure(asked);
+  if (wanted && wanted.amount.count == 0) return not_applicable();
+  const Reading fact = figure(given);
+  if (fact && fact.amount.count != 0) return complies();
+  if (!wanted || !fact) return undetermined(both(wanted.missing, fact.missing));
+  return violates(message, fact);
+}
+
 Verdict Context::complies() {
   Verdict v;
   v.outcome = Outcome::complies;

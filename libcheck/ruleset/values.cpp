@@ -67,7 +67,9 @@ std::optional<std::string> strange_key(std::string_view column, std::string_view
   if (column == "trade-size") words = words_of(installation::TradeSize{});
   if (column == "fitting") words = words_of(installation::Fitting{});
   if (column == "insulation") words = words_of(installation::Insulation{});
-  if (column == "trade-size") words.push_back("all");
+  if (column == "occupancy") words = words_of(installation::Occupancy{});
+  if (column == "use") words = words_of(installation::AreaUse{});
+  if (column == "trade-size" || column == "occupancy") words.push_back("all");
   if (words.empty() || std::find(words.begin(), words.end(), word) != words.end()) return std::nullopt;
   return quoted(word) + " is no word that documents have for it" + suggestion(word, words);
 }

@@ -103,7 +103,7 @@ class Helps(Case):
         for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
             self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
         text = text.replace('<box ', '<box area="A1" mounting="surface" accessible="yes" unused-openings-closed="yes" covered="yes" ')
-        text = text.replace('<panel ', '<panel directory="yes" working-depth="40in" working-width="36in" '
+        text = text.replace('<panel ', '<panel rating="100A" main="60A" spaces="12" directory="yes" working-depth="40in" working-width="36in" '
                             'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" ')
         text = text.replace("<raceway ", '<raceway area="A1" reamed="yes" ')
         text = text.replace("<panel ", '<area id="A1" use="workshop" location="dry" damage="none" corrosive="no"/><panel ')

@@ -343,5 +343,17 @@ TEST(RacewaySupport, DistancesByTypeAndSize) {
   EXPECT_EQ(table("raceway-support").row_count(), checked + 11 + 3);
 }
 
+TEST(Table240_6, StandardRatings) {
+  const auto rows = rows_of("ocpd_standard_240_6.csv");
+  EXPECT_EQ(table("standard-rating").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const Shipped ours(table("standard-rating"), {r.at("rating_A")});
+    if (!ours) continue;
+    ours.is("amperes", r.at("rating_A"));
+    ours.is("of", r.at("applies_to"));
+    ours.claims(r.at("basis"));
+  }
+}
+
 }  // namespace
 }  // namespace raceward::published

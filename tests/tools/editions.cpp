@@ -292,8 +292,9 @@ string link(const string& fixture) { return fmt::format("[{0}](../fixtures/editi
 string row_of(const Difference& d, const string& shown) {
   string out = "| " + escaped(d.what) + " |";
   for (std::size_t i = 0; i < d.stands.size(); ++i) {
-    const string value = d.of_value() && !d.values[i].empty() ? "**" + escaped(d.values[i]) + "**; " : "";
-    out += fmt::format(" {}{} |", value, escaped(d.stands[i]));
+    const string value = d.of_value() && !d.values[i].empty() ? "**" + escaped(d.values[i]) + "**" : "";
+    const string between = value.empty() || d.stands[i].empty() ? "" : "; ";
+    out += fmt::format(" {}{}{} |", value, between, escaped(d.stands[i]));
   }
   return out + fmt::format(" {} | {} |\n", escaped(fmt::format("{}", fmt::join(d.remarks, " "))), shown);
 }

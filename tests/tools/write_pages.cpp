@@ -236,9 +236,9 @@ string edition_of(const Rule& rule, const Given& newest, const Law& law) {
   const auto pair = pages::Editions{std::make_shared<const Law>(law), newest.law};
   for (const pages::Difference& d : pages::differences_of(pair)) {
     if (!reads(d.name) || !(d.of_value() || d.name == rule.id)) continue;
-    list += fmt::format("- {}: {}{}\n", plain(d.what),
-                        d.of_value() ? fmt::format("**{}**; ", plain(d.values.front())) : "",
-                        plain(d.stands.front()));
+    list += fmt::format("- {}: {}{}{}\n", plain(d.what),
+                        d.of_value() ? fmt::format("**{}**", plain(d.values.front())) : "",
+                        d.of_value() && !d.stands.front().empty() ? "; " : "", plain(d.stands.front()));
   }
   const string_view numbers = "numbers of sections ([editions.md](../editions.md))";
   return list.empty() ? fmt::format("{}, but for {}.\n\n", out, numbers)

@@ -86,6 +86,9 @@ class RACEWARD_API Context {
                                  std::uint32_t message = 0) const;
   /// For a figure that is 1 where something holds and 0 where it does not: complies where it is not 0.
   [[nodiscard]] Verdict holds(std::uint32_t figure, std::uint32_t message = 0) const;
+  /// For two figures that are 1 or 0: not applicable where the first is 0; else complies where the second is
+  /// 1, though it be unknown whether it is asked for.
+  [[nodiscard]] Verdict provides(std::uint32_t asked, std::uint32_t given, std::uint32_t message = 0) const;
 
   [[nodiscard]] static Verdict complies();
   [[nodiscard]] static Verdict complies(const Reading& measured, const Reading& limit);

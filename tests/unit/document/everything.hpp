@@ -8,7 +8,8 @@ namespace raceward::document::test {
 
 inline std::string document_of_everything() {
   return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm">
-<area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C" sunlit="yes"/>
+<area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C" sunlit="yes"
+  finished="no" sink="yes" vehicle-bays="3"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1">
@@ -54,7 +55,8 @@ inline std::string document_of_everything() {
 <wiring id="W1" name="bell"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
-  weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"/>
+  weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"
+  fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes"/>
 <device id="D2" kind="switch" box="P1"/>
 <bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>

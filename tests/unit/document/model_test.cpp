@@ -24,6 +24,9 @@ TEST(Model, Areas) {
   EXPECT_EQ(a.corrosive, YesNo::no);
   EXPECT_EQ(*a.ambient, *parse_temperature("30C"));
   EXPECT_EQ(*a.ambient_low, *parse_temperature("-5C"));
+  EXPECT_EQ(a.finished, YesNo::no);
+  EXPECT_EQ(a.sink, YesNo::yes);
+  EXPECT_EQ(a.vehicle_bays, 3);
 }
 
 TEST(Model, Panels) {
@@ -67,6 +70,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(d.protection, Protection::class_a);
   EXPECT_EQ(d.arc_fault, YesNo::yes);
   EXPECT_EQ(d.handle_tie, "t1");
+  EXPECT_EQ(d.spaces, 2);
   EXPECT_FALSE(in->model.overcurrent_devices[1].fuse);
   EXPECT_EQ(in->model.overcurrent_devices[1].poles, 0);
   EXPECT_FALSE(in->model.overcurrent_devices[1].rating.known());
@@ -333,6 +337,11 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(d.line_from, 1U);
   EXPECT_EQ(*d.depth, *parse_length("1.6in"));
   EXPECT_EQ(*d.height, inches(18));
+  EXPECT_EQ(d.fed_from_line, YesNo::no);
+  EXPECT_EQ(d.receptacles, 2);
+  EXPECT_EQ(d.countertop, YesNo::no);
+  EXPECT_EQ(*d.sink_distance, inches(84));
+  EXPECT_EQ(d.dedicated, YesNo::yes);
   EXPECT_EQ(m.devices.at(1).gangs, 0);
   EXPECT_EQ(m.devices.at(1).yokes, 0);
   const BondingJumper& j = m.bonding_jumpers.at(0);

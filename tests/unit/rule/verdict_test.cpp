@@ -64,6 +64,21 @@ TEST(Verdict, UnitsOfOneDimensionCompareAndOthersMakeNoSense) {
   EXPECT_EQ(nonsense.missing, 0u);  // the checker reads it as a fault of the rule
 }
 
+TEST(Verdict, WhatIsGivenNeedNotBeAskedFor) {
+  const auto judged = [](Reading asked, Reading given) {
+    return Two(asked, given).provides(0u, 1u, 2).outcome;
+  };
+  const Reading yes = known(1, Unit::one), no = known(0, Unit::one);
+  EXPECT_EQ(judged(yes, yes), Outcome::complies);
+  EXPECT_EQ(judged(yes, no), Outcome::violates);
+  EXPECT_EQ(judged(no, no), Outcome::not_applicable);
+  EXPECT_EQ(judged(no, missing(1)), Outcome::not_applicable);
+  EXPECT_EQ(judged(missing(1), yes), Outcome::complies);
+  EXPECT_EQ(judged(missing(1), no), Outcome::undetermined);
+  EXPECT_EQ(judged(yes, missing(1)), Outcome::undetermined);
+  EXPECT_EQ(Two(yes, no).provides(0u, 1u, 2).message, 2u);
+}
+
 TEST(Verdict, ADefaultVerdictIsUndetermined) { EXPECT_EQ(Verdict{}.outcome, Outcome::undetermined); }
 
 TEST(ShippedRules, AreSortedAndComplete) {

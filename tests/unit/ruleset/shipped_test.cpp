@@ -132,6 +132,21 @@ TEST(Shipped, KeysAreWordsOfDocuments) {
   expect_terms("egc-fitting", "fitting", Fitting{});
 }
 
+TEST(Shipped, EveryUseOfAnAreaHasARow) {
+  using namespace installation;
+  for (const char* name :
+       {"ground-fault-places", "equipment-outlet-places", "arc-fault-places", "tamper-resistant-places"}) {
+    expect_terms(name, "use", AreaUse{});
+    expect_terms(name, "occupancy", Occupancy{}, {"all"});
+    for (const Term& use : terms_of(AreaUse{})) {
+      for (const std::string_view occupancy : {"dwelling", "all"}) {
+        EXPECT_NE(nec().table(name)->find({occupancy, use.spelling}), Table::none)
+            << name << ' ' << occupancy << ' ' << use.spelling;
+      }
+    }
+  }
+}
+
 TEST(Shipped, GroupsOfInsulationsHaveAreas) {
   const Table *groups = nec().table("insulation-group"), *areas = nec().table("conductor-area"),
               *compact = nec().table("compact-conductor-area");

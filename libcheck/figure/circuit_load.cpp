@@ -1,0 +1,160 @@
+// Loads of circuits as they count against the overcurrent device.
+//
+// Method: the part of the load that is continuous counts more, the rest as it is. Equipment that is said to
+// be continuous on a circuit that is not as a whole is that part. What is not known is asked only where it
+// decides.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/logic.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view a_current = "a current such as 16A";
+
+std::string amperes(std::int64_t count) { return text_of({count, Unit::ampere}); }
+
+std::int64_t raised(const Parameter& factor, std::int64_t load) {
+  return detail::saturate(wide_int{factor.value.count} * load / number(1).count());
+}
+
+Value lacks_load(Evaluation& e, Subject s, std::string why = {}) {
+  return e.lacks(s, "load", a_current, designer, std::move(why));
+}
+
+}  // namespace
+
+Value circuit_is_wiring(Evaluation& e, Subject s) {
+  return answer(e.model.circuits[s.index].kind == CircuitKind::other);
+}
+
+Value circuit_device_rating(Evaluation& e, Subject s) { return device_rating_of(e, s.index); }
+
+Value circuit_outlets(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other || circuit.kind == CircuitKind::feeder) return answer(false);
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  const std::uint32_t outlets = on.outlets;
+  if (outlets < 2 && on.unplaced != none) return lacks_circuit_of(e, on.unplaced);  // not law: several
+  if (circuit.kind == CircuitKind::unstated && outlets > 1)
+    return e.lacks(s, "kind", "branch or feeder", designer);
+  return Evaluation::value(number(outlets).count());
+}
+
+Value branch_rating_fits(Evaluation& e, Subject s) {
+  const Table* const t = e.law.table("branch-circuit-rating");
+  if (t == nullptr) return e.lacks_law("branch-circuit-rating");
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  const std::uint32_t column = t->column("amperes", Dimension::current);
+  std::int64_t largest = 0;
+  CitationId cite = no_citation;
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    const std::int64_t one = t->count(row, column);
+    if (one == rating.count) {
+      e.used(t->cite(row));
+      return answer(true, t->cite(row));
+    }
+    if (one != Table::blank && one > largest) {
+      largest = one;
+      cite = t->cite(row);
+    }
+  }
+  const Occupancy occupancy = e.model.occupancy;
+  const bool may_be_large = occupancy == Occupancy::industrial || occupancy == Occupancy::unstated;
+  if (rating.count > largest && may_be_large) {
+    return e.lacks({SubjectKind::installation, 0}, "occupancy", "a word such as dwelling", designer,
+                   "industrial premises may have larger ones where qualified persons serve them",
+                   e.model.source);
+  }
+  e.used(cite);
+  return answer(false, cite);
+}
+
+Value load_counted(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Parameter* const factor = e.law.parameter("continuous-load-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("continuous-load-factor");
+  if (!circuit.load.known()) return lacks_load(e, s);
+  e.used(factor->cite);
+  const std::int64_t load = (*circuit.load).count();
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  if (on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
+    const Place& equipment = e.model.places[on.largest];
+    return lacks_load(
+        e, s,
+        fmt::format(FMT_COMPILE("it is said to be {}, and equipment {} on it takes {}"), amperes(load),
+                    equipment.id, text_of(show(*equipment.rating, Unit::ampere))));
+  }
+  const std::int64_t most = raised(*factor, load);
+  if (circuit.continuous == YesNo::yes) {
+    if (e.noting())
+      e.note(FMT_COMPILE("continuous load: {} x {} = {}"), factor->text, amperes(load), amperes(most));
+    return Evaluation::value(most, factor->cite);
+  }
+  const std::int64_t part = std::min(on.continuous, load);
+  const std::int64_t least = raised(*factor, part) + load - part;
+  if (circuit.continuous == YesNo::no && on.unknown == none) {
+    if (e.noting() && part != 0) {
+      e.note(FMT_COMPILE("{} x {} continuous + {} other = {}"), factor->text, amperes(part),
+             amperes(load - part), amperes(least));
+    }
+    if (e.noting() && part == 0) e.note(FMT_COMPILE("load, not continuous: {}"), amperes(load));
+    return Evaluation::value(least, factor->cite);
+  }
+  const Value rating = device_rating_of(e, s.index);
+  if (rating && (most <= rating.count || least > rating.count)) {
+    const std::int64_t decides = most <= rating.count ? most : least;
+    if (e.noting()) {
+      e.note(
+          FMT_COMPILE("load {}; counted as {} {}"), amperes(load), amperes(decides),
+          most <= rating.count ? "even if all of it is continuous" : "even if no more of it is continuous");
+    }
+    return Evaluation::value(decides, factor->cite);
+  }
+  if (circuit.continuous == YesNo::unstated) return e.lacks(s, "continuous", "yes or no", designer);
+  const Place& equipment = e.model.places[on.unknown];
+  const Subject at{SubjectKind::equipment, on.unknown};
+  if (equipment.continuous == YesNo::unstated)
+    return e.lacks(at, "continuous", "yes or no", designer, {}, equipment.source);
+  return e.lacks(at, "load", a_current, marking,
+                 "it is continuous, and how much of the circuit's load it is decides", equipment.source);
+}
+
+Value heating_asked(Evaluation& e, Subject s) {
+  const Place& equipment = e.model.places[s.index];
+  const Table* const t = e.law.table("fixed-heating");
+  if (t == nullptr) return e.lacks_law("fixed-heating");
+  if (equipment.equipment_kind.empty()) return e.lacks(s, "kind", "a word such as kiln", designer);
+  const std::uint32_t row = t->find({equipment.equipment_kind});
+  if (row == Table::none) return answer(false);
+  e.used(t->cite(row));
+  if (t->text(row, t->column("asked")) == "yes") return answer(true, t->cite(row));
+  return e.lacks(s, "kind", "a word that tells more", designer,
+                 std::string(t->text(row, t->column("words"))));
+}
+
+Value heating_load_counted(Evaluation& e, Subject s) {
+  const Place& equipment = e.model.places[s.index];
+  const Parameter* const factor = e.law.parameter("fixed-heating-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("fixed-heating-factor");
+  if (!equipment.rating.known()) return e.lacks(s, "load", a_current, marking);
+  e.used(factor->cite);
+  const std::int64_t load = (*equipment.rating).count(), counted = raised(*factor, load);
+  if (e.noting())
+    e.note(FMT_COMPILE("heating load: {} x {} = {}"), factor->text, amperes(load), amperes(counted));
+  return Evaluation::value(counted, factor->cite);
+}
+
+Value equipment_device_rating(Evaluation& e, Subject s) {
+  const CircuitUse& use = circuit_use(e);
+  if (use.feeding(s.index) != none) return device_rating_of(e, use.feeding(s.index));
+  return e.lacks(s, "run", "a circuit whose run ends there", designer,
+                 use.several_feed(s.index) ? "several circuits end there" : "no circuit ends there");
+}
+
+}  // namespace raceward::figure::compute

@@ -1,0 +1,77 @@
+#include "figure/circuit_use.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+void CircuitUse::read(const Model& model) {
+  ready = true;
+  on_.resize(model.circuits.size());
+  feeding_.assign(model.places.size(), none);
+  several_.assign(model.places.size(), 0);
+  for (const Run& run : model.runs) {
+    if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
+    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
+      const Stop& stop = model.stops[i];
+      if (model.places[stop.place].kind != PlaceKind::equipment) continue;
+      if (stop.ungrounded != StopTreatment::terminated && stop.ungrounded != StopTreatment::unstated)
+        continue;
+      if (feeding_[stop.place] != none && feeding_[stop.place] != run.circuit) several_[stop.place] = 1;
+      feeding_[stop.place] = run.circuit;
+    }
+  }
+  for (Index p = 0; p < model.places.size(); ++p) {
+    if (feeding(p) == none) continue;
+    OnCircuit& on = on_[feeding(p)];
+    const Place& equipment = model.places[p];
+    ++on.outlets;
+    const bool known = equipment.rating.known();
+    if (equipment.continuous == YesNo::yes && known) on.continuous += (*equipment.rating).count();
+    if (equipment.continuous == YesNo::unstated || (equipment.continuous == YesNo::yes && !known))
+      on.unknown = p;
+    if (known && (on.largest == none || *equipment.rating > *model.places[on.largest].rating)) on.largest = p;
+  }
+  std::vector<Index> unplaced(model.places.size(), none);
+  for (Index d = 0; d < model.devices.size(); ++d) {
+    const Device& device = model.devices[d];
+    if (device.kind != DeviceKind::receptacle && device.kind != DeviceKind::luminaire) continue;
+    if (device.circuits.count == 0) unplaced[device.box] = d;
+    for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+      ++on_[model.device_circuits[i]].outlets;
+  }
+  for (const Run& run : model.runs) {
+    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
+      const Index device = unplaced[model.stops[i].place];
+      if (device != none) on_[run.circuit].unplaced = device;
+    }
+  }
+}
+
+Value lacks_circuit_of(Evaluation& e, Index device) {
+  return e.lacks({SubjectKind::device, device}, "circuit", "ids of the circuits on its terminals", designer,
+                 {}, e.model.devices[device].source);
+}
+
+const CircuitUse& circuit_use(Evaluation& e) {
+  auto& use = e.once<CircuitUse>();
+  if (!use.ready) use.read(e.model);
+  return use;
+}
+
+Value device_rating_of(Evaluation& e, Index c) {
+  const Circuit& circuit = e.model.circuits[c];
+  if (circuit.overcurrent_device == none) {
+    return e.lacks({SubjectKind::circuit, c}, "protected-by", "the id of an overcurrent device", designer, {},
+                   circuit.source);
+  }
+  const OvercurrentDevice& device = e.model.overcurrent_devices[circuit.overcurrent_device];
+  if (!device.rating.known()) {
+    return e.lacks({SubjectKind::overcurrent_device, circuit.overcurrent_device}, "rating",
+                   "a current such as 20A", marking, {}, device.source);
+  }
+  if (e.noting())
+    e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, text_of(show(*device.rating, Unit::ampere)));
+  return Evaluation::value((*device.rating).count());
+}
+
+}  // namespace raceward::figure

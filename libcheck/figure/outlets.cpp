@@ -1,0 +1,84 @@
+#include "figure/outlets.hpp"
+
+#include "figure/logic.hpp"
+
+namespace raceward::figure::outlets {
+
+using namespace installation;
+
+std::string_view id_of(const Evaluation& e, Subject subject) {
+  if (subject.kind == SubjectKind::device) return e.model.devices[subject.index].id;
+  if (subject.kind == SubjectKind::circuit) return e.model.circuits[subject.index].id;
+  return e.model.overcurrent_devices[subject.index].id;
+}
+
+Value three_phases(Evaluation& e, Index circuit) {
+  constexpr std::uint32_t phases = 3;  // not law: phases
+  const Circuit& c = e.model.circuits[circuit];
+  std::uint32_t ungrounded = 0, open = 0;
+  Index first_open = none;
+  for (Index i = c.conductors.first; i < c.conductors.end(); ++i) {
+    const Conductor& conductor = e.model.conductors[i];
+    if (conductor.role == Role::ungrounded) ungrounded += conductor.count;
+    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
+    open += conductor.count;
+    if (first_open == none) first_open = i;
+  }
+  if (ungrounded >= phases) return answer(true);
+  if (ungrounded + open < phases && ungrounded != 0) return answer(false);
+  const std::string why = "whether the circuit is of one phase or three cannot be told without it";
+  if (first_open != none) {
+    return e.lacks({SubjectKind::conductor, first_open}, "role",
+                   "what the conductor is for, such as ungrounded", designer, why,
+                   e.model.conductors[first_open].source);
+  }
+  return e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors", designer, why,
+                 c.source);
+}
+
+Value rated_at_most(Evaluation& e, Index circuit, std::int64_t most) {
+  const Circuit& c = e.model.circuits[circuit];
+  if (c.overcurrent_device == none) {
+    return e.lacks({SubjectKind::circuit, circuit}, "protected-by", "the id of an overcurrent device",
+                   designer, {}, c.source);
+  }
+  const OvercurrentDevice& device = e.model.overcurrent_devices[c.overcurrent_device];
+  if (!device.rating.known()) {
+    return e.lacks({SubjectKind::overcurrent_device, c.overcurrent_device}, "rating", "a current such as 20A",
+                   marking, {}, device.source);
+  }
+  const bool fits = (*device.rating).count() <= most;
+  if (e.noting()) {
+    e.note(FMT_COMPILE("overcurrent device {}: {} {} {}"), device.id,
+           text_of(show(*device.rating, Unit::ampere)), fits ? "is within" : "exceeds",
+           text_of({most, Unit::ampere}));
+  }
+  return answer(fits);
+}
+
+Value lacks_occupancy(Evaluation& e) {
+  return e.lacks({SubjectKind::installation, 0}, "occupancy", "a word such as dwelling", designer, {},
+                 e.model.source);
+}
+
+Value lacks_area(Evaluation& e, Index place) {
+  const Place& p = e.model.places[place];
+  return e.lacks({subject_kind(p.kind), place}, "area", "the id of the area where it is", installer, {},
+                 p.source);
+}
+
+std::uint32_t row_of(const Evaluation& e, const Table* table, std::string_view word) {
+  if (table == nullptr) return Table::none;
+  const std::uint32_t own = table->find({name_of(e.model.occupancy), word});
+  return own != Table::none ? own : table->find({"all", word});
+}
+
+Row find(Evaluation& e, std::string_view table, Index area, std::string_view attribute,
+         std::string_view word) {
+  Row out{e.law.table(table), Table::none, area, attribute};
+  out.row = row_of(e, out.table, word);
+  if (out.known()) e.used(out.cite());
+  return out;
+}
+
+}  // namespace raceward::figure::outlets

@@ -1,0 +1,199 @@
+// Overcurrent devices: their ratings, what opens together, what they leave of a panel.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/facts.hpp"
+#include "figure/logic.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+/// Standard ratings, once a check.
+struct Standard {
+  struct Of {
+    std::int64_t rating;
+    bool fuses_only;
+    CitationId cite;
+  };
+  bool ready = false;
+  std::vector<Of> ratings;  // rising
+
+  void read(const Law& law) {
+    ready = true;
+    const Table* const t = law.table("standard-rating");
+    if (t == nullptr) return;
+    const std::uint32_t amperes = t->column("amperes", Dimension::current), kind = t->column("of");
+    for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+      if (t->count(row, amperes) == Table::blank) continue;
+      ratings.push_back({t->count(row, amperes), t->text(row, kind) == "fuse", t->cite(row)});
+    }
+    std::ranges::sort(ratings, {}, &Of::rating);
+  }
+};
+
+/// Poles and spaces of the overcurrent devices of each panel, and of those with one handle tie.
+struct Panels {
+  struct Of {
+    std::int64_t spaces = 0;
+    Index unknown = none;  ///< a device of which neither spaces nor poles are stated
+  };
+  struct Tied {
+    Index panel;
+    std::string_view tie;
+    Index device;
+  };
+  bool ready = false;
+  std::vector<Of> of_place;
+  std::vector<Tied> tied;  // sorted
+
+  void read(const Model& model) {
+    ready = true;
+    of_place.resize(model.places.size());
+    for (Index d = 0; d < model.overcurrent_devices.size(); ++d) {
+      const OvercurrentDevice& device = model.overcurrent_devices[d];
+      Of& of = of_place[device.panel];
+      const int spaces = device.spaces != 0 ? device.spaces : device.poles;
+      of.spaces += spaces;
+      if (spaces == 0) of.unknown = d;
+      if (!device.handle_tie.empty()) tied.push_back({device.panel, device.handle_tie, d});
+    }
+    std::ranges::sort(tied, before);
+  }
+  static bool before(const Tied& a, const Tied& b) {
+    return a.panel != b.panel ? a.panel < b.panel : a.tie != b.tie ? a.tie < b.tie : a.device < b.device;
+  }
+};
+
+const Panels& panels(Evaluation& e) {
+  auto& made = e.once<Panels>();
+  if (!made.ready) made.read(e.model);
+  return made;
+}
+
+Value lacks_poles(Evaluation& e, Index device) {
+  return e.lacks({SubjectKind::overcurrent_device, device}, "poles", "how many, 1 or 2", marking, {},
+                 e.model.overcurrent_devices[device].source);
+}
+
+struct Counted {
+  std::int64_t ungrounded = 0, grounded = 0;
+  MissingId missing = 0;  ///< roles that are not stated
+};
+
+Counted count_conductors(Evaluation& e, const Circuit& circuit) {
+  Counted out;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role == Role::ungrounded) out.ungrounded += conductor.count;
+    if (conductor.role == Role::grounded) out.grounded += conductor.count;
+    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
+    const Value lack = e.lacks({SubjectKind::conductor, c}, "role",
+                               "what the conductor is for, such as grounded", designer, {}, conductor.source);
+    out.missing = e.missing.both(out.missing, lack.missing);
+  }
+  return out;
+}
+
+}  // namespace
+
+Value overcurrent_standard(Evaluation& e, Subject s) {
+  auto& standard = e.once<Standard>();
+  if (!standard.ready) standard.read(e.law);
+  if (standard.ratings.empty()) return e.lacks_law("standard-rating");
+  const OvercurrentDevice& device = e.model.overcurrent_devices[s.index];
+  if (!device.rating.known()) return e.lacks(s, "rating", "a current such as 20A", marking);
+  const std::int64_t rating = (*device.rating).count();
+  const auto at = std::ranges::lower_bound(standard.ratings, rating, {}, &Standard::Of::rating);
+  const bool found = at != standard.ratings.end() && at->rating == rating && (!at->fuses_only || device.fuse);
+  const CitationId cite = at == standard.ratings.end() ? standard.ratings.back().cite : at->cite;
+  e.used(cite);
+  if (e.noting())
+    e.note(FMT_COMPILE("{} is {} standard rating of a {}"), text_of(show(*device.rating, Unit::ampere)),
+           found ? "a" : "no", device.fuse ? "fuse" : "circuit breaker");
+  return answer(found, cite);
+}
+
+Value overcurrent_rating(Evaluation& e, Subject s) {
+  return given(e, s, e.model.overcurrent_devices[s.index].rating, Unit::ampere, "rating",
+               "a current such as 20A", marking);
+}
+
+Value multiwire(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other || circuit.multiwire == YesNo::no) return answer(false);
+  if (circuit.multiwire == YesNo::yes) return answer(true);
+  const Counted counted = count_conductors(e, circuit);
+  if (counted.missing == 0 && (counted.ungrounded < 2 || counted.grounded == 0)) return answer(false);
+  return e.lacks(s, "multiwire", "yes or no", designer,
+                 "it has several ungrounded conductors beside a grounded one, or may have");
+}
+
+Value ungrounded_conductors(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Counted counted = count_conductors(e, circuit);
+  if (counted.missing != 0) return Evaluation::lacks(counted.missing);
+  if (counted.ungrounded == 0) return e.lacks(s, "conductor", "its ungrounded conductors", designer);
+  if (circuit.multiwire == YesNo::yes && counted.ungrounded == 1) {
+    return e.lacks(s, "conductor", "its ungrounded conductors", designer,
+                   "it is said to be multiwire, and has one ungrounded conductor");
+  }
+  if (e.noting()) e.note(FMT_COMPILE("ungrounded conductors: {}"), counted.ungrounded);
+  return Evaluation::value(number(counted.ungrounded).count());
+}
+
+Value poles_together(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.overcurrent_device == none)
+    return e.lacks(s, "protected-by", "the id of an overcurrent device", designer);
+  const OvercurrentDevice& own = e.model.overcurrent_devices[circuit.overcurrent_device];
+  std::int64_t poles = own.poles;
+  if (poles == 0) return lacks_poles(e, circuit.overcurrent_device);
+  if (!own.handle_tie.empty()) {
+    poles = 0;
+    const auto& tied = panels(e).tied;
+    for (auto at = std::lower_bound(tied.begin(), tied.end(), Panels::Tied{own.panel, own.handle_tie, 0},
+                                    Panels::before);
+         at != tied.end() && at->panel == own.panel && at->tie == own.handle_tie; ++at) {
+      if (e.model.overcurrent_devices[at->device].poles == 0) return lacks_poles(e, at->device);
+      poles += e.model.overcurrent_devices[at->device].poles;
+    }
+  }
+  if (e.noting())
+    e.note(FMT_COMPILE("poles that open together with overcurrent device {}: {}"), own.id, poles);
+  return Evaluation::value(number(poles).count());
+}
+
+Value panel_spaces(Evaluation& e, Subject s) {
+  const std::uint16_t spaces = e.model.places[s.index].spaces;
+  if (spaces == 0) return e.lacks(s, "spaces", "how many, such as 20", marking);
+  if (e.noting()) e.note(FMT_COMPILE("spaces of the panel: {}"), spaces);
+  return Evaluation::value(number(spaces).count());
+}
+
+Value panel_spaces_taken(Evaluation& e, Subject s) {
+  const Panels::Of& of = panels(e).of_place[s.index];
+  const std::uint16_t spaces = e.model.places[s.index].spaces;
+  if (of.unknown != none && (spaces == 0 || of.spaces <= spaces)) return lacks_poles(e, of.unknown);
+  if (e.noting()) e.note(FMT_COMPILE("its overcurrent devices take {}"), of.spaces);
+  return Evaluation::value(number(of.spaces).count());
+}
+
+Value panel_rating(Evaluation& e, Subject s) {
+  return given(e, s, e.model.places[s.index].rating, Unit::ampere, "rating", "a current such as 100A",
+               marking);
+}
+
+Value panel_protection(Evaluation& e, Subject s) {
+  const Place& panel = e.model.places[s.index];
+  const Value main = given(e, s, panel.main, Unit::ampere, "main", "a current such as 100A", marking);
+  if (panel.fed_by == none) return main;
+  const Value feeder = device_rating_of(e, panel.fed_by);
+  const bool main_suffices = main && panel.rating.known() && main.count <= (*panel.rating).count();
+  if (!feeder) return main_suffices ? main : feeder;
+  return !main || feeder.count < main.count ? feeder : main;
+}
+
+}  // namespace raceward::figure::compute

@@ -80,12 +80,12 @@ class Carried {
     }
     Value carried = by_raceways(near, least->cite);
     // Without devices, and entered from two sides, it may be held farther off.
-    if (!bears && !(carried && carried.count == 1)) {
+    if (!bears && !is_yes(carried)) {
       const Value farther = by_raceways(far, least->cite);
-      if (sides() == Sides::several || (farther && farther.count == 0)) carried = farther;
-      if (sides() == Sides::unknown && !(farther && farther.count == 0)) return lacks_wall(farther);
+      if (sides() == Sides::several || is_no(farther)) carried = farther;
+      if (sides() == Sides::unknown && !is_no(farther)) return lacks_wall(farther);
     }
-    if (!volume && !(carried && carried.count == 0))
+    if (!volume && !is_no(carried))
       return Evaluation::lacks(e_.missing.both(volume.missing, carried.missing));
     return carried;
   }
@@ -107,7 +107,7 @@ class Carried {
               "raceways that carry it by threaded entries and are held within {1}: {0}; needed: {2} ({3})"),
           perhaps_, text_of(nearest->value), needed_, e_.cited(cite));
     if (perhaps_ < needed_) return Evaluation::value(0, cite);
-    return surely_ < needed_ ? Evaluation::lacks(missing_) : Evaluation::value(1, cite);
+    return surely_ < needed_ ? Evaluation::lacks(missing_) : answer(true, cite);
   }
 
   const RacewayEnd& entry_of(Index raceway) const {
@@ -210,7 +210,7 @@ Value box_location_asked(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Location at = location_of(e, box);
   if (at != Location::unstated) return Evaluation::value(at == Location::dry ? 0 : 1);
-  if (box.wet_listed == YesNo::yes) return Evaluation::value(1);
+  if (box.wet_listed == YesNo::yes) return answer(true);
   return Evaluation::lacks(lacks_location(e, s, box.area));
 }
 
@@ -218,12 +218,12 @@ Value box_suits_location(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   if (box.wet_listed == YesNo::yes) {
     if (e.noting()) e.note(FMT_COMPILE("stated: it is listed for wet locations"));
-    return Evaluation::value(1);
+    return answer(true);
   }
   if (location_of(e, box) == Location::damp) {
     if (attested(e, "kept-dry", box.id)) {
       if (e.noting()) e.note(FMT_COMPILE("attested: moisture is kept out of it"));
-      return Evaluation::value(1);
+      return answer(true);
     }
     return e.lacks(s, "listed-wet",
                    "yes; or <attest fact=\"kept-dry\"> where it stands so that moisture stays out", installer,
@@ -315,13 +315,13 @@ Value box_held(Evaluation& e, Subject s) {
       const Value volume = e.get(Id::box_volume, s);
       if (!volume) return volume;
       e.used(largest->cite);
-      return Evaluation::value(volume.count <= largest->value.count ? 1 : 0, largest->cite);
+      return answer(volume.count <= largest->value.count, largest->cite);
     }
     case Mounting::unstated:
       return e.lacks(s, "mounting", "surface, flush, concealed, suspended, buried or raceway", installer);
     default:
       if (e.noting()) e.note(FMT_COMPILE("stated: it is fastened, mounting is {}"), name_of(box.mounting));
-      return Evaluation::value(1);
+      return answer(true);
   }
 }
 
@@ -329,7 +329,7 @@ Value setback_asked(Evaluation& e, Subject s) {
   const Mounting mounting = e.model.places[s.index].mounting;
   if (mounting == Mounting::unstated)
     return e.lacks(s, "mounting", "surface, flush, concealed, suspended, buried or raceway", installer);
-  return Evaluation::value(mounting == Mounting::flush ? 1 : 0);
+  return answer(mounting == Mounting::flush);
 }
 
 Value box_setback(Evaluation& e, Subject s) {
@@ -357,7 +357,7 @@ Value box_setback_limit(Evaluation& e, Subject s) {
 
 Value free_conductors_asked(Evaluation& e, Subject s) {
   const Ending ending = ending_in(e, s.index);
-  if (ending.any) return Evaluation::value(1);
+  if (ending.any) return answer(true);
   return ending.missing != 0 ? Evaluation::lacks(ending.missing) : Evaluation::value(0);
 }
 

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "figure/facts.hpp"
+#include "figure/guards.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
 
@@ -69,7 +70,7 @@ class SmallDwellingCircuits {
     if (runs.empty() && ambiguity == none) fails_ = true;
     for (const Index run : runs) circuit(m.runs[run].circuit);
     if (fails_) return Evaluation::value(0);
-    return missing_ != 0 ? Evaluation::lacks(missing_) : Evaluation::value(1);
+    return missing_ != 0 ? Evaluation::lacks(missing_) : answer(true);
   }
 
  private:
@@ -97,11 +98,12 @@ class SmallDwellingCircuits {
       lack(e_.lacks(device, "rating", "a rating such as 20A", designer, {}, d.source));
     else if ((*d.rating).count() > rating_->value.count)
       fails_ = true;
-    if (d.protection == Protection::class_a) return;
+    const Value guarded = circuit_guarded(e_, Guard::ground_fault, index);
+    if (is_yes(guarded)) return;
     auto& protects = e_.once<ProtectedCircuits>();
     if (protects.any.empty()) protects.read(e_.model);
-    if (d.protection == Protection::unstated) {
-      lack(e_.lacks(device, "ground-fault", "class-a, equipment or none", designer, {}, d.source));
+    if (!guarded) {
+      lack(guarded);
     } else if (protects.any[index]) {
       lack(e_.lacks(device, "ground-fault",
                     "class-a where the circuit is protected before it goes into the earth", designer,
@@ -129,7 +131,7 @@ Value lacks_depth(Evaluation& e, Subject s) {
 Value burial_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   const bool asked = is_buried(e, r) && (r.type == RacewayType::unstated || has_rows(depth_rows(e), r.type));
-  return Evaluation::value(asked ? 1 : 0);
+  return answer(asked);
 }
 
 Value burial_depth(Evaluation& e, Subject s) {
@@ -173,7 +175,7 @@ Value burial_depth_needed(Evaluation& e, Subject s) {
     if (depth < general && depth >= shallow) {
       const Value qualifies = SmallDwellingCircuits(e, s).judge();
       if (!qualifies) return qualifies;
-      if (qualifies.count == 1) {
+      if (is_yes(qualifies)) {
         needed = shallow;
         why = ", for small circuits of a dwelling that are protected for people";
       }

@@ -7,7 +7,7 @@ using namespace installation;
 
 Value cover_asked(Evaluation& e, Subject s) {
   const PlaceKind kind = e.model.places[s.index].kind;
-  return Evaluation::value(kind == PlaceKind::box || kind == PlaceKind::conduit_body ? 1 : 0);
+  return answer(kind == PlaceKind::box || kind == PlaceKind::conduit_body);
 }
 
 Value cover_on(Evaluation& e, Subject s) {
@@ -21,7 +21,7 @@ Value cover_on(Evaluation& e, Subject s) {
   }
   if (place.cover == YesNo::unstated && written) {
     if (e.noting()) e.note(FMT_COMPILE("a cover is written for it"));
-    return Evaluation::value(1);
+    return answer(true);
   }
   return stated(e, s, place.cover, "covered", installer);
 }

@@ -120,7 +120,7 @@ Value expansion_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
   const bool asked = expansion_rows(e).of(r.type) != Table::none && !is_buried(e, r);
-  return Evaluation::value(asked ? 1 : 0);
+  return answer(asked);
 }
 
 Value length_change_limit(Evaluation& e, Subject s) {
@@ -201,7 +201,7 @@ Value length_change(Evaluation& e, Subject s) {
 Value flexible_length_asked(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return lacks_type(e, s);
-  return Evaluation::value(flexible_rows(e).of(type) != Table::none ? 1 : 0);
+  return answer(flexible_rows(e).of(type) != Table::none);
 }
 
 Value flexible_length_limit(Evaluation& e, Subject s) {

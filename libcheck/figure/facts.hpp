@@ -1,7 +1,7 @@
 // Facts that a document states, as figures: 1 where one holds, 0 where it does not.
 #pragma once
 
-#include "figure/figure.hpp"
+#include "figure/logic.hpp"
 
 namespace raceward::figure {
 
@@ -11,7 +11,7 @@ inline Value stated(Evaluation& e, Subject subject, installation::YesNo fact, st
   if (fact == installation::YesNo::unstated) return e.lacks(subject, attribute, "yes or no", who);
   const bool yes = fact == installation::YesNo::yes;
   if (e.noting()) e.note(FMT_COMPILE("stated: {} is {}"), attribute, yes ? "yes" : "no");
-  return Evaluation::value(yes ? 1 : 0);
+  return answer(yes);
 }
 
 /// Of an attribute that gives a quantity. Where it gives none, it is asked for.

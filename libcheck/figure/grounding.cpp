@@ -4,6 +4,7 @@
 // the source reaches by certain edges (grounding_reach); only where that fails, a second search tells whether
 // anything unknown could close the gap, and if nothing could, a walk from the panel finds the first break.
 #include "figure/grounding_break.hpp"
+#include "figure/logic.hpp"
 
 namespace raceward::figure::compute {
 
@@ -17,7 +18,7 @@ constexpr std::string_view device_words = "wire, mounting, self-grounding or non
 Value broken(Evaluation& e, const Break& at) {
   e.note(FMT_COMPILE("first break seen from the panel: {}"), at.why);
   e.used(at.cite);
-  Value value = Evaluation::value(number(1).count(), at.cite);
+  Value value = answer(true, at.cite);
   value.place = at.at;
   return value;
 }
@@ -133,7 +134,7 @@ Value ground_path_asked(Evaluation& e, Subject s) {
     return Evaluation::value(0);
   }
   if (place.material == EnclosureMaterial::unstated) return material_missing(e, s.index);
-  return Evaluation::value(number(1).count());
+  return answer(true);
 }
 
 Value ground_path_breaks(Evaluation& e, Subject s) {

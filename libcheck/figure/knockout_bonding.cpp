@@ -43,7 +43,7 @@ Value ringed_knockout_voltage(Evaluation& e, Subject) {
 Value raceway_is_metal(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
-  return Evaluation::value(is_metal(type) ? 1 : 0);
+  return answer(is_metal(type));
 }
 
 Value knockouts_bonded(Evaluation& e, Subject s) {
@@ -80,7 +80,7 @@ Value knockouts_bonded(Evaluation& e, Subject s) {
     }
     missing = e.missing.both(missing, here);
   }
-  return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(1);
+  return missing != 0 ? Evaluation::lacks(missing) : answer(true);
 }
 
 }  // namespace raceward::figure::compute

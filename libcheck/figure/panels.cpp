@@ -125,7 +125,7 @@ Value highest_handle_limit(Evaluation& e, Subject) {
   return set_by_law(e, "highest-handle", Dimension::length);
 }
 
-Value panel_is_service(Evaluation& e, Subject s) {
+Value panel_is_fed(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
   if (panel.grounded_by == GroundedBy::unstated)
     return e.lacks(s, "grounded-by", "service, feeder, wire or raceway", designer);
@@ -137,13 +137,13 @@ Value panel_is_service(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(FMT_COMPILE("{}"), service ? "it is bonded as service equipment or at a separately derived source"
                                       : "it is fed from another panel");
-  return Evaluation::value(service ? 1 : 0);
+  return answer(!service);
 }
 
 Value neutral_separate(Evaluation& e, Subject s) {
   const YesNo bonded = e.model.places[s.index].neutral_bonded;
   const Value stated_so = stated(e, s, bonded, "neutral-bonded", installer);
-  return stated_so ? Evaluation::value(bonded == YesNo::no ? 1 : 0) : stated_so;
+  return stated_so ? answer(bonded == YesNo::no) : stated_so;
 }
 
 }  // namespace raceward::figure::compute

@@ -49,7 +49,7 @@ Value small_size(Evaluation& e, Subject s, const Raceway& r) {
   if (e.noting())
     e.note(FMT_COMPILE("a short piece to equipment or a luminaire may be of trade size {} ({})"),
            name_of(r.trade_size), e.cited(rows.table->cite(row)));
-  return Evaluation::value(1, rows.table->cite(row));
+  return answer(true, rows.table->cite(row));
 }
 
 /// The law's word for a type at a kind of place: yes, no, protected, listed; empty where it says nothing.
@@ -112,7 +112,7 @@ class Placing {
       ask_area("use", "a word such as workshop");
     corrosion();
     if (forbidden_) return Evaluation::value(0, cite_);
-    return missing_ != 0 ? Evaluation::lacks(missing_) : Evaluation::value(1);
+    return missing_ != 0 ? Evaluation::lacks(missing_) : answer(true);
   }
 
  private:
@@ -269,7 +269,7 @@ Value trade_size_permitted(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("{}: trade sizes {} to {} ({}); this one is {}"), name_of(r.type), name_of(smallest),
            name_of(largest), e.cited(cite), name_of(r.trade_size));
   if (r.trade_size > largest) return Evaluation::value(0, cite);
-  return r.trade_size < smallest ? small_size(e, s, r) : Evaluation::value(1, cite);
+  return r.trade_size < smallest ? small_size(e, s, r) : answer(true, cite);
 }
 
 Value location_permitted(Evaluation& e, Subject s) {
@@ -316,7 +316,7 @@ Value fittings_suited(Evaluation& e, Subject s) {
       take(r.area, is_buried(e, r), piece.fitting, piece.raintight, piece.source, "coupling");
   }
   if (out.unsuited) return Evaluation::value(0, out.cite);
-  return out.missing != 0 ? Evaluation::lacks(out.missing) : Evaluation::value(1);
+  return out.missing != 0 ? Evaluation::lacks(out.missing) : answer(true);
 }
 
 Value reaming_asked(Evaluation& e, Subject s) {
@@ -328,7 +328,7 @@ Value reaming_asked(Evaluation& e, Subject s) {
   if (row == Table::none) return Evaluation::value(0);
   e.used(rows.table->cite(row));
   const bool asked = rows.table->text(row, rows.table->column("asked")) == "yes";
-  return Evaluation::value(asked ? 1 : 0, rows.table->cite(row));
+  return answer(asked, rows.table->cite(row));
 }
 
 Value ends_reamed(Evaluation& e, Subject s) {
@@ -337,7 +337,7 @@ Value ends_reamed(Evaluation& e, Subject s) {
     if (r.reamed == YesNo::no)
       return e.lacks(s, "reamed", "yes or no", installer, "it is said not to be reamed, and attested to be");
     if (e.noting()) e.note(FMT_COMPILE("attested: its ends are reamed"));
-    return Evaluation::value(1);
+    return answer(true);
   }
   return stated(e, s, r.reamed, "reamed", installer);
 }

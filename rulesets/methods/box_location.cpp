@@ -10,12 +10,7 @@ constexpr std::string_view figures[] = {"box-location-asked", "box-suits-locatio
 constexpr std::string_view messages[] = {"{where} is in a wet place and is not listed for one"};
 constexpr std::string_view reasons[] = {"it is in a dry place"};
 
-Verdict judge(const Context& c) {
-  const Reading needed = c.figure(asked);
-  if (!needed) return Context::undetermined(needed.missing);
-  if (needed.amount.count == 0) return Context::not_applicable();
-  return c.holds(suits);
-}
+Verdict judge(const Context& c) { return c.provides(asked, suits); }
 
 }  // namespace
 

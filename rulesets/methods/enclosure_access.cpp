@@ -10,11 +10,7 @@ constexpr std::string_view figures[] = {"cover-asked", "within-reach"};
 constexpr std::string_view messages[] = {"{where} cannot be reached without breaking the building open"};
 constexpr std::string_view reasons[] = {"only boxes and conduit bodies are asked"};
 
-Verdict judge(const Context& c) {
-  const Reading needed = c.figure(asked);
-  if (needed && needed.amount.count == 0) return Context::not_applicable();
-  return c.holds(reach);
-}
+Verdict judge(const Context& c) { return c.provides(asked, reach); }
 
 }  // namespace
 

@@ -10,11 +10,7 @@ constexpr std::string_view figures[] = {"cover-asked", "cover-on"};
 constexpr std::string_view messages[] = {"{where} has no cover"};
 constexpr std::string_view reasons[] = {"panels and equipment are closed by their own doors and covers"};
 
-Verdict judge(const Context& c) {
-  const Reading needed = c.figure(asked);
-  if (needed && needed.amount.count == 0) return Context::not_applicable();
-  return c.holds(on);
-}
+Verdict judge(const Context& c) { return c.provides(asked, on); }
 
 }  // namespace
 

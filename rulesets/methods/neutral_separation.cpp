@@ -5,20 +5,14 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { service, separate };
-constexpr std::string_view figures[] = {"panel-is-service", "neutral-separate"};
+enum : std::uint32_t { fed, separate };
+constexpr std::string_view figures[] = {"panel-is-fed", "neutral-separate"};
 constexpr std::string_view messages[] = {
     "in {where} grounded conductors are connected to the enclosure or to equipment grounding conductors, "
     "though it is fed from another panel"};
 constexpr std::string_view reasons[] = {"it is bonded as service equipment or at its source"};
 
-Verdict judge(const Context& c) {
-  const Reading first = c.figure(service);
-  if (first && first.amount.count != 0) return Context::not_applicable();
-  const Reading apart = c.figure(separate);
-  if (apart && apart.amount.count != 0) return Context::complies();
-  return first ? c.holds(separate) : Context::undetermined(c.both(first.missing, apart.missing));
-}
+Verdict judge(const Context& c) { return c.provides(fed, separate); }
 
 }  // namespace
 

@@ -10,12 +10,7 @@ constexpr std::string_view figures[] = {"reaming-asked", "ends-reamed"};
 constexpr std::string_view messages[] = {"{where} has cut ends with sharp edges"};
 constexpr std::string_view reasons[] = {"the code asks for no reaming of this type"};
 
-Verdict judge(const Context& c) {
-  const Reading needed = c.figure(asked);
-  if (!needed) return Context::undetermined(needed.missing);
-  if (needed.amount.count == 0) return Context::not_applicable();
-  return c.holds(reamed);
-}
+Verdict judge(const Context& c) { return c.provides(asked, reamed); }
 
 }  // namespace
 

@@ -10,12 +10,7 @@ constexpr std::string_view figures[] = {"has-trade-size", "trade-size-permitted"
 constexpr std::string_view messages[] = {"{where} is of a trade size that is not allowed for its type"};
 constexpr std::string_view reasons[] = {"wireways and surface raceways have no trade size"};
 
-Verdict judge(const Context& c) {
-  const Reading needed = c.figure(asked);
-  if (!needed) return Context::undetermined(needed.missing);
-  if (needed.amount.count == 0) return Context::not_applicable();
-  return c.holds(permitted);
-}
+Verdict judge(const Context& c) { return c.provides(asked, permitted); }
 
 }  // namespace
 

@@ -4,38 +4,17 @@
 
 #include <algorithm>
 #include <map>
-#include <pugixml.hpp>
 #include <random>
 #include <set>
-#include <sstream>
 #include <tuple>
 
-#include "raceward/engine.hpp"
+#include "property/changing.hpp"
 #include "support/documents.hpp"
 
 namespace raceward::test {
 namespace {
 
 namespace fs = std::filesystem;
-
-const Law& law() {
-  static const LoadedLaw nec = load_shipped_ruleset("nec-2023");
-  return *nec.law;
-}
-
-std::string text(const pugi::xml_document& document) {
-  std::ostringstream out;
-  document.save(out, "", pugi::format_raw);
-  return out.str();
-}
-
-void each_element(pugi::xml_node node, auto&& visit) {
-  for (pugi::xml_node child : node.children()) {
-    if (child.type() != pugi::node_element) continue;
-    visit(child);
-    each_element(child, visit);
-  }
-}
 
 /// What a report says, without the places and without what counts elements of the file.
 std::vector<std::string> essence(const Report& report) {

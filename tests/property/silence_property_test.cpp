@@ -8,12 +8,10 @@
 
 #include <algorithm>
 #include <map>
-#include <pugixml.hpp>
 #include <set>
-#include <sstream>
 
 #include "document/vocabulary.hpp"
-#include "raceward/engine.hpp"
+#include "property/changing.hpp"
 #include "support/documents.hpp"
 
 namespace raceward::test {
@@ -21,17 +19,6 @@ namespace {
 
 namespace fs = std::filesystem;
 using document::Form;
-
-const Law& law() {
-  static const LoadedLaw nec = load_shipped_ruleset("nec-2023");
-  return *nec.law;
-}
-
-std::string text(const pugi::xml_document& document) {
-  std::ostringstream out;
-  document.save(out, "", pugi::format_raw);
-  return out.str();
-}
 
 using Key = std::pair<std::string, std::string>;  // rule and subject
 
@@ -143,14 +130,7 @@ TEST_P(Complying, WithoutAFactThatDecidesIsNotJudgedToComply) {
   const Said before = said_of(text(document));
   ASSERT_TRUE(before.loads);
   std::vector<pugi::xml_node> elements;
-  const auto collect = [&](auto&& self, pugi::xml_node node) -> void {
-    for (pugi::xml_node child : node.children()) {
-      if (child.type() != pugi::node_element) continue;
-      elements.push_back(child);
-      self(self, child);
-    }
-  };
-  collect(collect, document);
+  each_element(document, [&](pugi::xml_node element) { elements.push_back(element); });
   for (pugi::xml_node element : elements) {
     const std::uint8_t found = document::element_words.find(std::string_view(element.name()));
     ASSERT_NE(found, 0);

@@ -1,0 +1,32 @@
+// Documents that a test changes element by element.
+#pragma once
+
+#include <pugixml.hpp>
+#include <sstream>
+#include <string>
+
+#include "raceward/engine.hpp"
+
+namespace raceward::test {
+
+inline const Law& law() {
+  static const LoadedLaw nec = load_shipped_ruleset("nec-2023");
+  return *nec.law;
+}
+
+inline std::string text(const pugi::xml_document& document) {
+  std::ostringstream out;
+  document.save(out, "", pugi::format_raw);
+  return out.str();
+}
+
+/// Visits all elements within a node, in document order.
+void each_element(pugi::xml_node node, auto&& visit) {
+  for (pugi::xml_node child : node.children()) {
+    if (child.type() != pugi::node_element) continue;
+    visit(child);
+    each_element(child, visit);
+  }
+}
+
+}  // namespace raceward::test

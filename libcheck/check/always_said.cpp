@@ -41,11 +41,11 @@ std::vector<NotChecked> never_checked() {
       {"what the document says of the supply (grounded-by service or feeder) and of fittings (listed, tight)",
        "it is taken at its word"},
       {"listing and fitness of products for their use", "only their markings and instructions can tell"},
-      entry("ampacity of conductors and what protects them, calculation of loads, voltage drop"),
+      entry("whether loads are as stated, calculation of loads, voltage drop"),
       entry(
           "where receptacles, luminaires and switches must be; motors, welders and other special equipment"),
       entry("services, grounding electrodes and available fault current"),
-      entry("which insulation may be used where, polarity, colours, shared neutrals"),
+      entry("polarity, shared neutrals"),
       entry("hazardous locations, raceways in concrete, pulling tension"),
       {"every section of the code that the ledger above does not name", "the ruleset holds no rule for it"},
   };

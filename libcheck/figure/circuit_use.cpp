@@ -31,18 +31,25 @@ void CircuitUse::read(const Model& model) {
       on.unknown = p;
     if (known && (on.largest == none || *equipment.rating > *model.places[on.largest].rating)) on.largest = p;
   }
-  std::vector<Index> unplaced(model.places.size(), none);
+  std::vector<Index> unplaced(model.places.size(), none), unplaced_receptacle = unplaced;
   for (Index d = 0; d < model.devices.size(); ++d) {
     const Device& device = model.devices[d];
     if (device.kind != DeviceKind::receptacle && device.kind != DeviceKind::luminaire) continue;
+    const bool receptacle = device.kind == DeviceKind::receptacle;
     if (device.circuits.count == 0) unplaced[device.box] = d;
-    for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
-      ++on_[model.device_circuits[i]].outlets;
+    if (device.circuits.count == 0 && receptacle) unplaced_receptacle[device.box] = d;
+    for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+      OnCircuit& on = on_[model.device_circuits[i]];
+      ++on.outlets;
+      if (receptacle) ++on.receptacles;
+    }
   }
   for (const Run& run : model.runs) {
     for (Index i = run.stops.first; i < run.stops.end(); ++i) {
-      const Index device = unplaced[model.stops[i].place];
-      if (device != none) on_[run.circuit].unplaced = device;
+      const Index place = model.stops[i].place;
+      if (unplaced[place] != none) on_[run.circuit].unplaced = unplaced[place];
+      if (unplaced_receptacle[place] != none)
+        on_[run.circuit].unplaced_receptacle = unplaced_receptacle[place];
     }
   }
 }

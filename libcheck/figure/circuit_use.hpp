@@ -8,11 +8,13 @@
 namespace raceward::figure {
 
 struct OnCircuit {
-  std::uint32_t outlets = 0;            ///< receptacles, luminaires, equipment
+  std::uint32_t outlets = 0;  ///< receptacles, luminaires, equipment
+  std::uint32_t receptacles = 0;
   Index unplaced = installation::none;  ///< a device that does not say its circuit, in a box that this visits
-  Index largest = installation::none;   ///< equipment of the largest load
-  std::int64_t continuous = 0;          ///< sum of the loads that are said to be continuous
-  Index unknown = installation::none;   ///< equipment that may be continuous, or of a load that is not said
+  Index unplaced_receptacle = installation::none;  ///< the same of a receptacle
+  Index largest = installation::none;              ///< equipment of the largest load
+  std::int64_t continuous = 0;                     ///< sum of the loads that are said to be continuous
+  Index unknown = installation::none;  ///< equipment that may be continuous, or of a load that is not said
 };
 
 class CircuitUse {

@@ -12,35 +12,6 @@ using namespace installation;
 
 namespace {
 
-/// Cables whose conductors are not listed, or are listed once for several alike: nobody knows what they
-/// bring.
-MissingId cables_missing(Evaluation& e, const Run& run) {
-  const Index first = e.model.circuits[run.circuit].conductors.first;
-  std::vector<std::uint8_t> holds;  // by position in the circuit: whether something of the run lies in it
-  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
-    const Conductor& c = e.model.conductors[e.model.run_conductors[i]];
-    if (c.of_cable == 0) continue;
-    holds.resize(e.model.circuits[run.circuit].conductors.count);
-    holds[c.of_cable - 1] = 1;
-  }
-  MissingId missing = 0;
-  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
-    const Index index = e.model.run_conductors[i];
-    const Conductor& c = e.model.conductors[index];
-    if (!e.model.conductor_kinds[c.kind].cable) continue;
-    const bool listed = index - first < holds.size() && holds[index - first] != 0;
-    if (listed && c.count == 1) continue;
-    const Value lack = e.lacks(
-        {SubjectKind::conductor, index}, listed ? "count" : "conductor",
-        listed ? "one element for each cable" : "the conductors in the cable, with of-cable", installer,
-        listed ? "several cables share one list of conductors"
-               : "no conductor is written that lies in the cable",
-        c.source);
-    missing = e.missing.both(missing, lack.missing);
-  }
-  return missing;
-}
-
 struct AllRuns {
   std::vector<RunContents> runs;
   std::vector<SizeCount> items;
@@ -112,6 +83,33 @@ ConductorSize smallest_large(Evaluation& e) {
 }
 
 }  // namespace
+
+MissingId cables_missing(Evaluation& e, const Run& run) {
+  const Index first = e.model.circuits[run.circuit].conductors.first;
+  std::vector<std::uint8_t> holds;  // by position in the circuit: whether something of the run lies in it
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Conductor& c = e.model.conductors[e.model.run_conductors[i]];
+    if (c.of_cable == 0) continue;
+    holds.resize(e.model.circuits[run.circuit].conductors.count);
+    holds[c.of_cable - 1] = 1;
+  }
+  MissingId missing = 0;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index index = e.model.run_conductors[i];
+    const Conductor& c = e.model.conductors[index];
+    if (!e.model.conductor_kinds[c.kind].cable) continue;
+    const bool listed = index - first < holds.size() && holds[index - first] != 0;
+    if (listed && c.count == 1) continue;
+    const Value lack = e.lacks(
+        {SubjectKind::conductor, index}, listed ? "count" : "conductor",
+        listed ? "one element for each cable" : "the conductors in the cable, with of-cable", installer,
+        listed ? "several cables share one list of conductors"
+               : "no conductor is written that lies in the cable",
+        c.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
 
 MissingId without_conductors(Evaluation& e, const Run& run) {
   return e

@@ -32,6 +32,10 @@ SizeCount size_count_of(Evaluation& e, installation::Index item);
 /// What is missing of a run for which no conductor is written.
 MissingId without_conductors(Evaluation& e, const installation::Run& run);
 
+/// Cables of a run whose conductors are not listed, or are listed once for several alike: nobody knows what
+/// they bring.
+MissingId cables_missing(Evaluation& e, const installation::Run& run);
+
 /// Names in the law the smallest conductor that asks for pull-box dimensions.
 inline constexpr std::string_view smallest_large_conductor = "pull-box-smallest-conductor";
 /// Whether the law says it, in a word that is a size; without it no conductor is_large, and none is known not

@@ -292,9 +292,10 @@ struct Circuit {
   Maybe<Current> load;
   YesNo continuous{};
   YesNo multiwire{};
-  ConductorSize least_size{};  // least-size: of its ungrounded conductors
-  Range conductors;            // contiguous in Model::conductors
-  Range runs;                  // contiguous in Model::runs
+  ConductorSize least_size{};    // least-size: of its ungrounded conductors
+  Maybe<Temperature> terminals;  // terminal-temperature
+  Range conductors;              // contiguous in Model::conductors
+  Range runs;                    // contiguous in Model::runs
 };
 
 /// <device id kind box="B1" circuit="C1" ...>

@@ -102,18 +102,22 @@ class Helps(Case):
         asked = self.run_program("check", self.file("studio.xml", text)).out
         for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
             self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
-        text = text.replace('<box ', '<box area="A1" mounting="surface" accessible="yes" unused-openings-closed="yes" covered="yes" ')
-        text = text.replace('<panel ', '<panel rating="100A" main="60A" spaces="12" directory="yes" working-depth="40in" working-width="36in" '
+        text = text.replace('<box ', '<box area="A1" mounting="surface" internal-clamps="no" free-conductor="8in" accessible="yes" unused-openings-closed="yes" covered="yes" ')
+        text = text.replace('<panel ', '<panel area="A1" rating="100A" main="60A" spaces="12" directory="yes" working-depth="40in" working-width="36in" '
                             'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" ')
         text = text.replace("<raceway ", '<raceway area="A1" reamed="yes" ')
-        text = text.replace("<panel ", '<area id="A1" use="workshop" location="dry" damage="none" corrosive="no"/><panel ')
+        text = text.replace("<panel ", '<area id="A1" use="workshop" location="dry" damage="none" corrosive="no" ambient="77F"/><panel ')
         for place in "P1", "B1":
             text = text.replace("<straight", f'<end place="{place}" fitting="set-screw-connector" knockout="plain" '
                                 'listed="yes" tight="yes"/><straight', 1)
         # A panel is judged by the voltage of its circuits, so it has one.
         text = re.sub(r"(<panel [^>]*)/>", r'\1><overcurrent-device id="P1-1" rating="20A" poles="1"/></panel>', text)
         text = text.replace("</installation>", '<circuit id="C1" kind="branch" protected-by="P1-1" voltage="120V" '
-                            'voltage-to-ground="120V" load="8A" continuous="no"/></installation>')
+                            'voltage-to-ground="120V" load="8A" continuous="no">'
+                            '<conductor id="h" role="ungrounded" size="12 AWG" material="copper" insulation="THHN/THWN-2" color="black"/>'
+                            '<conductor id="n" role="grounded" size="12 AWG" material="copper" insulation="THHN/THWN-2" color="white"/>'
+                            '<run><stop place="P1" conductors="terminated"/><stop place="B1" conductors="spliced"/></run>'
+                            '</circuit></installation>')
         done = self.run_program("check", self.file("studio.xml", text))
         self.assertEqual(done.status, 0, done.out)
 

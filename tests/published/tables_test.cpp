@@ -343,6 +343,49 @@ TEST(RacewaySupport, DistancesByTypeAndSize) {
   EXPECT_EQ(table("raceway-support").row_count(), checked + 11 + 3);
 }
 
+// Table 310.16 (310.15(B)(16) before 2020): source S01 and S02.
+TEST(Table310_16, Ampacities) {
+  const auto rows = rows_of("ampacity_310_16.csv");
+  EXPECT_EQ(table("ampacity").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const char* const metal = r.at("conductor") == "copper" ? "copper" : "aluminum";
+    const Shipped ours(table("ampacity"),
+                       {metal, size_of(r.at("size_awg_kcmil")), r.at("temperature_rating_C") + "C"});
+    if (!ours) continue;
+    ours.is("ampacity", r.at("ampacity_A"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+// Table 310.15(B)(1)(1): source S01. The printed ranges of whole degrees are taken by their upper ends.
+TEST(Table310_15B, AmbientFactors) {
+  const auto rows = rows_of("ambient_correction_310_15B1.csv");
+  EXPECT_EQ(table("ambient-correction").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const std::string& printed = r.at("ambient_C");
+    const bool first = printed.find("or less") != std::string::npos;
+    const std::string up_to =
+        first ? printed.substr(0, printed.find(' ')) : printed.substr(printed.find('-') + 1);
+    const Shipped ours(table("ambient-correction"), {up_to + "C", r.at("temperature_rating_C") + "C"});
+    if (!ours) continue;
+    ours.is("factor", r.at("factor"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+// Table 310.15(C)(1): source S29. The shipped table has a row more, for up to three conductors.
+TEST(Table310_15C, AdjustmentFactors) {
+  const auto rows = rows_of("adjustment_310_15C1.csv");
+  EXPECT_EQ(table("conductor-count-adjustment").row_count(), rows.size() + 1);
+  for (const Row& r : rows) {
+    const Shipped ours(table("conductor-count-adjustment"), {r.at("current_carrying_conductors_min")});
+    if (!ours) continue;
+    ours.is("share", r.at("percent"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+// Table 240.6(A): sources S44 and S33.
 TEST(Table240_6, StandardRatings) {
   const auto rows = rows_of("ocpd_standard_240_6.csv");
   EXPECT_EQ(table("standard-rating").row_count(), rows.size());

@@ -134,6 +134,14 @@ string words_of(const Table& table, std::uint32_t row, const std::vector<std::ui
   return out;
 }
 
+/// Of a row that an edition does not have: by which citation it was taken out, where it was.
+Said without(const Law& edition, const Table& table, const std::vector<string>& keys) {
+  for (const Table::Removed& removed : table.removed) {
+    if (removed.keys == keys) return cited(edition, removed.cite, "no row", removed.layer);
+  }
+  return {"no row", {}, {}, {}, 0};
+}
+
 using Keys = std::vector<std::vector<string>>;
 
 /// A copy of the table with the rows of those keys as `from` has them.
@@ -182,7 +190,7 @@ void rows(const Editions& editions, const string& name, std::vector<Difference>&
       std::vector<Said> said;
       for (std::size_t i = 0; i < tables.size(); ++i) {
         const std::uint32_t row = find(*tables[i], keys);
-        said.push_back(row == Table::none ? Said{"no row", {}, {}, {}, 0}
+        said.push_back(row == Table::none ? without(*editions[i], *tables[i], keys)
                                           : cited(*editions[i], tables[i]->cite(row),
                                                   words_of(*tables[i], row, columns), tables[i]->layer(row)));
       }

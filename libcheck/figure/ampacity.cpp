@@ -1,0 +1,287 @@
+// Ampacity of a circuit's ungrounded conductors.
+//
+// Method: at the terminals, the table's ampacity in the column of the terminals' temperature, or of the
+// insulation's where that is lower, without factors. Where they lie, the ampacity in the column of the
+// insulation, times what the surroundings and the number of conductors in the raceway leave. The conductor
+// and the raceway where it is least decide. Whole microamperes, rounded down.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/conductor.hpp"
+#include "figure/conductor_surroundings.hpp"
+#include "figure/current_carrying.hpp"
+#include "figure/facts.hpp"
+#include "figure/shown.hpp"
+#include "figure/words_of_law.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::int64_t one = number(1).count();
+
+std::string amperes_of(std::int64_t count) {
+  constexpr std::int64_t step = 10'000;  // not law: 0.01 A
+  return text_of({count / step * step, Unit::ampere});
+}
+
+/// What a conductor must tell for its row of the table.
+MissingId lacks_row_of(Evaluation& e, Index conductor) {
+  const Conductor& c = e.model.conductors[conductor];
+  const ConductorKind& kind = e.model.conductor_kinds[c.kind];
+  const Subject at{SubjectKind::conductor, conductor};
+  MissingId missing = 0;
+  if (!by_gauge(kind.size)) {
+    missing =
+        e.lacks(at, "size", "a size such as 12 AWG", marking,
+                kind.size == ConductorSize::unstated ? "" : "the ruleset in force gives sizes by gauge only",
+                c.source)
+            .missing;
+  }
+  if (kind.material == ConductorMaterial::unstated) {
+    missing = e.missing.both(
+        missing,
+        e.lacks(at, "material", "copper, aluminum or copper-clad-aluminum", marking, {}, c.source).missing);
+  }
+  return missing;
+}
+
+/// The same of all conductors of the run that are of its kind: each of them has to be mended.
+MissingId lacks_row(Evaluation& e, Index run, Index conductor) {
+  const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[conductor].kind];
+  if (by_gauge(kind.size) && kind.material != ConductorMaterial::unstated) return 0;
+  MissingId missing = 0;
+  const Range& conductors = e.model.runs[run].conductors;
+  for (Index i = conductors.first; i < conductors.end(); ++i) {
+    const Index other = e.model.run_conductors[i];
+    if (e.model.conductors[other].kind != e.model.conductors[conductor].kind) continue;
+    if (takes_load(e.model.conductors[other].role)) missing = e.missing.both(missing, lacks_row_of(e, other));
+  }
+  return missing;
+}
+
+Value row_of(Evaluation& e, Index conductor, std::int64_t rating) {
+  const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[conductor].kind];
+  const auto row = ampacity_law(e).ampacity(metal_of(kind.material), kind.size, rating);
+  if (row) return Evaluation::value(row->count, row->cite);
+  return e.lacks(Subject{}, "ampacity", "a row for this conductor", ruleset_author,
+                 fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
+                             name_of(kind.material), words_of_kind(kind), text_of({rating, Unit::celsius})));
+}
+
+/// Ungrounded conductors of one phase side by side share its current; which they are, documents do not say.
+MissingId side_by_side(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
+  if (smallest == nullptr || !smallest->is_word) return e.lacks_law("smallest-parallel-conductor").missing;
+  const auto size = term_spelt<ConductorSize>(smallest->text);
+  std::int64_t large = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role != Role::ungrounded) continue;
+    const ConductorSize its = e.model.conductor_kinds[conductor.kind].size;
+    if (by_gauge(its) && its >= size) large += conductor.count;
+  }
+  if (large <= 3) return 0;  // not law: phases
+  return e
+      .lacks(s, "conductor", "one element for each phase", designer,
+             "it has more ungrounded conductors than phases, and which of them share a current is not said")
+      .missing;
+}
+
+/// Asks `of` about each kind of conductor that takes the circuit's load, once a run: the least of the
+/// answers.
+template <class Of>
+Value least_of(Evaluation& e, Subject s, Of of) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  MissingId missing = e.missing.both(unknown_way(e, s.index), side_by_side(e, s));
+  Value least;
+  bool any = false;
+  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+    missing = e.missing.both(missing, carrying_of_run(e, run).missing);
+    for (const RunKind& each : kinds_of_run(e, run)) {
+      if (!each.power) continue;
+      const MissingId lack = lacks_row(e, run, each.conductor);
+      const Value one_of = lack != 0 ? Evaluation::lacks(lack) : of(run, each.conductor);
+      missing = e.missing.both(missing, one_of.missing);
+      if (!one_of) continue;
+      if (any && one_of.count > least.count) continue;
+      if (any && one_of.count == least.count && by_id(e, least.place.index, each.conductor)) continue;
+      least = one_of;
+      least.place = {SubjectKind::conductor, each.conductor};
+      any = true;
+    }
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (!any) {
+    return e.lacks(s, "conductor", "its ungrounded conductors", designer,
+                   "no ungrounded conductor of it is written");
+  }
+  return least;
+}
+
+Value at_terminals(Evaluation& e, Subject s, const Value& terminals) {
+  if (!terminals) return terminals;
+  Value least = least_of(e, s, [&](Index, Index conductor) {
+    const Conductor& c = e.model.conductors[conductor];
+    const InsulationRating& insulation = ampacity_law(e).insulation(c.kind);
+    if (!insulation.known) return lacks_insulation(e, conductor);
+    return row_of(e, conductor, std::min(terminals.count, insulation.best()));
+  });
+  if (least && e.noting()) {
+    e.used(least.cite);
+    e.note(FMT_COMPILE("conductor {} carries {} at terminals of {} ({})"),
+           e.model.conductors[least.place.index].id, amperes_of(least.count),
+           text_of({terminals.count, Unit::celsius}), e.cited(least.cite));
+  }
+  return least;
+}
+
+/// The temperature that terminals are good for where no marking says more.
+Value unmarked_terminals(Evaluation& e, Subject s) {
+  const Parameter* const small = e.law.parameter("terminal-temperature", Dimension::temperature);
+  const Parameter* const large = e.law.parameter("terminal-temperature-large", Dimension::temperature);
+  const Parameter* const up_to = e.law.parameter("terminal-current", Dimension::current);
+  if (small == nullptr || large == nullptr || up_to == nullptr) return e.lacks_law("terminal-temperature");
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  const Parameter* const of = rating.count > up_to->value.count ? large : small;
+  return Evaluation::value(of->value.count, of->cite);
+}
+
+/// What is left of a conductor's ampacity in one raceway.
+Value in_raceway(Evaluation& e, Index raceway, Index conductor) {
+  const Subject in{SubjectKind::raceway, raceway};
+  const Value limit = insulation_limit(e, raceway, conductor), ambient = e.get_aside(Id::raceway_ambient, in),
+              share = e.get_aside(Id::conductor_adjustment, in);
+  if (!limit || !ambient || !share) {
+    return Evaluation::lacks(e.missing.both(limit.missing, e.missing.both(ambient.missing, share.missing)));
+  }
+  if (limit.count == 0) {
+    const Conductor& c = e.model.conductors[conductor];
+    return e.lacks({SubjectKind::conductor, conductor}, "insulation", "a mark that is made for where it lies",
+                   marking,
+                   fmt::format(FMT_COMPILE("{} is not made for where raceway {} runs"),
+                               words_of_kind(e.model.conductor_kinds[c.kind]), e.model.raceways[raceway].id),
+                   c.source);
+  }
+  if (ambient.count >= limit.count) return Evaluation::value(0, limit.cite);
+  const Value row = row_of(e, conductor, limit.count);
+  if (!row) return row;
+  const auto factor = ampacity_law(e).correction(ambient.count, limit.count);
+  if (!factor) {
+    return e.lacks(
+        Subject{}, "ambient-correction", "a factor for this temperature", ruleset_author,
+        fmt::format(FMT_COMPILE("the ruleset in force gives none for {} and insulation of {}"),
+                    text_of({ambient.count, Unit::celsius}), text_of({limit.count, Unit::celsius})));
+  }
+  const wide_int left = wide_int{row.count} * factor->count * share.count / (wide_int{one} * one);
+  return Evaluation::value(detail::saturate(left), row.cite);
+}
+
+void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t left) {
+  const Subject in{SubjectKind::raceway, raceway};
+  e.get(Id::raceway_ambient, in);
+  const Value share = e.get(Id::conductor_adjustment, in);
+  const Value limit = insulation_limit(e, raceway, conductor);
+  const Value row = row_of(e, conductor, limit.count);
+  const auto factor = ampacity_law(e).correction(e.get_aside(Id::raceway_ambient, in).count, limit.count);
+  e.used(row.cite);
+  if (!factor) return;
+  e.used(factor->cite);
+  e.note(FMT_COMPILE("conductor {} in raceway {}: {} at {} ({}) x {} ({}) x {} = {}"),
+         e.model.conductors[conductor].id, e.model.raceways[raceway].id, amperes_of(row.count),
+         text_of({limit.count, Unit::celsius}), e.cited(row.cite), decimal_of({factor->count, Unit::one}),
+         e.cited(factor->cite), shown_percent(Number::steps(share.count)), amperes_of(left));
+}
+
+}  // namespace
+
+Value terminal_temperature(Evaluation& e, Subject s) {
+  return given(e, s, e.model.circuits[s.index].terminals, Unit::celsius, "terminal-temperature",
+               "the temperature that its terminals are marked for, such as 75C", marking);
+}
+
+Value ampacity_at_terminals(Evaluation& e, Subject s) {
+  const auto& marked = e.model.circuits[s.index].terminals;
+  return at_terminals(e, s, marked.known() ? Evaluation::value((*marked).count()) : unmarked_terminals(e, s));
+}
+
+Value ampacity_at_best_terminals(Evaluation& e, Subject s) {
+  if (e.model.circuits[s.index].terminals.known()) return e.get(Id::ampacity_at_terminals, s);
+  const Parameter* const best = e.law.parameter("terminal-temperature-marked", Dimension::temperature);
+  if (best == nullptr) return e.lacks_law("terminal-temperature-marked");
+  return at_terminals(e, s, Evaluation::value(best->value.count, best->cite));
+}
+
+Value ampacity_as_laid(Evaluation& e, Subject s) {
+  Index tightest = none;
+  Value least = least_of(e, s, [&](Index run, Index conductor) {
+    Value one_of = Evaluation::value(std::numeric_limits<std::int64_t>::max());
+    MissingId missing = 0;
+    const Range& hops = e.in.routes.run_hops[run];
+    for (Index hop = hops.first; hop < hops.end(); ++hop) {
+      const Index raceway = e.in.routes.hops[hop].raceway;
+      const Value here = in_raceway(e, raceway, conductor);
+      missing = e.missing.both(missing, here.missing);
+      if (!here || here.count >= one_of.count) continue;
+      one_of = here;
+      one_of.place = {SubjectKind::raceway, raceway};
+    }
+    return missing != 0 ? Evaluation::lacks(missing) : one_of;
+  });
+  if (!least) return least;
+  // The raceway where it is least, found again: only the working tells it.
+  if (e.noting()) {
+    const Index conductor = least.place.index;
+    const Circuit& circuit = e.model.circuits[s.index];
+    for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+      const Range& hops = e.in.routes.run_hops[run];
+      for (Index hop = hops.first; hop < hops.end(); ++hop) {
+        const Index raceway = e.in.routes.hops[hop].raceway;
+        if (tightest != none && e.model.raceways[tightest].id <= e.model.raceways[raceway].id) continue;
+        const Value here = in_raceway(e, raceway, conductor);
+        if (here && here.count == least.count) tightest = raceway;
+      }
+    }
+    if (tightest != none) note_raceway(e, tightest, conductor, least.count);
+  }
+  return least;
+}
+
+Value circuit_load(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  return given(e, s, circuit.load, Unit::ampere, "load", "the current that it is to carry, such as 12A",
+               designer);
+}
+
+Value circuit_load_counted(Evaluation& e, Subject s) {
+  const Value load = e.get(Id::circuit_load, s);
+  if (!load) return load;
+  const YesNo continuous = e.model.circuits[s.index].continuous;
+  if (continuous == YesNo::unstated) {
+    return e.lacks(s, "continuous", "yes or no", designer);
+  }
+  if (continuous == YesNo::no) return load;
+  const Value most = e.get(Id::circuit_load_at_most, s);
+  if (most) {
+    e.used(most.cite);
+    e.note(FMT_COMPILE("the load is continuous and counts as {} ({})"), amperes_of(most.count),
+           e.cited(most.cite));
+  }
+  return most;
+}
+
+Value circuit_load_at_most(Evaluation& e, Subject s) {
+  const Value load = e.get_aside(Id::circuit_load, s);
+  if (!load) return load;
+  const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
+  const wide_int counted = (wide_int{load.count} * factor->value.count + one - 1) / one;
+  return Evaluation::value(detail::saturate(counted), factor->cite);
+}
+
+}  // namespace raceward::figure::compute

@@ -1,0 +1,144 @@
+// How large an overcurrent device the conductors of a circuit allow.
+//
+// Method: the ampacity at the terminals and as laid, whichever is less. Where that is no standard rating, the
+// next one above, up to a rating of the law, but not for a branch circuit with several receptacles. Small
+// conductors have limits of their own, whatever their ampacity.
+#include <algorithm>
+
+#include "figure/ampacity_law.hpp"
+#include "figure/circuit_use.hpp"
+#include "figure/current_carrying.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+std::string amperes_of(std::int64_t count) {
+  constexpr std::int64_t step = 10'000;  // not law: 0.01 A
+  return text_of({count / step * step, Unit::ampere});
+}
+
+/// Whether the device may be of the next standard rating: 1 or 0.
+Value may_be_next(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::feeder) return Evaluation::value(1);
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  const bool several = on.receptacles > 1;
+  if (!several && on.unplaced_receptacle != none) return lacks_circuit_of(e, on.unplaced_receptacle);
+  if (several && circuit.kind == CircuitKind::unstated) {
+    return e.lacks(s, "kind", "branch or feeder", designer);
+  }
+  if (several)
+    e.note(FMT_COMPILE("{} receptacles are on it, so its device may not be of the next rating above"),
+           on.receptacles);
+  return Evaluation::value(several ? 0 : 1);
+}
+
+/// The least limit of its small conductors; the largest count where they have none.
+Value small_limit(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const AmpacityLaw& law = ampacity_law(e);
+  Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
+  if (!law.has_small_conductors()) return e.lacks_law("small-conductor");
+  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+    for (const RunKind& each : kinds_of_run(e, run)) {
+      if (!each.power) continue;
+      const ConductorKind& kind = e.model.conductor_kinds[each.kind];
+      const auto limit = law.small_conductor(kind.material, kind.size);
+      if (!limit || limit->count > least.count) continue;
+      const bool same = least.cite != no_citation && limit->count == least.count;
+      if (same && by_id(e, least.place.index, each.conductor)) continue;
+      least = Evaluation::value(limit->count, limit->cite);
+      least.place = {SubjectKind::conductor, each.conductor};
+    }
+  }
+  if (least.cite != no_citation && e.noting()) {
+    e.used(least.cite);
+    e.note(FMT_COMPILE("conductor {}: a device of at most {}, whatever its ampacity ({})"),
+           e.model.conductors[least.place.index].id, amperes_of(least.count), e.cited(least.cite));
+  }
+  return least;
+}
+
+Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  const Value small = small_limit(e, s);
+  if (!small) return small;
+  // Too large for a small conductor: nothing else can mend that.
+  if (rating.count > small.count) return small;
+  const Value terminals = e.get(at_terminals, s), laid = e.get(Id::ampacity_as_laid, s);
+  if (!terminals || !laid) return Evaluation::lacks(e.missing.both(terminals.missing, laid.missing));
+  const Value ampacity = terminals.count <= laid.count ? terminals : laid;
+  if (rating.count <= ampacity.count) return ampacity;
+  const Index device = e.model.circuits[s.index].overcurrent_device;
+  const auto next =
+      ampacity_law(e).standard(ampacity.count, device != none && e.model.overcurrent_devices[device].fuse);
+  const Parameter* const most = e.law.parameter("next-rating-largest", Dimension::current);
+  if (!next || most == nullptr) return e.lacks_law("standard-rating");
+  if (next->count == ampacity.count || next->count > most->value.count) return ampacity;
+  const Value may = may_be_next(e, s);
+  // Too large for either rating: what is missing makes no difference.
+  if (!may) return rating.count > next->count ? ampacity : may;
+  if (may.count == 0) return ampacity;
+  e.used(next->cite);
+  e.used(most->cite);
+  if (e.noting()) {
+    e.note(FMT_COMPILE("{} is no standard rating; the next above is {} ({}, {})"), amperes_of(ampacity.count),
+           amperes_of(next->count), e.cited(most->cite), e.cited(next->cite));
+  }
+  Value value = Evaluation::value(next->count, next->cite);
+  value.place = ampacity.place;
+  return value;
+}
+
+}  // namespace
+
+namespace compute {
+
+Value largest_overcurrent_device(Evaluation& e, Subject s) {
+  return largest(e, s, Id::ampacity_at_terminals);
+}
+
+Value largest_overcurrent_device_at_best(Evaluation& e, Subject s) {
+  return largest(e, s, Id::ampacity_at_best_terminals);
+}
+
+Value protected_otherwise(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Table* const t = e.law.table("protection-otherwise");
+  if (t == nullptr) return e.lacks_law("protection-otherwise");
+  const std::uint32_t otherwise = t->column("otherwise");
+  MissingId missing = 0;
+  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+    const Range& stops = e.model.runs[run].stops;
+    for (Index stop = stops.first; stop < stops.end(); ++stop) {
+      const Index index = e.model.stops[stop].place;
+      if (index == none || e.model.places[index].kind != PlaceKind::equipment) continue;
+      const installation::Place& place = e.model.places[index];
+      const std::uint32_t row = t->find({place.equipment_kind});
+      if (row != Table::none) {
+        if (t->text(row, otherwise) != "yes") continue;
+        e.used(t->cite(row));
+        e.note(FMT_COMPILE("it feeds {}, a {}, which has rules of its own ({})"), place.id,
+               place.equipment_kind, e.cited(t->cite(row)));
+        return Evaluation::value(number(1).count(), t->cite(row));
+      }
+      const Value lack = e.lacks(
+          {SubjectKind::equipment, index}, "kind", "a word that the ruleset knows, such as kiln", installer,
+          place.equipment_kind.empty()
+              ? std::string()
+              : fmt::format(FMT_COMPILE("whether circuits to a {} are protected by other rules is "
+                                        "not in the ruleset in force"),
+                            place.equipment_kind),
+          place.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+  }
+  return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
+}
+
+}  // namespace compute
+}  // namespace raceward::figure

@@ -1,0 +1,259 @@
+// How many conductors in a raceway carry current.
+//
+// Method: by circuit. Ungrounded conductors count, those after a switch too; of two travelers one; grounding
+// and bonding conductors never. A grounded conductor counts where it carries the current of one ungrounded
+// conductor, or that of two phases of three; where it carries what two or three leave unbalanced it does not.
+#include "figure/current_carrying.hpp"
+
+#include <algorithm>
+
+#include "figure/run_contents.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+struct Runs {
+  std::vector<Carrying> carrying;
+  std::vector<std::uint8_t> ready;
+  std::vector<Range> kinds;
+  std::vector<std::uint8_t> listed;
+  std::vector<RunKind> items;
+};
+
+Carrying sum_run(Evaluation& e, const Run& run) {
+  Carrying out;
+  if (run.conductors.count == 0) out.missing = without_conductors(e, run);
+  bool cables = false;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index index = e.model.run_conductors[i];
+    const Conductor& c = e.model.conductors[index];
+    if (e.model.conductor_kinds[c.kind].cable) {
+      cables = true;  // its conductors are listed beside it
+      continue;
+    }
+    switch (c.role) {
+      case Role::ungrounded:
+        out.ungrounded += c.count;
+        break;
+      case Role::switched:
+        out.switched += c.count;
+        break;
+      case Role::traveler:
+        out.travelers += c.count;
+        break;
+      case Role::grounded:
+        out.grounded += c.count;
+        break;
+      case Role::control:
+      case Role::spare:
+        out.others += c.count;
+        break;
+      case Role::equipment_grounding:
+      case Role::bonding:
+      case Role::electrode:
+        out.grounding += c.count;
+        break;
+      case Role::unstated:
+        out.missing = e.missing.both(
+            out.missing, e.lacks({SubjectKind::conductor, index}, "role",
+                                 "what the conductor is for, such as ungrounded", designer, {}, c.source)
+                             .missing);
+        break;
+    }
+  }
+  if (cables) out.missing = e.missing.both(out.missing, cables_missing(e, run));
+  return out;
+}
+
+Runs& all_runs(Evaluation& e) {
+  auto& all = e.once<Runs>();
+  if (all.ready.empty() && !e.model.runs.empty()) {
+    all.carrying.resize(e.model.runs.size());
+    all.ready.resize(e.model.runs.size());
+    all.kinds.resize(e.model.runs.size());
+    all.listed.resize(e.model.runs.size());
+  }
+  return all;
+}
+
+}  // namespace
+
+bool takes_load(Role role) {
+  return role == Role::ungrounded || role == Role::switched || role == Role::traveler;
+}
+
+Carrying& Carrying::operator+=(const Carrying& other) {
+  ungrounded += other.ungrounded;
+  switched += other.switched;
+  travelers += other.travelers;
+  grounded += other.grounded;
+  others += other.others;
+  grounding += other.grounding;
+  return *this;
+}
+
+bool by_id(const Evaluation& e, Index a, Index b) {
+  const Conductor &first = e.model.conductors[a], &second = e.model.conductors[b];
+  if (first.circuit != second.circuit) {
+    return e.model.circuits[first.circuit].id < e.model.circuits[second.circuit].id;
+  }
+  return first.id < second.id;
+}
+
+const Carrying& carrying_of_run(Evaluation& e, Index run) {
+  Runs& all = all_runs(e);
+  if (all.ready[run] == 0) {
+    all.carrying[run] = sum_run(e, e.model.runs[run]);
+    all.ready[run] = 1;
+  }
+  return all.carrying[run];
+}
+
+std::vector<CircuitCarrying> carrying_in(Evaluation& e, Index raceway) {
+  std::vector<CircuitCarrying> out;
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    out.push_back({e.model.runs[run].circuit, carrying_of_run(e, run)});
+  }
+  std::stable_sort(out.begin(), out.end(),
+                   [](const CircuitCarrying& a, const CircuitCarrying& b) { return a.circuit < b.circuit; });
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    if (kept != 0 && out[kept - 1].circuit == out[i].circuit) {
+      out[kept - 1].laid += out[i].laid;
+      out[kept - 1].laid.missing = e.missing.both(out[kept - 1].laid.missing, out[i].laid.missing);
+    } else {
+      out[kept++] = out[i];
+    }
+  }
+  out.resize(kept);
+  return out;
+}
+
+std::span<const RunKind> kinds_of_run(Evaluation& e, Index run) {
+  Runs& all = all_runs(e);
+  if (all.listed[run] == 0) {
+    all.listed[run] = 1;
+    std::vector<RunKind> kinds;
+    const Range& conductors = e.model.runs[run].conductors;
+    for (Index i = conductors.first; i < conductors.end(); ++i) {
+      const Index index = e.model.run_conductors[i];
+      const Conductor& c = e.model.conductors[index];
+      if (e.model.conductor_kinds[c.kind].cable) continue;
+      const bool ground =
+          c.role == Role::equipment_grounding || c.role == Role::bonding || c.role == Role::electrode;
+      kinds.push_back({c.kind, index, takes_load(c.role), ground});
+    }
+    std::sort(kinds.begin(), kinds.end(), [&](const RunKind& a, const RunKind& b) {
+      return a.kind != b.kind ? a.kind < b.kind : by_id(e, a.conductor, b.conductor);
+    });
+    const auto first = static_cast<Index>(all.items.size());
+    for (const RunKind& each : kinds) {
+      if (all.items.size() > first && all.items.back().kind == each.kind) {
+        RunKind& same = all.items.back();
+        if (each.power && !same.power) same.conductor = each.conductor;
+        same.power = same.power || each.power;
+        same.grounding = same.grounding && each.grounding;
+      } else {
+        all.items.push_back(each);
+      }
+    }
+    all.kinds[run] = {first, static_cast<Index>(all.items.size()) - first};
+  }
+  return {all.items.data() + all.kinds[run].first, all.kinds[run].count};
+}
+
+namespace {
+
+/// An ambiguous step of each run, where it has one; gone through once a check.
+struct Ways {
+  bool ready = false;
+  std::vector<Index> ambiguity;  // by run
+};
+
+}  // namespace
+
+MissingId unknown_way(Evaluation& e, Index circuit) {
+  auto& ways = e.once<Ways>();
+  if (!ways.ready) {
+    ways.ready = true;
+    ways.ambiguity.assign(e.model.runs.size(), none);
+    const auto& steps = e.in.routes.ambiguities;
+    for (std::size_t i = 0; i < steps.size(); ++i) ways.ambiguity[steps[i].run] = static_cast<Index>(i);
+  }
+  MissingId missing = 0;
+  const Range& runs = e.model.circuits[circuit].runs;
+  for (Index run = runs.first; run < runs.end(); ++run) {
+    if (ways.ambiguity[run] == none) continue;
+    const Ambiguity& step = e.in.routes.ambiguities[ways.ambiguity[run]];
+    const Value lack =
+        e.lacks({SubjectKind::circuit, circuit}, "via", "the raceways that the run takes", designer,
+                fmt::format(FMT_COMPILE("more than one way leads to {}"),
+                            e.model.places[e.model.stops[step.stop].place].id),
+                e.model.stops[step.stop].source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
+namespace compute {
+
+namespace {
+
+/// How many of its grounded conductors count, of a circuit that lays so many into a raceway.
+Value grounded_that_count(Evaluation& e, const CircuitCarrying& each) {
+  const Circuit& circuit = e.model.circuits[each.circuit];
+  const Carrying& laid = each.laid;
+  const Subject at{SubjectKind::circuit, each.circuit};
+  if (laid.grounded == 0) return Evaluation::value(0);
+  const std::int64_t phases = laid.ungrounded / laid.grounded;
+  const auto say = [&](std::string_view why, std::int64_t count) {
+    e.note(FMT_COMPILE("circuit {}: of {} grounded conductors {} count, {}"), circuit.id, laid.grounded,
+           count, why);
+    return Evaluation::value(count);
+  };
+  // With one ungrounded conductor each, or none beside it, each carries the whole current.
+  if (phases < 2) return say("for they carry what one ungrounded conductor does", laid.grounded);
+  if (phases > 2) return say("for three ungrounded conductors leave it what is unbalanced", 0);
+  if (!circuit.voltage.known() || !circuit.to_ground.known()) {
+    MissingId missing = 0;
+    if (!circuit.voltage.known()) {
+      missing = e.lacks(at, "voltage", "the voltage between its ungrounded conductors", designer).missing;
+    }
+    if (!circuit.to_ground.known()) {
+      missing = e.missing.both(missing,
+                               e.lacks(at, "voltage-to-ground", "a voltage such as 120V", designer).missing);
+    }
+    return Evaluation::lacks(missing);
+  }
+  const std::int64_t between = (*circuit.voltage).count(), to_ground = (*circuit.to_ground).count();
+  if (between <= to_ground) {
+    return e.lacks(at, "voltage", "the voltage between its ungrounded conductors", designer,
+                   "it has two of them, and its voltage is stated as that to ground");
+  }
+  if (between >= 2 * to_ground) return say("for two ungrounded conductors leave it what is unbalanced", 0);
+  return say("for between two phases of three it carries about as much as they do", laid.grounded);
+}
+
+}  // namespace
+
+Value current_carrying_conductors(Evaluation& e, Subject s) {
+  const Value laid = e.get_aside(Id::conductors_in_raceway, s);
+  if (!laid) return laid;
+  std::int64_t count = 0;
+  MissingId missing = 0;
+  for (const CircuitCarrying& each : carrying_in(e, s.index)) {
+    missing = e.missing.both(missing, each.laid.missing);
+    const Value grounded = grounded_that_count(e, each);
+    missing = e.missing.both(missing, grounded.missing);
+    count += each.laid.hot() + each.laid.others + grounded.count;
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  e.note(FMT_COMPILE("conductors that carry current in raceway {}: {}"), e.model.raceways[s.index].id, count);
+  return Evaluation::value(number(count).count());
+}
+
+}  // namespace compute
+}  // namespace raceward::figure

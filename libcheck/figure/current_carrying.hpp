@@ -1,0 +1,50 @@
+// Which conductors of a run carry current, and of which kinds they are; gone through once a run.
+#pragma once
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// Conductors of a run by what they do for the current in a raceway.
+struct Carrying {
+  std::int64_t ungrounded = 0, switched = 0, travelers = 0, grounded = 0;
+  std::int64_t others = 0;     ///< that count as they are: control conductors and spares
+  std::int64_t grounding = 0;  ///< equipment grounding and bonding conductors: they carry none
+  MissingId missing = 0;       ///< roles that are not stated, cables without conductors
+
+  /// Of two travelers one carries current at a time.
+  [[nodiscard]] std::int64_t hot() const { return ungrounded + switched + (travelers + 1) / 2; }
+  Carrying& operator+=(const Carrying& other);
+};
+const Carrying& carrying_of_run(Evaluation& e, installation::Index run);
+
+/// Ungrounded conductors, those after a switch and travelers: they take the circuit's load.
+bool takes_load(installation::Role role);
+
+/// What a circuit lays into a raceway, of all its runs.
+struct CircuitCarrying {
+  installation::Index circuit = installation::none;
+  Carrying laid;
+};
+/// By circuit, in their order.
+std::vector<CircuitCarrying> carrying_in(Evaluation& e, installation::Index raceway);
+
+/// Whether one conductor goes before another where either could be named: by circuit and id, whatever their
+/// order in the document.
+bool by_id(const Evaluation& e, installation::Index a, installation::Index b);
+
+/// A kind of conductor in a run.
+struct RunKind {
+  installation::Index kind = 0;
+  installation::Index conductor =
+      0;                   ///< the first of it by id, of those that take the load where there are such
+  bool power = false;      ///< some of it are ungrounded: they take the load
+  bool grounding = false;  ///< all of it are grounding conductors, which may be bare
+};
+/// The kinds of a run's conductors, each once; cables left out.
+std::span<const RunKind> kinds_of_run(Evaluation& e, installation::Index run);
+
+/// What is missing of the way that the runs of a circuit take; 0 where all of it is known.
+MissingId unknown_way(Evaluation& e, installation::Index circuit);
+
+}  // namespace raceward::figure

@@ -1,0 +1,77 @@
+// Asks whether the ungrounded conductors of a circuit carry its load where they lie and at their terminals.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { load, counted, most, terminals, best, marking, laid };
+constexpr std::string_view figures[] = {
+    "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
+    "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
+    "ampacity-as-laid"};
+enum : std::uint32_t { too_small_laid, too_small_terminals };
+constexpr std::string_view messages[] = {
+    "{place} carries {measured} where it lies, and the load of {where} is {limit}",
+    "{place} carries {measured} at its terminals, and the load of {where} counts as {limit}"};
+constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or has no load"};
+
+/// Whether it carries the load at the terminals, a continuous load with the part that the law adds.
+Verdict at_terminals(const Context& c) {
+  const Reading held = c.figure(terminals), whole = c.figure(counted);
+  // Whether the load is continuous need not be known where the conductor carries it either way, or neither.
+  const Reading needed = whole ? whole : c.figure(most);
+  Verdict verdict = c.at_least(held, needed, too_small_terminals);
+  if (!whole && verdict.outcome == Outcome::violates) {
+    verdict = c.at_least(terminals, load, too_small_terminals);
+    if (verdict.outcome == Outcome::complies) return Context::undetermined(whole.missing);
+  }
+  if (verdict.outcome != Outcome::violates) return verdict;
+  // A marking that is not stated could raise it.
+  const Reading marked = c.figure(marking);
+  if (marked) return verdict;
+  const Verdict at_best = c.at_least(c.figure(best), verdict.limit, too_small_terminals);
+  return at_best.outcome == Outcome::complies ? Context::undetermined(marked.missing) : verdict;
+}
+
+Verdict judge(const Context& c) {
+  const Reading whole = c.figure(load);
+  if (!whole) return Context::undetermined(whole.missing);
+  if (whole.amount.count == 0) return Context::not_applicable();
+  const Verdict as_laid = c.at_least(laid, load, too_small_laid);
+  if (as_laid.outcome == Outcome::violates) return as_laid;
+  const Verdict ends = at_terminals(c);
+  if (ends.outcome == Outcome::violates || as_laid.outcome == Outcome::complies) return ends;
+  return ends.outcome == Outcome::undetermined ? Context::undetermined(c.both(as_laid.missing, ends.missing))
+                                               : as_laid;
+}
+
+}  // namespace
+
+extern const Rule conductor_ampacity;
+constexpr Rule conductor_ampacity{
+    .id = "conductor-ampacity",
+    .title = "The conductors of a circuit carry its load where they lie and at their terminals",
+    .why =
+        "A conductor that carries more than it may grows hot: its insulation and the terminals age, and in "
+        "the end "
+        "they fail or burn.",
+    .subject = SubjectKind::circuit,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure =
+        "Pull a larger conductor, or one with a better insulation where the heat decides; or lay fewer "
+        "circuits in one "
+        "raceway.",
+    .unseen =
+        "A cooler part of the way that may lift the limit of a short hot part; heat on roofs; grounded "
+        "conductors with "
+        "harmonic currents; conductors in parallel; cables with ampacities of their own; the part that "
+        "motors and "
+        "welders add to their load. Control conductors and spares count as current-carrying.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

@@ -102,8 +102,9 @@ class Generator {
     std::string places;
     std::swap(places, places_);  // boxes go behind the panel, which is not complete yet
     put(places,
-        "  <panel id=\"{}\" name=\"panel of workshop {}\" area=\"A{}\" rating=\"200A\" voltage=\"240V\" "
-        "spaces=\"42\" "
+        "  <panel id=\"{}\" name=\"panel of workshop {}\" area=\"A{}\" rating=\"200A\" main=\"200A\" "
+        "voltage=\"240V\" "
+        "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" "
         "material=\"metal\" mounting=\"surface\" grounded-by=\"feeder\" accessible=\"yes\" covered=\"yes\" "
         "directory=\"yes\" working-depth=\"4ft\" working-width=\"4ft\" working-height=\"7ft\">\n",
         panel_, area_, area_);
@@ -146,7 +147,7 @@ class Generator {
           "  <device id=\"D{}\" kind=\"receptacle\" box=\"{}\" circuit=\"{}\" rating=\"20A\" "
           "voltage=\"125V\" "
           "gangs=\"1\" yokes=\"1\" grounded-by=\"wire\" ground-fault=\"none\" tamper-resistant=\"yes\" "
-          "weather-resistant=\"no\"/>\n",
+          "weather-resistant=\"no\" depth=\"1.2in\"/>\n",
           ++device_, next, circuit);
       stop(next, i + 1 == length ? "conductors=\"terminated\" grounding=\"spliced\""
                                  : "conductors=\"spliced\" grounding=\"spliced\"");
@@ -217,8 +218,8 @@ class Generator {
     circuits_ += "    </run>\n  </circuit>\n";
     put(devices_,
         "  <device id=\"D{}\" kind=\"switch\" box=\"{}\" circuit=\"{}\" rating=\"15A\" voltage=\"120V\" "
-        "gangs=\"1\" "
-        "yokes=\"1\" grounded-by=\"wire\"/>\n",
+        "height=\"4ft\" gangs=\"1\" "
+        "yokes=\"1\" grounded-by=\"wire\" depth=\"1.2in\"/>\n",
         ++device_, control, circuit);
     for (const std::string& at : {near, far}) {
       put(devices_,
@@ -239,7 +240,7 @@ class Generator {
     put(places_,
         "  <box id=\"{}\" area=\"A{}\" kind=\"{}\" size=\"{}\" material=\"metal\" mounting=\"surface\" "
         "accessible=\"yes\" covered=\"yes\"{} grounded-by=\"{}\" unused-openings-closed=\"yes\" "
-        "mounting-height=\"4ft\">\n  {}\n  </box>\n",
+        "free-conductor=\"8in\" mounting-height=\"4ft\">\n  {}\n  </box>\n",
         id, area_, kind, size, fault == BoxFault::no_clamps ? "" : " internal-clamps=\"no\"",
         fault == BoxFault::not_grounded ? "none" : "wire", content);
     return id;

@@ -1,5 +1,9 @@
 // Published examples of bends and developed lengths, from a document to the verdict or the figure. The source
 // stands beside each; all were read in stored copies of public pages. For bend radii no source was found.
+//
+// Not here, for the document holds what is built and not how it is marked and bent: take-up and gain of
+// benders, marks and shrink of offsets (BD-01, BD-02, BD-09, BD-10, BD-20), radii and shortest stubs of one
+// powered bender, perhaps not measured to the centre (BD-14, BD-15).
 #include <gtest/gtest.h>
 
 #include <string>
@@ -97,6 +101,20 @@ TEST(PublishedLengths, OffsetsByRise) {
         Printed{"45", "20", 28.25},   Printed{"45", "22", 31.125}}) {
     EXPECT_NEAR(figure_of(offset(p.angle, p.rise, "0.001"), "raceway-length"), p.apart, 0.0626)
         << p.angle << " degrees, rise " << p.rise;
+  }
+}
+
+// BD-03. Conduit Bender Guide (56206 series), p. 7: 8.4 in for a rise of 6 in, with the multiplier 1.4.
+// BD-17. Apprenticeship quiz on hand bending (quizgecko.com): multipliers 11.4, 5.76 and 3.86.
+TEST(PublishedLengths, MultipliersByAngle) {
+  struct Printed {
+    const char* angle;
+    double multiplier, rounding;
+  };
+  for (const Printed& p : {Printed{"45", 1.4, 0.015}, Printed{"5", 11.4, 0.08}, Printed{"10", 5.76, 0.005},
+                           Printed{"15", 3.86, 0.005}}) {
+    EXPECT_NEAR(figure_of(offset(p.angle, "6", "0.001"), "raceway-length"), 6 * p.multiplier, 6 * p.rounding)
+        << p.angle;
   }
 }
 

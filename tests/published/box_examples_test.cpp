@@ -1,5 +1,7 @@
 // Table 314.16(A) and published examples of boxes, from a document to the verdict. The source stands beside
 // each; all examples were read in stored copies of public pages.
+//
+// Not here: a pull box whose published reasoning takes the factor of straight pulls for an angle (PB-15).
 #include <gtest/gtest.h>
 
 #include <string>
@@ -132,6 +134,12 @@ TEST(PublishedBoxes, TenGroundingConductorsOfTwoSizes) {
 // BF-03. Forum thread "EGC count in the Jbox" (forums.mikeholt.com thread 2586876), 2023: 1-3/4 allowances.
 TEST(PublishedBoxes, SevenGroundingConductorsTheLargestTenAwg) {
   EXPECT_DOUBLE_EQ(needed(box(marked("30in3"), {{0, 4, "10 AWG"}, {0, 3, "12 AWG"}})), 1.75 * 2.50);
+}
+
+// BF-14. Electrical Contractor, Box-Fill Calculations, Part VIII: all equipment grounding conductors of a box
+// together take one allowance, of the largest of them. Since 2020 that holds up to four of them.
+TEST(PublishedBoxes, TwoGroundingConductorsTakeOneAllowance) {
+  EXPECT_DOUBLE_EQ(needed(box(marked("30in3"), {{0, 1, "14 AWG"}, {0, 1, "12 AWG"}})), 2.25);
 }
 
 // BF-05. Forum thread "Box fill calculations" (diychatroom.com 102858): exactly full; a traveller more fails,

@@ -293,6 +293,31 @@ TEST(Table250122, EquipmentGroundingConductors) {
   }
 }
 
+/// Smallest and largest trade sizes and the limit of bends, .20 and .26 of the raceway articles, by edition.
+/// Of ENT only the edition of 2008 was read, which had no 2-1/2: not compared.
+TEST(RacewayArticles, SizesAndBends) {
+  int compared = 0;
+  for (const Row& r : rows_of("raceway_sizes_bends.csv")) {
+    const std::string& raceway = r.at("raceway");
+    if (raceway == "ENT") continue;
+    const bool before = r.at("edition").ends_with("2020") || r.at("edition").ends_with("2017 and 2020");
+    const LoadedLaw loaded = load_shipped_ruleset(before ? "nec-2020" : "nec-2023");
+    ASSERT_TRUE(loaded.law);
+    for (const char* type :
+         {"EMT", "IMC", "RMC", "PVC-40", "PVC-80", "FMC", "LFMC", "LFNC-A", "LFNC-B", "LFNC-C"}) {
+      if (!std::string_view(type).starts_with(raceway)) continue;
+      const Shipped size(*loaded.law->table("raceway-size"), {type});
+      const Shipped bends(*loaded.law->table("bend-limit"), {type});
+      if (!size || !bends) continue;
+      size.is("smallest", r.at("min_trade_size"));
+      size.is("largest", r.at("max_trade_size"));
+      bends.is("limit", r.at("max_bend_between_pull_points_deg"));
+      ++compared;
+    }
+  }
+  EXPECT_EQ(compared, 12);
+}
+
 struct SupportRow {
   std::string condition, unsecured;
 };

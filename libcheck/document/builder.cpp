@@ -48,6 +48,7 @@ void Builder::reserve() {
   room(model_.device_circuits, count(Element::device));
   room(model_.bonding_jumpers, count(Element::bonding_jumper));
   room(model_.attestations, count(attest));
+  room(model_.facts, count(Element::fact));
   const std::size_t places = model_.places.capacity();
   room(pending_, places + 3 * model_.raceways.capacity() + model_.stops.capacity() +
                      model_.circuits.capacity() + 2 * model_.devices.capacity());
@@ -64,6 +65,7 @@ bool Builder::root(const Written& written) {
   fields_.read(at::installation::name, model_.name);
   fields_.read(at::installation::ruleset, model_.ruleset);
   fields_.read(at::installation::occupancy, model_.occupancy);
+  fields_.read(at::installation::permit_date, model_.permit_date);
   return true;
 }
 
@@ -110,6 +112,9 @@ void Builder::child_of_root(const WrittenElement& node, Element element) {
       break;
     case Element::attest:
       attestation();
+      break;
+    case Element::fact:
+      stated_fact();
       break;
     default:
       return;

@@ -66,6 +66,7 @@ class Builder {
   void device();
   void bonding_jumper();
   void attestation();
+  void stated_fact();
 
   /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed
   /// over.

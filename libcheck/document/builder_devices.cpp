@@ -64,4 +64,14 @@ void Builder::attestation() {
   link(Link::attest_of, static_cast<Index>(model_.attestations.size() - 1), a::of);
 }
 
+void Builder::stated_fact() {
+  namespace a = at::fact;
+  StatedFact& fact = model_.facts.emplace_back();
+  fact.source = fields_.source;
+  fields_.read(a::name, fact.name);
+  fields_.read(a::of, fact.of);
+  fields_.read(a::value, fact.value);
+  link(Link::fact_of, static_cast<Index>(model_.facts.size() - 1), a::of);
+}
+
 }  // namespace raceward::document

@@ -53,11 +53,15 @@ constexpr Attribute attribute_of(Link link) {
       return {Element::bonding_jumper, at::bonding_jumper::to};
     case Link::jumper_raceway:
       return {Element::bonding_jumper, at::bonding_jumper::raceway};
+    case Link::fact_of:
+      return {Element::fact, at::fact::of};
     case Link::attest_of:
       break;
   }
   return {Element::attest, at::attest::of};
 }
+
+constexpr bool about_anything(Link link) { return link == Link::attest_of || link == Link::fact_of; }
 
 template <class Word>
 std::string words_of_kinds(std::uint32_t targets, const Word& word) {
@@ -211,20 +215,21 @@ class Joiner {
         model_.bonding_jumpers[p.owner].raceway = i;
         break;
       case Link::attest_of:
+      case Link::fact_of:
         break;
     }
     return true;
   }
 
   void unknown(const Pending& p, std::string_view id) {
-    if (p.link == Link::attest_of && id == model_.id) return;
+    if (about_anything(p.link) && id == model_.id) return;
     if (faults_.full()) return faults_.count();
     const Attribute attribute = attribute_of(p.link);
     const ElementRow& row = row_of(attribute.element);
     const std::string_view name = row.attributes.terms[attribute.position].spelling;
     const std::uint32_t targets = row.rows[attribute.position].form.targets;
     std::string message;
-    if (p.link == Link::attest_of)
+    if (about_anything(p.link))
       message = fmt::format("{} {}: nothing has this id", name, quoted(id));
     else
       message = fmt::format("{} {}: no {} has this id", name, quoted(id), words_of_kinds(targets, plain));

@@ -31,6 +31,7 @@ enum class Link : std::uint8_t {
   jumper_to,
   jumper_raceway,
   attest_of,  ///< nothing holds it: the model keeps the text
+  fact_of,    ///< the same
 };
 
 struct Pending {

@@ -335,6 +335,12 @@ struct Attestation {
   std::string_view fact, of, by, on;
 };
 
+/// <fact name of value/>: what the ruleset in force declares
+struct StatedFact {
+  Offset source = 0;
+  std::string_view name, of, value;
+};
+
 /// How often the document uses an attribute: for "what no rule read".
 struct Usage {
   std::string_view element, attribute;  // attribute empty: the element itself
@@ -349,6 +355,7 @@ struct Model {
   Texts texts;                             // and here, where they are not as written
   std::vector<std::uint32_t> line_starts;  // offsets of line starts in the file
   std::string_view id, name, ruleset;
+  std::string_view permit_date;  // permit-date: "2026-05-01", or empty
   Occupancy occupancy{};
   Offset source = 0;
 
@@ -373,6 +380,7 @@ struct Model {
   std::vector<Index> device_circuits;
   std::vector<BondingJumper> bonding_jumpers;
   std::vector<Attestation> attestations;
+  std::vector<StatedFact> facts;
   std::vector<Usage> usage;  // sorted by element, attribute
   std::uint32_t element_count = 0;
 };

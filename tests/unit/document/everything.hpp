@@ -7,7 +7,7 @@
 namespace raceward::document::test {
 
 inline std::string document_of_everything() {
-  return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm">
+  return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm" permit-date="2026-03-01">
 <area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C" sunlit="yes"
   finished="no" sink="yes" vehicle-bays="3"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
@@ -60,6 +60,7 @@ inline std::string document_of_everything() {
 <device id="D2" kind="switch" box="P1"/>
 <bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>
+<fact name="storeys" of="A1" value="2"/>
 </installation>
 )";
 }

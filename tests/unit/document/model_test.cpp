@@ -357,6 +357,11 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(a.of, "R1");
   EXPECT_EQ(a.by, "the installer");
   EXPECT_EQ(a.on, "2026-05-01");
+  const StatedFact& f = m.facts.at(0);
+  EXPECT_EQ(f.name, "storeys");
+  EXPECT_EQ(f.of, "A1");
+  EXPECT_EQ(f.value, "2");
+  EXPECT_EQ(m.permit_date, "2026-03-01");
 }
 
 TEST(Model, UsageCountsEveryElementAndAttribute) {
@@ -373,7 +378,7 @@ TEST(Model, UsageCountsEveryElementAndAttribute) {
   EXPECT_EQ(count("support", "fastened-to"), 1U);
   EXPECT_EQ(count("installation", "id"), 1U);
   EXPECT_EQ(count("area", "nothing"), 0U);
-  EXPECT_EQ(in->model.element_count, 46U);
+  EXPECT_EQ(in->model.element_count, 47U);
 }
 
 }  // namespace

@@ -61,6 +61,7 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::working_depth, place.working_depth);
   fields_.read(a::working_width, place.working_width);
   fields_.read(a::working_height, place.working_height);
+  fields_.read(a::opposite, place.opposite);
   fields_.read(a::width, place.width);
   fields_.read(a::height, place.height);
   fields_.read(a::depth, place.depth);

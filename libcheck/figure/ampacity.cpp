@@ -91,6 +91,30 @@ MissingId side_by_side(Evaluation& e, Subject s) {
       .missing;
 }
 
+/// The largest of the conductors that take the circuit's load; unstated where none has a gauge.
+ConductorSize largest_of(Evaluation& e, const Circuit& circuit) {
+  ConductorSize largest = ConductorSize::unstated;
+  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+    for (const RunKind& each : kinds_of_run(e, run)) {
+      const ConductorSize size = e.model.conductor_kinds[each.kind].size;
+      if (each.power && by_gauge(size)) largest = std::max(largest, size);
+    }
+  }
+  return largest;
+}
+
+/// Smaller conductors of a feeder may be taps, which carry a part of its load and have rules of their own.
+MissingId may_be_tap(Evaluation& e, const Circuit& circuit, ConductorSize largest, const RunKind& each) {
+  const ConductorSize size = e.model.conductor_kinds[each.kind].size;
+  if (circuit.kind != CircuitKind::feeder || !by_gauge(size) || size >= largest) return 0;
+  const Conductor& c = e.model.conductors[each.conductor];
+  return e
+      .lacks({SubjectKind::conductor, each.conductor}, "conductor",
+             "a feeder of its own, with its load, where it is a tap", designer,
+             "it is smaller than others of the feeder", c.source)
+      .missing;
+}
+
 /// Asks `of` about each kind of conductor that takes the circuit's load, once a run: the least of the
 /// answers.
 template <class Of>
@@ -99,11 +123,13 @@ Value least_of(Evaluation& e, Subject s, Of of) {
   MissingId missing = e.missing.both(unknown_way(e, s.index), side_by_side(e, s));
   Value least;
   bool any = false;
+  const ConductorSize largest = largest_of(e, circuit);
   for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
     missing = e.missing.both(missing, carrying_of_run(e, run).missing);
     for (const RunKind& each : kinds_of_run(e, run)) {
       if (!each.power) continue;
-      const MissingId lack = lacks_row(e, run, each.conductor);
+      const MissingId lack =
+          e.missing.both(lacks_row(e, run, each.conductor), may_be_tap(e, circuit, largest, each));
       const Value one_of = lack != 0 ? Evaluation::lacks(lack) : of(run, each.conductor);
       missing = e.missing.both(missing, one_of.missing);
       if (!one_of) continue;

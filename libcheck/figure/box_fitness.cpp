@@ -373,22 +373,24 @@ Value free_conductor_needed(Evaluation& e, Subject) {
 Value free_conductor_outside(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Maybe<Length>& said = box.free_conductor_outside;
-  const auto contradicts = [&](std::string_view why) {
-    return e.lacks(s, "free-conductor-outside", "a length such as 3in", installer_tape, std::string(why));
-  };
-  if (said.known() && box.free_conductor.known() && *said > *box.free_conductor)
-    return contradicts("more of them is said to be outside than is free at all");
-  // From any entry the way to the opening is no longer than the box is deep: so much of them is outside.
+  if (said.known() && box.free_conductor.known() && *said > *box.free_conductor) {
+    return e.lacks(s, "free-conductor-outside", "a length such as 3in", installer_tape,
+                   "more of them is said to be outside than is free at all");
+  }
+  // The straight way from an entry to the opening is no longer than the box is deep: so much can be outside.
   const Value depth = e.get_aside(Id::box_depth, s);
   const bool bounded = depth && box.free_conductor.known();
   const std::int64_t outside = bounded ? (*box.free_conductor).count() - depth.count : 0;
+  const Value needed = e.get(Id::free_conductor_outside_needed, s);
+  const bool suffices = needed && bounded && outside >= needed.count;
   if (said.known()) {
-    if (bounded && (*said).count() < outside)
-      return contradicts("less of them is said to be outside than is free beyond the depth of the box");
+    if (suffices && (*said).count() < needed.count) {
+      return e.lacks(s, "free-conductor-outside", "a length such as 3in", installer_tape,
+                     "less of them is said to be outside than is free beyond the depth of the box");
+    }
     return given(e, s, said, Unit::inch, "free-conductor-outside", "a length such as 3in", installer_tape);
   }
-  const Value needed = e.get(Id::free_conductor_outside_needed, s);
-  if (needed && bounded && outside >= needed.count) {
+  if (suffices) {
     if (e.noting())
       e.note(FMT_COMPILE("of {} free, at most the depth of {} is inside: {} outside"),
              text_of(show(*box.free_conductor, Unit::inch)), text_of({depth.count, Unit::inch}),

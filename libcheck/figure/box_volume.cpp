@@ -6,7 +6,9 @@
 #include <array>
 
 #include "figure/box_contents.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
+#include "figure/logic.hpp"
 
 namespace raceward::figure::compute {
 
@@ -171,6 +173,14 @@ Value box_volume_needed(Evaluation& e, Subject s) {
   if (contents.missing != 0) return Evaluation::lacks(contents.missing);
   e.used(contents.cite);
   return Evaluation::value(contents.needed.count(), contents.cite);
+}
+
+Value encloses_disconnect(Evaluation& e, Subject s) {
+  for (const Index i : devices_in(e, s.index)) {
+    const Device& d = e.model.devices[i];
+    if (d.kind == DeviceKind::disconnect && d.yokes == 0) return answer(true);
+  }
+  return answer(false);
 }
 
 Value box_allowances(Evaluation& e, Subject s) {

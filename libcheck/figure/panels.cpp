@@ -1,7 +1,10 @@
 // Panels: the space to work at them, their handles, their directory, their grounded conductors.
 #include <algorithm>
+#include <array>
+#include <limits>
 
 #include "figure/facts.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -44,6 +47,39 @@ struct PanelVoltages {
   }
 };
 
+/// Depths of the law, by rising voltage to ground and by what stands opposite.
+class WorkingDepths {
+ public:
+  struct Of {
+    std::int64_t up_to = 0;
+    std::array<std::int64_t, 4> by_opposite{};  ///< by Opposite; the first is unused
+    CitationId cite = no_citation;
+  };
+  const std::vector<Of>& rows(const Evaluation& e) {
+    if (!ready_) read(e.law.table("working-depth"));
+    return rows_;
+  }
+
+ private:
+  void read(const Table* table) {
+    ready_ = true;
+    if (table == nullptr) return;
+    const std::uint32_t up_to = table->column("up-to", Dimension::voltage);
+    for (std::uint32_t row = 0; row < table->row_count(); ++row) {
+      Of of{table->count(row, up_to), {}, table->cite(row)};
+      for (const Opposite opposite : {Opposite::none, Opposite::grounded, Opposite::live}) {
+        of.by_opposite[static_cast<std::size_t>(opposite)] =
+            table->count(row, table->column(name_of(opposite), Dimension::length));
+      }
+      const bool whole = of.up_to != Table::blank && std::ranges::count(of.by_opposite, Table::blank) == 0;
+      if (whole) rows_.push_back(of);
+    }
+    std::ranges::sort(rows_, {}, &Of::up_to);
+  }
+  std::vector<Of> rows_;
+  bool ready_ = false;
+};
+
 Value voltage_at(Evaluation& e, Subject panel) {
   const PanelVoltages::Of& of = e.once<PanelVoltages>().at(e, panel);
   if (of.missing != 0) return Evaluation::lacks(of.missing);
@@ -64,19 +100,37 @@ Value working_depth(Evaluation& e, Subject s) {
 }
 
 Value working_depth_needed(Evaluation& e, Subject s) {
-  const Parameter* low = e.law.parameter("working-space-low-voltage", Dimension::voltage);
-  if (low == nullptr) return e.lacks_law("working-space-low-voltage");
-  const Value voltage = voltage_at(e, s);
-  if (voltage && voltage.count <= low->value.count) return set_by_law(e, "working-depth", Dimension::length);
-  // What suffices at any voltage and whatever stands opposite needs no question.
   const Place& panel = e.model.places[s.index];
-  const Parameter* most = e.law.parameter("working-depth-most", Dimension::length);
-  if (most == nullptr) return e.lacks_law("working-depth-most");
-  if (panel.working_depth.known() && (*panel.working_depth).count() >= most->value.count)
-    return set_by_law(e, "working-depth-most", Dimension::length);
+  const std::vector<WorkingDepths::Of>& rows = e.once<WorkingDepths>().rows(e);
+  if (rows.empty()) return e.lacks_law("working-depth");
+  const Value voltage = voltage_at(e, s);
+  const auto first = std::ranges::find_if(
+      rows, [&](const WorkingDepths::Of& row) { return !voltage || voltage.count <= row.up_to; });
+  if (first == rows.end()) {
+    return e.lacks(Subject{}, "working-depth", "a row for this voltage", ruleset_author,
+                   "the ruleset in force gives no depth for " + text_of({voltage.count, Unit::volt}));
+  }
+  // Without the voltage any row may hold; without what stands opposite, any of its cells.
+  Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max()), most = Evaluation::value(0);
+  for (auto row = first; row != (voltage ? first + 1 : rows.end()); ++row) {
+    for (const Opposite opposite : {Opposite::none, Opposite::grounded, Opposite::live}) {
+      if (panel.opposite != Opposite::unstated && panel.opposite != opposite) continue;
+      const Value cell = Evaluation::value(row->by_opposite[static_cast<std::size_t>(opposite)], row->cite);
+      if (cell.count < least.count) least = cell;
+      if (cell.count > most.count) most = cell;
+    }
+  }
+  // What suffices in any case, and what is too little in any case, needs no question.
+  const Maybe<Length>& has = panel.working_depth;
+  const bool short_of_all = has.known() && (*has).count() < least.count;
+  if (least.count == most.count || short_of_all || (has.known() && (*has).count() >= most.count)) {
+    const Value needed = short_of_all ? least : most;
+    e.used(needed.cite);
+    return needed;
+  }
   if (!voltage) return voltage;
-  return e.lacks(s, "working-depth", "a judgement on site", installer,
-                 "above " + text_of(low->value) + " to ground the depth depends on what stands opposite");
+  return e.lacks(s, "opposite", "none, grounded or live", installer,
+                 "at " + text_of({voltage.count, Unit::volt}) + " to ground the depth depends on it");
 }
 
 Value working_width(Evaluation& e, Subject s) {

@@ -166,13 +166,24 @@ class Placing {
     }
   }
 
+  /// That an area is exposed forbids nothing yet: a raceway may lie out of the way in it, or be guarded.
   void damage() {
-    Exposure exposure = r_.damage;
-    if (exposure == Exposure::unstated && area_ != nullptr) exposure = area_->damage;
-    if (exposure == Exposure::exposed) word(PlaceLaw::exposed);
-    if (exposure == Exposure::severe) word(PlaceLaw::severe);
-    if (exposure == Exposure::unstated && !all_allow({PlaceLaw::exposed, PlaceLaw::severe}))
-      ask_area("damage", "none, exposed or severe");
+    const Exposure around = area_ == nullptr ? Exposure::unstated : area_->damage;
+    const Exposure exposure = r_.damage == Exposure::unstated ? around : r_.damage;
+    if (exposure == Exposure::unstated) {
+      if (!all_allow({PlaceLaw::exposed, PlaceLaw::severe})) ask_area("damage", "none, exposed or severe");
+      return;
+    }
+    if (exposure == Exposure::none) return;
+    const PlaceLaw::Where where = exposure == Exposure::exposed ? PlaceLaw::exposed : PlaceLaw::severe;
+    if (r_.damage == Exposure::unstated && law_.of(r_.type, where).says == PlaceLaw::Says::no) {
+      lack(e_.lacks(
+          s_, "damage", "none where it lies out of the way or is guarded; else exposed or severe", installer,
+          fmt::format(FMT_COMPILE("its area is {}, and this type is not for places where it can be damaged"),
+                      exposure == Exposure::exposed ? "exposed to damage" : "exposed to severe damage")));
+      return;
+    }
+    word(where);
   }
 
   void corrosion() {
@@ -318,6 +329,8 @@ Value fittings_suited(Evaluation& e, Subject s) {
   if (out.unsuited) return Evaluation::value(0, out.cite);
   return out.missing != 0 ? Evaluation::lacks(out.missing) : answer(true);
 }
+
+Value lies_in_earth(Evaluation& e, Subject s) { return answer(is_buried(e, e.model.raceways[s.index])); }
 
 Value reaming_asked(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;

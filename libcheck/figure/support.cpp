@@ -153,6 +153,10 @@ Value end_support_distance(Evaluation& e, Subject s) {
     const Raceway& r = e.model.raceways[s.index];
     for (const int end : {0, 1}) {
       const Place& place = e.model.places[r.ends[end].place];
+      if (d.in_earth[end]) {
+        e.note(FMT_COMPILE("at {}: it goes on in earth, which carries it"), place.id);
+        continue;
+      }
       e.note(FMT_COMPILE("at {}: {} to the nearest support that fastens ({} along the raceway{})"), place.id,
              in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? fastened->first : fastened->last),
              end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), in_feet(d.length)));

@@ -4,6 +4,7 @@
 
 #include "figure/course.hpp"
 #include "figure/shown.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure {
 
@@ -122,14 +123,29 @@ MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int
       .missing;
 }
 
+namespace {
+
+/// A raceway of its own goes on below the ground from the joint at that end.
+bool ends_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
+  const Index joint = e.model.raceways[raceway].ends[end].place;
+  if (e.model.places[joint].kind != PlaceKind::joint) return false;
+  for (const Adjacent& at : e.in.graph.at(joint)) {
+    if (at.raceway != raceway && is_buried(e, e.model.raceways[at.raceway])) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
 EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, const Fastened& fastened) {
   EndDistances out;
   const Value length = e.get(Id::raceway_length, subject);
   out.missing = length ? beyond_end(e, subject, s, length.count) : length.missing;
   if (out.missing != 0) return out;
   out.length = length.count;
-  out.from = fastened.first;
-  out.to = length.count - fastened.last;
+  for (const std::size_t end : {0u, 1u}) out.in_earth[end] = ends_in_earth(e, subject.index, end);
+  out.from = out.in_earth[0] ? 0 : fastened.first;
+  out.to = out.in_earth[1] ? 0 : length.count - fastened.last;
   return out;
 }
 

@@ -34,6 +34,8 @@ MissingId beyond_end(Evaluation& e, Subject raceway, const Supports& s, std::int
 struct EndDistances {
   MissingId missing = 0;  ///< the length of the raceway, or a support beyond it
   std::int64_t length = 0, from = 0, to = 0;
+  bool
+      in_earth[2]{};  ///< another raceway goes on there below the ground: nothing is asked, the distance is 0
   [[nodiscard]] std::int64_t worst() const { return from > to ? from : to; }
 };
 EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s, const Fastened& fastened);

@@ -112,6 +112,7 @@ struct Place {
   Fitting fitting{};               // joint: fitting
   YesNo raintight{};               // joint: raintight
   Finish finish{};                 // box: finish
+  Opposite opposite{};             // panel: opposite
   std::uint8_t gangs = 1;          // box: gangs
   Index area = none;
   std::string_view id, name;

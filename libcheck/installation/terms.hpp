@@ -203,6 +203,11 @@ namespace raceward::installation {
   X(combustible, "combustible", "wood or another material that burns")            \
   X(noncombustible, "noncombustible", "plaster, gypsum board, masonry, tile")
 
+#define RACEWARD_OPPOSITES(X)                                                                    \
+  X(none, "none", "nothing that is live or grounded")                                           \
+  X(grounded, "grounded", "something grounded, also a wall of concrete, brick or tile")         \
+  X(live, "live", "exposed live parts")
+
 #define RACEWARD_AREA_USES(X)                                                                            \
   X(garage, "garage", "") X(workshop, "workshop", "") X(accessory, "accessory-building", "")             \
   X(basement, "basement", "") X(crawl_space, "crawl-space", "") X(attic, "attic", "")                    \
@@ -270,6 +275,7 @@ RACEWARD_TERM(Location, RACEWARD_LOCATIONS)
 RACEWARD_TERM(Exposure, RACEWARD_EXPOSURES)
 RACEWARD_TERM(Beneath, RACEWARD_BENEATHS)
 RACEWARD_TERM(Finish, RACEWARD_FINISHES)
+RACEWARD_TERM(Opposite, RACEWARD_OPPOSITES)
 RACEWARD_TERM(AreaUse, RACEWARD_AREA_USES)
 RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)

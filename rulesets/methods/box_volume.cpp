@@ -5,15 +5,20 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { allowances, stated, volume, needed };
-constexpr std::string_view figures[] = {"box-allowances", "box-volume-stated", "box-volume",
-                                        "box-volume-needed"};
+enum : std::uint32_t { disconnect, allowances, stated, volume, needed };
+constexpr std::string_view figures[] = {"encloses-disconnect", "box-allowances", "box-volume-stated",
+                                        "box-volume", "box-volume-needed"};
 constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
-constexpr std::string_view reasons[] = {"nothing in the box takes an allowance of volume"};
+enum : std::uint32_t { empty, enclosure };
+constexpr std::string_view reasons[] = {
+    "nothing in the box takes an allowance of volume",
+    "it is the enclosure of a disconnect, whose room its own standard sets"};
 
 Verdict judge(const Context& c) {
+  if (const Reading is = c.figure(disconnect); is && is.amount.count != 0)
+    return Context::not_applicable(enclosure);
   const Reading held = c.figure(allowances);
-  if (held && held.amount.count == 0) return Context::not_applicable();
+  if (held && held.amount.count == 0) return Context::not_applicable(empty);
   const Reading asked = c.figure(needed);
   // A ring of unknown volume does not matter where the box suffices without it.
   const Reading certain = c.figure(stated);

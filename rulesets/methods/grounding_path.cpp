@@ -11,7 +11,8 @@ constexpr std::string_view messages[] = {
     "{where} has no continuous path for fault current back to its source; seen from the panel, the first "
     "break is at {place}"};
 constexpr std::string_view reasons[] = {
-    "it is nonmetallic and needs no connection of its own, or is a joint, which is judged with its raceways"};
+    "it is nonmetallic and needs no connection of its own, or is a grounding electrode, or a joint, which is "
+    "judged with its raceways"};
 
 Verdict judge(const Context& c) {
   const Reading needed = c.figure(asked);

@@ -5,19 +5,24 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { pulls, has, asks };
-constexpr std::string_view figures[] = {"large-pulls", "pull-dimension", "pull-dimension-needed"};
+enum : std::uint32_t { disconnect, pulls, has, asks };
+constexpr std::string_view figures[] = {"encloses-disconnect", "large-pulls", "pull-dimension",
+                                        "pull-dimension-needed"};
 constexpr std::string_view messages[] = {
     "{where} measures {measured} in the direction of a pull that needs {limit}"};
-constexpr std::string_view reasons[] = {"no large conductors pass or end here",
-                                        "panels, equipment and joints are no pull boxes"};
+enum : std::uint32_t { none_pass, no_box, enclosure };
+constexpr std::string_view reasons[] = {
+    "no large conductors pass or end here", "panels, equipment and joints are no pull boxes",
+    "it is the enclosure of a disconnect, whose room its own standard sets"};
 
 Verdict judge(const Context& c) {
   const SubjectKind kind = c.subject().kind;
-  if (kind != SubjectKind::box && kind != SubjectKind::conduit_body) return Context::not_applicable(1);
+  if (kind != SubjectKind::box && kind != SubjectKind::conduit_body) return Context::not_applicable(no_box);
+  if (const Reading is = c.figure(disconnect); is && is.amount.count != 0)
+    return Context::not_applicable(enclosure);
   const Reading count = c.figure(pulls);
   if (!count) return Context::undetermined(count.missing);
-  if (count.amount.count == 0) return Context::not_applicable();
+  if (count.amount.count == 0) return Context::not_applicable(none_pass);
   return c.at_least(has, asks);
 }
 

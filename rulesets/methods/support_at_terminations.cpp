@@ -5,16 +5,20 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { fastenings, distance, distance_limit, length, unsupported };
-constexpr std::string_view figures[] = {"fastenings", "end-support-distance", "end-support-limit",
-                                        "raceway-length", "unsupported-length-limit"};
+enum : std::uint32_t { buried, fastenings, distance, distance_limit, length, unsupported };
+constexpr std::string_view figures[] = {"lies-in-earth",     "fastenings",     "end-support-distance",
+                                        "end-support-limit", "raceway-length", "unsupported-length-limit"};
 enum : std::uint32_t { too_far, too_long, unfastened };
 constexpr std::string_view messages[] = {
     "{where} is first fastened {measured} from one of its ends, and at most {limit} is allowed",
     "{where} is {measured} long without any fastening, and at most {limit} is allowed",
     "{where} is fastened nowhere, and no exception for its type allows that"};
 
+constexpr std::string_view reasons[] = {"it lies in earth, which carries it"};
+
 Verdict judge(const Context& c) {
+  if (const Reading below = c.figure(buried); below && below.amount.count != 0)
+    return Context::not_applicable();
   const Reading held = c.figure(fastenings);
   const bool none = held && held.amount.count == 0;
   Verdict near = Context::undetermined(held.missing);
@@ -45,11 +49,11 @@ constexpr Rule support_at_terminations{
     .figures = figures,
     .parameters = {},
     .messages = messages,
-    .reasons = {},
+    .reasons = reasons,
     .cure = "Fasten the raceway within the distance from each end.",
     .unseen =
         "Whether a support holds: its kind, its screws, what it is fastened to; whether a box is itself "
-        "held.",
+        "held; what of a buried raceway stands above ground, unless it is a raceway of its own.",
     .judge = judge,
 };
 

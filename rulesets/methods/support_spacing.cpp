@@ -5,16 +5,20 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { count, gap, gap_limit, length, unsupported };
-constexpr std::string_view figures[] = {"support-count", "support-gap", "support-gap-limit", "raceway-length",
-                                        "unsupported-length-limit"};
+enum : std::uint32_t { buried, count, gap, gap_limit, length, unsupported };
+constexpr std::string_view figures[] = {"lies-in-earth",     "support-count",  "support-gap",
+                                        "support-gap-limit", "raceway-length", "unsupported-length-limit"};
 constexpr std::string_view messages[] = {
     "{where} hangs free for {measured} between two supports, and at most {limit} is allowed"};
-constexpr std::string_view reasons[] = {"fewer than two supports: securing at the ends is what is asked"};
+enum : std::uint32_t { in_earth, few };
+constexpr std::string_view reasons[] = {"it lies in earth, which carries it",
+                                        "fewer than two supports: securing at the ends is what is asked"};
 
 Verdict judge(const Context& c) {
+  if (const Reading below = c.figure(buried); below && below.amount.count != 0)
+    return Context::not_applicable(in_earth);
   const Reading held = c.figure(count);
-  if (held && held.amount.count <= number(1).count()) return Context::not_applicable();
+  if (held && held.amount.count <= number(1).count()) return Context::not_applicable(few);
   const Verdict apart = held ? c.at_most(gap, gap_limit) : Context::undetermined(held.missing);
   if (apart.outcome == Outcome::complies) return apart;
   // A short raceway of some types needs no support at all.
@@ -38,7 +42,7 @@ constexpr Rule support_spacing{
     .cure = "Add a support within the gap.",
     .unseen =
         "Whether a support holds: its kind, its screws, what it is fastened to. Expansion of nonmetallic "
-        "raceways.",
+        "raceways. What of a buried raceway stands above ground, unless it is a raceway of its own.",
     .judge = judge,
 };
 

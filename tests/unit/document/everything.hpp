@@ -12,7 +12,7 @@ inline std::string document_of_everything() {
   finished="no" sink="yes" vehicle-bays="3"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
-  working-height="78in" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1">
+  working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2"/>
   <overcurrent-device id="P1-2"/>
 </panel>

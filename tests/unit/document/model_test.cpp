@@ -52,6 +52,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(*p.working_depth, inches(36));
   EXPECT_EQ(*p.working_width, inches(30));
   EXPECT_EQ(*p.working_height, inches(78));
+  EXPECT_EQ(p.opposite, Opposite::grounded);
   EXPECT_EQ(*p.width, inches(14));
   EXPECT_EQ(*p.height, inches(30));
   EXPECT_EQ(*p.depth, inches(4));

@@ -32,10 +32,22 @@ const std::vector<InstallationPtr>& documents() {
   return all;
 }
 
-std::vector<std::string> reports(const Law& law) {
-  std::vector<std::string> out;
-  for (const InstallationPtr& in : documents()) out.push_back(json_report(check(*in, law, {})));
-  return out;
+std::string report_of(const Installation& in, const Law& law) { return json_report(check(in, law, {})); }
+
+/// Under each of these laws every document is judged as under a law that does not say the value at all.
+/// Documents that the value makes no difference to read it nowhere, and are judged under that law only.
+void expect_silence(const Law& without, std::initializer_list<const Law*> laws, const std::string& of) {
+  static const std::vector<std::string> with = [] {
+    std::vector<std::string> out;
+    for (const InstallationPtr& in : documents()) out.push_back(report_of(*in, nec()));
+    return out;
+  }();
+  for (std::size_t i = 0; i < documents().size(); ++i) {
+    const Installation& in = *documents()[i];
+    const std::string silent = report_of(in, without);
+    if (silent == with[i]) continue;
+    for (const Law* law : laws) EXPECT_EQ(report_of(in, *law), silent) << of;
+  }
 }
 
 Unit of_another_dimension(Unit unit) {
@@ -57,7 +69,7 @@ TEST(LawUnits, AColumnInOtherUnitsSaysNothing) {
       Law other = nec(), without = nec();
       other.tables[t].columns[c].unit = of_another_dimension(column.unit);
       without.tables[t].columns[c].name = "-";
-      EXPECT_EQ(reports(other), reports(without)) << nec().tables[t].name << ", " << column.name;
+      expect_silence(without, {&other}, nec().tables[t].name + ", " + column.name);
     }
   }
 }
@@ -70,9 +82,7 @@ TEST(LawUnits, AParameterInOtherUnitsOrInWordsSaysNothing) {
     word.parameters[p].value = {};
     word.parameters[p].is_word = true;
     unname(without, p);
-    const std::vector<std::string> expected = reports(without);
-    EXPECT_EQ(reports(other), expected) << nec().parameters[p].name;
-    EXPECT_EQ(reports(word), expected) << nec().parameters[p].name;
+    expect_silence(without, {&other, &word}, nec().parameters[p].name);
   }
 }
 

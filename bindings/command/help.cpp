@@ -70,7 +70,7 @@ Exit status:
   0  every rule that applies complies; or: what was asked for was printed
   1  at least one violation
   2  no violation, but something could not be judged (a fact is missing or contradictory), or nothing was
-  3  an input or a ruleset could not be read; file:line:column stand on standard error
+  3  an input, a ruleset or a module could not be read; file:line:column stand on standard error
   4  the command line makes no sense, or the output cannot be created
   5  a fault of the program or of the machine
 Of several files the worst counts, in the order 5, 4, 3, 1, 2, 0.
@@ -101,6 +101,10 @@ files there is one report after the other; in JSON each is one line.
 
 --output writes only when every file could be read, and then the whole file or nothing of it.
 
+Compiled modules bring rules that others wrote; they are asked where the ruleset names them. modules.md in
+share/doc/raceward tells how one is built. A module that cannot be loaded, or whose rules go wrong, is told of in the
+report, and the check goes on.
+
 Examples:
   raceward check studio.xml
   raceward check house.xml studio.xml --quiet --accept-undetermined
@@ -123,13 +127,13 @@ Exit status: 0 printed, 3 unreadable, 4 usage, 5 fault.
 )";
 
 constexpr const char* about_rules =
-    R"(Each rule with what it asks, why, of what it judges, and the figures that it compares.
+    R"(Each rule with what it asks, why, of what it judges, where it comes from, and the figures that it compares.
 
 Examples:
   raceward rules
   raceward rules --under nec-2023
 
-Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
+Exit status: 0 printed, 3 ruleset or module unreadable, 4 usage, 5 fault.
 )";
 
 constexpr const char* about_rulesets =

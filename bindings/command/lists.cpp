@@ -1,7 +1,10 @@
 // raceward rules and raceward rulesets: what is judged, and under which numbers.
 #include <spdlog/fmt/fmt.h>
 
+#include <algorithm>
+
 #include "laws.hpp"
+#include "modules.hpp"
 #include "output.hpp"
 #include "tasks.hpp"
 #include "wrap.hpp"
@@ -65,6 +68,11 @@ std::string described(const Rule& rule, const Law* law) {
   out += wrapped(std::string(rule.title) + ".", indent, "  asks");
   out += wrapped(rule.why, indent, "  why");
   out += wrapped(fmt::format("each {}", raceward::name_of(rule.subject)), indent, "  judges");
+  const ModuleInfo* const module = origin_of(rule);
+  out += wrapped(module == nullptr
+                     ? fmt::format("Raceward {}", version())
+                     : fmt::format("module {} {} ({})", module->name, module->version, module->file),
+                 indent, "  from");
   if (!rule.figures.empty()) out += wrapped(joined(rule.figures), indent, "  figures");
   if (!rule.parameters.empty()) out += wrapped(joined(rule.parameters), indent, "  parameters");
   if (law == nullptr) return out;
@@ -156,9 +164,13 @@ Status run(const RulesTask& options, spdlog::logger&) {
     law = laws.named(options.under);
     if (law == nullptr) return Status::unreadable;
   }
+  const LoadedModules modules = load(options.modules);
+  std::vector<const Rule*> rules = shipped_rules();
+  for (const Rule* rule : rules_of(modules)) rules.push_back(rule);
+  std::stable_sort(rules.begin(), rules.end(), [](const Rule* a, const Rule* b) { return a->id < b->id; });
   std::string text;
-  for (const Rule* rule : shipped_rules()) text += (text.empty() ? "" : "\n") + described(*rule, law);
-  return write_standard(text);
+  for (const Rule* rule : rules) text += (text.empty() ? "" : "\n") + described(*rule, law);
+  return worse(modules.problems.empty() ? Status::complies : Status::unreadable, write_standard(text));
 }
 
 Status run(const RulesetsTask& options, spdlog::logger&) {

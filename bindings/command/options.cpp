@@ -40,6 +40,20 @@ void add_under(CLI::App& app, std::string& under, const char* otherwise) {
       ->type_name("RULESET");
 }
 
+void add_modules(CLI::App& app, Modules& modules) {
+  app.add_option(
+         "--module", modules.files,
+         "A compiled module, whose rules are asked where the ruleset names them. May be given several "
+         "times. A module is a program: name only what you trust")
+      ->type_name("MODULE")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  app.add_option("--modules", modules.folders, "Every module (*.so) of a folder. May be given several times")
+      ->type_name("FOLDER")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+}
+
 void add_output(CLI::App& app, std::string& output) {
   app.add_option("--output", output, "Write to this file instead of to standard output")->type_name("FILE");
 }
@@ -95,6 +109,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   CLI::App* on_check = add_command(app, "check", "Judge installations and report", about_check);
   on_check->add_option("FILE", check.files, "Documents that each describe an installation")->required();
   add_under(*on_check, check.under, "Otherwise the one that each document names");
+  add_modules(*on_check, check.modules);
   add_format(*on_check, check.format);
   add_output(*on_check, check.output);
   on_check->add_flag(
@@ -113,6 +128,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   RulesTask rules;
   CLI::App* on_rules = add_command(app, "rules", "List the rules: what each asks, and why", about_rules);
   add_under(*on_rules, rules.under, "With it, each rule says whether it is in force and what it stands on");
+  add_modules(*on_rules, rules.modules);
 
   RulesetsTask rulesets;
   CLI::App* on_rulesets = add_command(

@@ -11,9 +11,16 @@ namespace raceward::command {
 
 enum class Format { text, json };
 
+/// Compiled modules that the user names.
+struct Modules {
+  std::vector<std::string> files;
+  std::vector<std::string> folders;
+};
+
 struct CheckTask {
   std::vector<std::string> files;
   std::string under;  ///< id or path of a ruleset; empty: what each document names
+  Modules modules;
   Format format = Format::text;
   std::string output;  ///< empty: standard output
   bool accept_undetermined = false;
@@ -29,6 +36,7 @@ struct FiguresTask {
 
 struct RulesTask {
   std::string under;  ///< empty: the rules as they are, without a law
+  Modules modules;
 };
 
 struct RulesetsTask {

@@ -6,10 +6,8 @@
 
 namespace raceward::checking {
 
-void Asking::ask(Subject subject, std::vector<Finding>* findings) {
-  context_.about(subject);
-  Verdict verdict;
-  if (!answer(verdict)) return blame(subject);
+/// Counts an answer that makes sense, and tells of it where it is worth reading.
+void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>* findings) {
   switch (verdict.outcome) {
     case Outcome::complies:
       ++tally_.complies;
@@ -29,14 +27,23 @@ void Asking::ask(Subject subject, std::vector<Finding>* findings) {
 }
 
 /// The rule's answer; false where it is a fault.
-bool Asking::answer(Verdict& verdict) {
+bool Asking::answer(Subject subject, Verdict& verdict) {
+  if (rule_.compiled == nullptr) {
+    context_.about(subject);
+    return judge(verdict);
+  }
+  batch_.ask({&subject, 1}, again_);
+  fault_ = again_.front().fault;
+  verdict = again_.front().verdict;
+  return makes_sense(verdict);
+}
+
+bool Asking::judge(Verdict& verdict) {
   if (!fault_.empty()) fault_.clear();
   try {
     verdict = rule_.judge(context_);
-    settle(verdict);
-    if (const char* nonsense = nonsense_of(verdict)) fault_ = nonsense;
-    if (!context_.fault().empty()) fault_ = context_.fault();  // it says more
-    return fault_.empty();
+    if (!context_.fault().empty()) fault_ = context_.fault();  // it says more than what comes of it
+    return makes_sense(verdict);
   } catch (const std::bad_alloc&) {
     throw;
   } catch (const std::exception& error) {
@@ -45,6 +52,14 @@ bool Asking::answer(Verdict& verdict) {
     fault_ = "it threw";
   }
   return false;
+}
+
+bool Asking::makes_sense(Verdict& verdict) {
+  if (!fault_.empty()) return false;
+  settle(verdict);
+  if (const char* nonsense = nonsense_of(verdict)) fault_ = nonsense;
+  if (!context_.fault().empty()) fault_ = context_.fault();  // joining missing facts that there are not
+  return fault_.empty();
 }
 
 /// A verdict over values that are missing is undetermined, whatever the rule made of them.
@@ -74,7 +89,7 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
   working_.clear();
   context_.explain_into(&working_);
   Verdict again;
-  const bool answered = answer(again);
+  const bool answered = answer(subject, again);
   context_.explain_into(nullptr);
   if (!answered || again.outcome != first.outcome || again.measured.amount != first.measured.amount) {
     --(first.outcome == Outcome::violates ? tally_.violates : tally_.undetermined);
@@ -92,10 +107,34 @@ void Asking::blame(Subject subject) {
   tally_.first_position = position_;
 }
 
+void Asking::ask_compiled(std::span<const Subject> subjects, std::vector<Finding>* findings) {
+  batch_.ask(subjects, answers_);
+  for (std::size_t i = 0; i < subjects.size(); ++i, ++position_) {
+    context_.about(subjects[i]);
+    fault_ = std::move(answers_[i].fault);
+    if (makes_sense(answers_[i].verdict)) {
+      count(subjects[i], answers_[i].verdict, findings);
+    } else {
+      blame(subjects[i]);
+    }
+  }
+}
+
 void Asking::ask(std::span<const Subject> subjects, std::size_t first, std::vector<Finding>* findings) {
   position_ = first;
+  if (rule_.compiled != nullptr) {
+    for (std::size_t at = 0; at < subjects.size(); at += Batch::largest) {
+      ask_compiled(subjects.subspan(at, std::min(Batch::largest, subjects.size() - at)), findings);
+    }
+    return;
+  }
   for (const Subject subject : subjects) {
-    ask(subject, findings);
+    Verdict verdict;
+    if (answer(subject, verdict)) {
+      count(subject, verdict, findings);
+    } else {
+      blame(subject);
+    }
     ++position_;
   }
 }

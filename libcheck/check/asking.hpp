@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "check/batch.hpp"
 #include "check/finding_of.hpp"
 #include "check/judging.hpp"
 #include "check/tally.hpp"
@@ -17,8 +18,16 @@ namespace raceward::checking {
 class Asking {
  public:
   /// REQUIRES: bound.fault is empty.
-  Asking(figure::Evaluation& e, const BoundRule& bound, CitedLists& lists)
-      : e_(e), bound_(bound), rule_(*bound.rule), lists_(lists), context_(e, bound), tally_(rule_) {}
+  Asking(figure::Evaluation& e, const BoundRule& bound, CitedLists& lists, rule::Progress* progress = nullptr)
+      : e_(e),
+        bound_(bound),
+        rule_(*bound.rule),
+        lists_(lists),
+        context_(e, bound),
+        batch_(e, bound, context_, progress),
+        tally_(rule_) {}
+  Asking(const Asking&) = delete;
+  Asking& operator=(const Asking&) = delete;
 
   /// Asks the rule of each, in order. Findings are added where `findings` is not null. `first` is the
   /// position of the first of them in the list of all.
@@ -27,8 +36,11 @@ class Asking {
   [[nodiscard]] const Tally& tally() const { return tally_; }
 
  private:
-  void ask(Subject subject, std::vector<Finding>* findings);
-  bool answer(Verdict& verdict);
+  void ask_compiled(std::span<const Subject> subjects, std::vector<Finding>* findings);
+  void count(Subject subject, const Verdict& verdict, std::vector<Finding>* findings);
+  bool answer(Subject subject, Verdict& verdict);
+  bool judge(Verdict& verdict);
+  bool makes_sense(Verdict& verdict);
   void settle(Verdict& verdict) const;
   [[nodiscard]] const char* nonsense_of(const Verdict& verdict) const;
   void explain(Subject subject, const Verdict& first, std::vector<Finding>& findings);
@@ -39,6 +51,8 @@ class Asking {
   const Rule& rule_;
   CitedLists& lists_;
   Judging context_;
+  Batch batch_;  // of a compiled rule
+  std::vector<Answer> answers_, again_;
   Tally tally_;
   figure::Working working_;
   std::string fault_;

@@ -17,7 +17,7 @@ bool can_speak_of(const figure::Info& figure, SubjectKind rule_subject) {
 
 std::string bind(BoundRule& bound, const Law& law) {
   const Rule& rule = *bound.rule;
-  if (rule.judge == nullptr) return "it has no function that judges";
+  if (rule.judge == nullptr && rule.compiled == nullptr) return "it has no function that judges";
   if (static_cast<std::uint8_t>(rule.subject) >= subject_kind_count)
     return "it is about an unknown kind of subject";
   for (const std::string_view name : rule.figures) {
@@ -53,7 +53,7 @@ bool speaks_of(const figure::Info& figure, SubjectKind subject) {
 }
 
 std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>& rules,
-                                  std::vector<std::string>& doubles) {
+                                  std::vector<const Rule*>& doubles) {
   std::vector<const Rule*> sorted;
   for (const Rule* rule : rules) {
     if (rule != nullptr) sorted.push_back(rule);
@@ -63,7 +63,7 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
   std::vector<BoundRule> out;
   for (const Rule* rule : sorted) {
     if (!out.empty() && out.back().rule->id == rule->id) {
-      if (out.back().rule != rule) doubles.emplace_back(rule->id);
+      if (out.back().rule != rule) doubles.push_back(rule);
       continue;
     }
     BoundRule& bound = out.emplace_back();

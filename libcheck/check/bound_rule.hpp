@@ -36,6 +36,6 @@ bool speaks_of(const figure::Info& figure, SubjectKind subject);
 /// All rules that the law names or that are at hand, sorted by id, each bound or with its fault. A rule that
 /// has the id of one before it in `rules` is left out and named in `doubles`.
 std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>& rules,
-                                  std::vector<std::string>& doubles);
+                                  std::vector<const Rule*>& doubles);
 
 }  // namespace raceward::checking

@@ -2,10 +2,12 @@
 #include <fmt/format.h>
 
 #include <iterator>
+#include <map>
 #include <utility>
 
 #include "check/always_said.hpp"
 #include "check/survey.hpp"
+#include "check/trial.hpp"
 #include "check/unread.hpp"
 #include "raceward/engine.hpp"
 
@@ -23,6 +25,22 @@ void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
   to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
+/// Whoever reads a verdict of a module should know that it is none of ours.
+void append_origins(const std::vector<BoundRule>& rules, std::vector<std::string>& cautions) {
+  std::map<std::string, std::string> ids;
+  for (const BoundRule& bound : rules) {
+    const ModuleInfo* const of = bound.rule != nullptr && bound.in_force() ? origin_of(*bound.rule) : nullptr;
+    if (of == nullptr) continue;
+    std::string& list = ids[of->name + " " + of->version];
+    list += (list.empty() ? "" : ", ") + std::string(bound.id());
+  }
+  for (const auto& [module, list] : ids) {
+    cautions.push_back(fmt::format(
+        "The compiled module {} is no part of Raceward; its authors answer for what it judges: {}.", module,
+        list));
+  }
+}
+
 }  // namespace
 
 Report check(const Installation& installation, const Law& law, const CheckOptions& options) {
@@ -35,10 +53,11 @@ Report check(const Installation& installation, const Law& law, const CheckOption
 
   std::vector<const Rule*> all = shipped_rules();
   all.insert(all.end(), options.extra_rules.begin(), options.extra_rules.end());
-  std::vector<std::string> doubles;
-  const std::vector<BoundRule> rules = bind_rules(law, all, doubles);
+  std::vector<const Rule*> doubles;
+  std::vector<BoundRule> rules = bind_rules(law, all, doubles);
 
   Subjects subjects(installation);
+  if (options.trial > 0) try_compiled(installation, law, rules, subjects, options);
   std::vector<const BoundRule*> asked;
   for (const BoundRule& bound : rules) {
     if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
@@ -47,8 +66,10 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   report.findings = std::move(answers.findings);
 
   std::vector<NotChecked> faults, silent, unasked;
-  for (const std::string& id : doubles) {
-    faults.push_back({fmt::format("rule {}", id), "two rules bear this name; the second was left out"});
+  for (const Rule* rule : doubles) {
+    const ModuleInfo* const of = origin_of(*rule);
+    faults.push_back({fmt::format("rule {}{}", rule->id, of == nullptr ? "" : " of module " + of->name),
+                      "two rules bear this name; the second was left out"});
   }
   auto next = answers.tallies.cbegin();
   for (const BoundRule& bound : rules) {
@@ -80,6 +101,7 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   append(report.not_checked, unread(installation.model, rules));
   append(report.not_checked, never_checked());
   report.cautions = cautions(law);
+  append_origins(rules, report.cautions);
   log(options, 1,
       fmt::format("{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
                   report.findings.size()));

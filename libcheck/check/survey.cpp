@@ -73,7 +73,7 @@ class Survey {
     figure::Evaluation evaluation(in_, law_);
     CitedLists cited;
     std::deque<Asking> askings;
-    for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited);
+    for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited, manner_.progress);
     std::vector<Key> keys;
     for (std::size_t slice; (slice = next_++) < slices_;) {
       ask(askings, slice, keys);
@@ -90,6 +90,7 @@ class Survey {
     for (std::size_t rule = 0; rule < rules_.size(); ++rule) {
       const auto subjects = part(lists_[rule], slice, slices_);
       const std::size_t before = findings.size();
+      if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
       askings[rule].ask(subjects, static_cast<std::size_t>(subjects.data() - lists_[rule].data()),
                         manner_.findings ? &findings : nullptr);
       for (std::size_t i = before; i < findings.size(); ++i) {

@@ -5,6 +5,7 @@
 
 #include "check/subjects.hpp"
 #include "check/tally.hpp"
+#include "rule/child.hpp"
 
 namespace raceward::checking {
 
@@ -17,6 +18,7 @@ struct Answers {
 struct Manner {
   unsigned threads = 0;  ///< as CheckOptions has it
   bool findings = true;
+  rule::Progress* progress = nullptr;  ///< where to tell which of the rules is being asked; may be null
 };
 
 /// REQUIRES: the fault of each rule is empty; rules are sorted by id.

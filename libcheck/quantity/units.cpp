@@ -3,8 +3,6 @@
 
 namespace raceward {
 
-Dimension dimension_of(Unit unit) { return quantity::row_of(unit).dimension; }
-
 std::string_view symbol_of(Unit unit) { return quantity::row_of(unit).symbol; }
 
 std::optional<Unit> unit_of(std::string_view symbol) {

@@ -115,6 +115,7 @@ constexpr bool in_order() {
   for (std::size_t i = 0; i < unit_rows.size(); ++i) {
     const UnitRow& row = unit_rows[i];
     if (row.unit != static_cast<Unit>(i) || row.symbol.size() > longest_symbol) return false;
+    if (row.dimension != dimension_of(row.unit)) return false;
     if (i > 0 && row.dimension < unit_rows[i - 1].dimension) return false;
     if (row.zero > farthest_zero || row.zero < -farthest_zero) return false;
   }

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """The program raceward from outside: what it prints, writes and ends with.
 
-command.py --program FILE --source DIR [NAME...]   runs the tests whose names contain one of the names
+command.py --program FILE --source DIR --modules DIR [NAME...]   runs the tests whose names contain one of the names
 """
 
 import argparse
@@ -11,7 +11,7 @@ import unittest
 
 import program
 
-MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages"]
+MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules"]
 
 
 def flat(suite):
@@ -26,10 +26,12 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--program", type=pathlib.Path, required=True)
     parser.add_argument("--source", type=pathlib.Path, required=True)
+    parser.add_argument("--modules", type=pathlib.Path, required=True)
     parser.add_argument("names", nargs="*")
     options = parser.parse_args()
     program.PATH = options.program.resolve()
     program.SOURCE = options.source.resolve()
+    program.MODULES = options.modules.resolve()
 
     tests = list(flat(unittest.defaultTestLoader.loadTestsFromNames(MODULES)))
     if options.names:

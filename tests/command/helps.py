@@ -4,6 +4,7 @@ import pathlib
 import re
 import shlex
 
+import program
 from program import FAULTY, GOOD, Case, fixture
 
 COMMANDS = ["check", "figures", "rules", "rulesets"]
@@ -53,7 +54,8 @@ class Helps(Case):
                 self.assertNotIn("{", line)
 
     def test_every_option_works(self):
-        values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info"}
+        values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info",
+                  "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good"}
         arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"]}
         tried = 0
         for command in COMMANDS:

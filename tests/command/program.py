@@ -11,6 +11,7 @@ import unittest
 
 PATH = pathlib.Path()    # of the program; set by command.py
 SOURCE = pathlib.Path()  # of the tree
+MODULES = pathlib.Path()  # built for tests: good, bad, faulty
 
 NAMESPACE = "urn:raceward:installation:1"
 

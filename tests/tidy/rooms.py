@@ -15,8 +15,9 @@ THIRD_PARTY = {
     r"rapidjson/": ["libcheck/report/"],
     r"CLI/": ["bindings/command/"],
     r"spdlog/": ["bindings/command/"],
+    r"(dlfcn|link|poll|sys/wait|sys/resource)\.h$": ["libcheck/rule/"],
 }
-SYSTEM = re.compile(r"(malloc|sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
+SYSTEM = re.compile(r"(stddef|stdint|malloc|sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
 _LIST = re.compile(r"(figure/figures|(\.\./\.\./rulesets/)?methods/methods)\.def$")
 
 

@@ -100,20 +100,55 @@ struct FigureInfo {
 /// All figures, in the order in which `figures` tells them.
 RACEWARD_API std::vector<FigureInfo> all_figures();
 
+/// What a compiled module says of itself.
+struct ModuleInfo {
+  std::string file;       ///< as it was named
+  std::string name;       ///< "house"
+  std::string version;    ///< its own
+  std::string about;      ///< a sentence on whose rules these are, or empty
+  std::string interface;  ///< of module.h, that it was built for: "1.0"
+};
+class Module;  ///< a compiled module: rules of somebody else, built outside
+/// Modules that could be used, and what is wrong with others or with single rules.
+struct LoadedModules {
+  std::vector<std::shared_ptr<const Module>> modules;
+  std::vector<Problem> problems;
+};
+/// Seconds that a trial lets pass without a sign of life.
+inline constexpr unsigned usual_trial = 10;
+/// Loads a compiled module; no other file than this one is looked for. Its code runs in this process, with
+/// all that this process may do: load only what you trust. A module stays loaded to the end of the process.
+/// With `trial` seconds it is first loaded in a process of its own (fork), so that one which crashes, ends
+/// the process or does not return is a problem and not the end; 0: without.
+RACEWARD_API LoadedModules load_module(const std::string& file, unsigned trial = 0);
+/// Every *.so of a folder, sorted by name, and of none below it.
+RACEWARD_API LoadedModules load_modules(const std::string& folder, unsigned trial = 0);
+/// Lives as long as the module.
+RACEWARD_API const ModuleInfo& info_of(const Module& module);
+/// Its rules, for CheckOptions::extra_rules; they live as long as the module.
+RACEWARD_API std::vector<const Rule*> rules_of(const Module& module);
+/// The module that a rule comes from; null where it is of none.
+RACEWARD_API const ModuleInfo* origin_of(const Rule& rule);
+
 /// Where log lines go. level: 0 debug, 1 information, 2 warning, 3 error. Silent where none is given. It is
 /// called within check, on the thread that called check; what it throws passes through check.
 using Log = std::function<void(int level, std::string_view line)>;
 
 struct CheckOptions {
-  /// Rules beside the shipped ones, which need to live until check returns. As with those, a rule is asked
-  /// where the law names it (Law::rules, <uses> in a layer); reports list the others as not checked. Where
-  /// two bear one id, the shipped one is asked.
+  /// Rules beside the shipped ones, of your own or of compiled modules, which need to live until check
+  /// returns. As with those, a rule is asked where the law names it (Law::rules, <uses> in a layer); reports
+  /// list the others as not checked. Where two bear one id, the shipped one is asked.
   std::vector<const Rule*> extra_rules;
   bool findings = true;  ///< false: no findings, and the ledger as ever
   /// On how many threads rules are asked, the caller's among them. 0: as many as the machine has, and fewer
   /// for a small installation, which is checked sooner than a thread starts. 1: on the caller's alone. The
   /// report is the same.
   unsigned threads = 0;
+  /// Where it is not 0 and compiled modules have rules in force, those are first asked in a process of their
+  /// own (fork), which may be without a sign of life for so many seconds: a rule that crashes, ends the
+  /// process or does not return is then not asked, and all that it would judge is undetermined. It costs the
+  /// time of asking them once more. usual_trial is a good value.
+  unsigned trial = 0;
   Log log;
 };
 

@@ -4,6 +4,8 @@
 
 #if defined(RACEWARD_STATIC)
 #define RACEWARD_API
+#elif defined(RACEWARD_MODULE) /* which has what it needs of us for itself */
+#define RACEWARD_API __attribute__((visibility("hidden")))
 #elif defined(_WIN32) && defined(RACEWARD_BUILDING)
 #define RACEWARD_API __declspec(dllexport)
 #elif defined(_WIN32)

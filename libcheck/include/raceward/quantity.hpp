@@ -167,7 +167,19 @@ enum class Unit : std::uint8_t {
   milliohm,           ///< "mohm"
 };
 
-RACEWARD_API Dimension dimension_of(Unit unit);
+constexpr Dimension dimension_of(Unit unit) {
+  // Units of a dimension stand together; libcheck/quantity/units.hpp holds it.
+  if (unit <= Unit::percent) return Dimension::none;
+  if (unit <= Unit::metre) return Dimension::length;
+  if (unit <= Unit::square_centimetre) return Dimension::area;
+  if (unit <= Unit::millilitre) return Dimension::volume;
+  if (unit <= Unit::degree) return Dimension::angle;
+  if (unit <= Unit::milliampere) return Dimension::current;
+  if (unit <= Unit::kilovolt) return Dimension::voltage;
+  if (unit <= Unit::fahrenheit) return Dimension::temperature;
+  if (unit <= Unit::kilovolt_ampere) return Dimension::power;
+  return unit <= Unit::milliohm ? Dimension::resistance : Dimension::none;
+}
 /// The unit's symbol as written in documents ("in2"); empty for a pure number.
 RACEWARD_API std::string_view symbol_of(Unit unit);
 /// The unit of a symbol; nothing where the symbol is unknown.

@@ -103,6 +103,8 @@ class RACEWARD_API Context {
   ~Context() = default;
 };
 
+class CompiledRule;
+
 /// A rule: what it asks, of what, and how it judges. All texts are for people. They and the lists are not
 /// copied: they live as long as the rule is used, best as constants. What `judge` throws is reported as the
 /// rule's fault.
@@ -123,6 +125,103 @@ struct Rule {
   /// For its page: what a reader might expect of it and it does not judge.
   std::string_view unseen{};
   Verdict (*judge)(const Context&) = nullptr;
+  /// Of a rule of a compiled module, what asks it in the place of `judge`; load_module sets it.
+  const CompiledRule* compiled = nullptr;
 };
+
+// How verdicts are made, for every rule alike; here, because modules bring it with them.
+
+namespace detail {
+inline bool comparable(const Reading& a, const Reading& b) {
+  return a.amount.unit == b.amount.unit || dimension_of(a.amount.unit) == dimension_of(b.amount.unit);
+}
+inline Verdict compared(bool holds, std::uint32_t message, const Reading& measured, const Reading& limit) {
+  return holds ? Context::complies(measured, limit) : Context::violates(message, measured, limit);
+}
+}  // namespace detail
+
+inline Verdict Context::at_most(const Reading& measured, const Reading& limit, std::uint32_t message) const {
+  if (!measured || !limit) return undetermined(both(measured.missing, limit.missing));
+  if (!detail::comparable(measured, limit)) return Verdict{};  // a fault of the rule
+  return detail::compared(measured.amount.count <= limit.amount.count, message, measured, limit);
+}
+
+inline Verdict Context::at_least(const Reading& measured, const Reading& limit, std::uint32_t message) const {
+  if (!measured || !limit) return undetermined(both(measured.missing, limit.missing));
+  if (!detail::comparable(measured, limit)) return Verdict{};  // a fault of the rule
+  return detail::compared(measured.amount.count >= limit.amount.count, message, measured, limit);
+}
+
+inline Verdict Context::at_most(std::uint32_t measured, std::uint32_t limit, std::uint32_t message) const {
+  // One after the other: the working is told in this order, whatever the compiler.
+  const Reading first = figure(measured);
+  return at_most(first, figure(limit), message);
+}
+
+inline Verdict Context::at_least(std::uint32_t measured, std::uint32_t limit, std::uint32_t message) const {
+  // One after the other: the working is told in this order, whatever the compiler.
+  const Reading first = figure(measured);
+  return at_least(first, figure(limit), message);
+}
+
+inline Verdict Context::holds(std::uint32_t position, std::uint32_t message) const {
+  const Reading fact = figure(position);
+  if (!fact) return undetermined(fact.missing);
+  return fact.amount.count != 0 ? complies() : violates(message, fact);
+}
+
+inline Verdict Context::provides(std::uint32_t asked, std::uint32_t given, std::uint32_t message) const {
+  const Reading wanted = figure(asked);
+  if (wanted && wanted.amount.count == 0) return not_applicable();
+  const Reading fact = figure(given);
+  if (fact && fact.amount.count != 0) return complies();
+  if (!wanted || !fact) return undetermined(both(wanted.missing, fact.missing));
+  return violates(message, fact);
+}
+
+inline Verdict Context::complies() {
+  Verdict v;
+  v.outcome = Outcome::complies;
+  return v;
+}
+
+inline Verdict Context::complies(const Reading& measured, const Reading& limit) {
+  Verdict v;
+  v.outcome = Outcome::complies;
+  v.has_measured = v.has_limit = true;
+  v.measured = measured;
+  v.limit = limit;
+  return v;
+}
+
+inline Verdict Context::violates(std::uint32_t message, const Reading& measured, const Reading& limit) {
+  Verdict v = complies(measured, limit);
+  v.outcome = Outcome::violates;
+  v.message = message;
+  return v;
+}
+
+inline Verdict Context::violates(std::uint32_t message, const Reading& measured) {
+  Verdict v;
+  v.outcome = Outcome::violates;
+  v.message = message;
+  v.has_measured = true;
+  v.measured = measured;
+  return v;
+}
+
+inline Verdict Context::undetermined(MissingId missing) {
+  Verdict v;
+  v.outcome = Outcome::undetermined;
+  v.missing = missing;
+  return v;
+}
+
+inline Verdict Context::not_applicable(std::uint32_t reason) {
+  Verdict v;
+  v.outcome = Outcome::not_applicable;
+  v.message = reason;
+  return v;
+}
 
 }  // namespace raceward

@@ -1,0 +1,30 @@
+#include "modules.hpp"
+
+#include <iterator>
+
+#include "laws.hpp"
+
+namespace raceward::command {
+
+LoadedModules load(const Modules& named) {
+  LoadedModules all;
+  const auto add = [&all](LoadedModules more) {
+    std::move(more.modules.begin(), more.modules.end(), std::back_inserter(all.modules));
+    std::move(more.problems.begin(), more.problems.end(), std::back_inserter(all.problems));
+  };
+  for (const std::string& file : named.files) add(load_module(file, usual_trial));
+  for (const std::string& folder : named.folders) add(load_modules(folder, usual_trial));
+  tell(all.problems);
+  return all;
+}
+
+std::vector<const Rule*> rules_of(const LoadedModules& loaded) {
+  std::vector<const Rule*> all;
+  for (const auto& module : loaded.modules) {
+    const std::vector<const Rule*> rules = raceward::rules_of(*module);
+    all.insert(all.end(), rules.begin(), rules.end());
+  }
+  return all;
+}
+
+}  // namespace raceward::command

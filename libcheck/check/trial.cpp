@@ -1,0 +1,28 @@
+#include "check/trial.hpp"
+
+namespace raceward::checking {
+
+void try_compiled(const Installation& installation, const Law& law, std::vector<BoundRule>& rules,
+                  Subjects& subjects, const CheckOptions& options) {
+  for (;;) {
+    std::vector<const BoundRule*> asked;
+    std::vector<BoundRule*> tried;
+    for (BoundRule& bound : rules) {
+      if (!bound.in_force() || !bound.fault.empty() || bound.rule->compiled == nullptr) continue;
+      asked.push_back(&bound);
+      tried.push_back(&bound);
+    }
+    if (asked.empty()) return;
+    const rule::Tried trial = rule::in_child(
+        [&](rule::Progress& progress) {
+          ask_all(installation, law, asked, subjects, {1, options.findings, &progress});
+        },
+        options.trial);
+    if (trial.wrong.empty()) return;
+    // One rule less, each time: this ends.
+    tried[trial.at < tried.size() ? trial.at : 0]->fault =
+        "it was asked in a process of its own, and " + trial.wrong;
+  }
+}
+
+}  // namespace raceward::checking

@@ -1,5 +1,6 @@
 // Every shipped rule as a rule of a compiled module, under another id: what is built in can be brought as
 // well.
+#include <deque>
 #include <raceward/module.hpp>
 #include <string>
 
@@ -11,24 +12,27 @@ namespace raceward::methods {
 
 namespace {
 
+/// A rule under another id.
+struct Renamed {
+  explicit Renamed(const raceward::Rule& r)
+      : id("m-" + std::string(r.id)), rule(r), told((rule.id = id, rule)) {}
+
+  std::string id;
+  raceward::Rule rule;
+  raceward::module::Told told;
+};
+
 /// Rules named at run time, so by the structs beneath RACEWARD_MODULE_OF.
 const raceward_rule* renamed(std::uint32_t number) noexcept {
   using namespace raceward;
-  static const Rule* const rules[] = {
-#define RACEWARD_METHOD(name) &methods::name,
+  static const std::deque<Renamed>* const all = [] {
+    auto* const list = new std::deque<Renamed>;
+#define RACEWARD_METHOD(name) list->emplace_back(methods::name);
 #include "../../rulesets/methods/methods.def"
 #undef RACEWARD_METHOD
-  };
-  static const auto* const told = [] {
-    auto* const all = new std::vector<const module::Told*>;
-    for (const Rule* rule : rules) {
-      Rule* const copy = new Rule(*rule);
-      copy->id = *new std::string("m-" + std::string(rule->id));
-      all->push_back(new module::Told(*copy));
-    }
-    return all;
+    return list;
   }();
-  return number < told->size() ? (*told)[number] : nullptr;
+  return number < all->size() ? &(*all)[number].told : nullptr;
 }
 
 constexpr std::uint32_t count = 0

@@ -1,8 +1,11 @@
 // raceward rules and raceward rulesets: what is judged, and under which numbers.
 #include <spdlog/fmt/fmt.h>
+#include <spdlog/fmt/ranges.h>
 
 #include <algorithm>
+#include <filesystem>
 
+#include "differences.hpp"
 #include "laws.hpp"
 #include "modules.hpp"
 #include "output.hpp"
@@ -42,6 +45,8 @@ std::string cited(const Citation& cite) {
   return fmt::format("{} {}", title, cite.section);
 }
 
+}  // namespace
+
 /// "NFPA 70-2023 314.16 (read: ...)"
 std::string cited_with_basis(const Citation& cite) {
   std::string out = fmt::format("{} ({}", cited(cite), raceward::name_of(cite.basis));
@@ -53,6 +58,8 @@ std::string cited_with_basis(const Citation& cite) {
   }
   return out + ")";
 }
+
+namespace {
 
 std::string sections_of(const Law& law, const RuleSetting& setting) {
   std::string out;
@@ -107,6 +114,28 @@ std::string row_of(const Table& table, std::uint32_t row) {
   return keys + values;
 }
 
+std::string changes_of(const Law& law, const Scope& scope) {
+  std::string out = wrapped("where " + scope.words, 2, "");
+  const std::string at = fmt::format("{}:{}", scope.place.file, scope.place.line);
+  out += wrapped("set" + by_layer(law, scope.layer) + " at " + at, 6);
+  if (scope.adopts) out += wrapped("adopts " + scope.adopts->id, 6);
+  for (const Parameter& p : scope.parameters) {
+    const Parameter* base = law.parameter(p.name);
+    out += wrapped(fmt::format("{} = {}{}", p.name, p.text, base == nullptr ? "" : ", in place of " + base->text), 6);
+    if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 10);
+  }
+  for (const RuleSetting& r : scope.rules)
+    out += wrapped(fmt::format("rule {} {}; {}", r.rule, name_of(r.force), sections_of(law, r)), 6);
+  for (const Table& t : scope.tables) {
+    for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+      out += wrapped(t.name + ": " + row_of(t, row), 6);
+      if (t.cite(row) != no_citation) out += wrapped(cited_with_basis(law.citation(t.cite(row))), 10);
+    }
+    for (const Table::Removed& r : t.removed) out += wrapped(fmt::format("{}: without {}", t.name, fmt::join(r.keys, ", ")), 6);
+  }
+  return out;
+}
+
 /// The table, and each row that stands in the place of one of the first layer, or was added or removed.
 std::string described(const Law& law, const Table& table) {
   std::vector<std::uint32_t> rows(law.layers.size());
@@ -146,13 +175,61 @@ std::string described(const Law& law) {
   for (const Parameter& p : law.parameters) {
     const std::string place =
         p.place.line == 0 ? p.place.file : fmt::format("{}:{}", p.place.file, p.place.line);
-    out += fmt::format("  {} = {}\n", p.name, p.text);
+    out += fmt::format("  {} = {}{}\n", p.name, p.text,
+                       p.replaces.empty() ? "" : ", in place of " + p.replaces);
     if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 6);
     if (!place.empty()) out += wrapped("set" + by_layer(law, p.layer) + " at " + place, 6);
   }
   out += "\nTables\n";
   for (const Table& table : law.tables) out += described(law, table);
+  if (!law.facts.empty()) out += "\nFacts that documents are asked to state\n";
+  for (const DeclaredFact& f : law.facts) {
+    const std::string value = f.kind == DeclaredFact::Kind::yes_no     ? "yes or no"
+                              : f.kind == DeclaredFact::Kind::date     ? "a date"
+                              : f.kind == DeclaredFact::Kind::quantity ? fmt::format("a number in {}", f.unit == Unit::one ? "no unit" : symbol_of(f.unit))
+                              : f.words.empty()                        ? "a word"
+                                                                       : fmt::format("{}", fmt::join(f.words, ", "));
+    out += wrapped(fmt::format("of each {}{}: {}: {}", raceward::name_of(f.of), by_layer(law, f.layer), f.title, value), 32,
+                   "  " + f.name);
+  }
+  if (!law.scopes.empty()) out += "\nUnder conditions\n";
+  for (const Scope& scope : law.scopes) out += changes_of(law, scope);
   return out;
+}
+
+/// Only the names: which documents a folder or a list of files gives.
+std::vector<std::string> documents_of(const std::vector<std::string>& named) {
+  namespace fs = std::filesystem;
+  std::vector<std::string> out;
+  for (const std::string& name : named) {
+    std::error_code error;
+    if (!fs::is_directory(name, error)) {
+      out.push_back(name);
+      continue;
+    }
+    for (fs::recursive_directory_iterator at(name, error), end; !error && at != end; at.increment(error)) {
+      if (at->path().extension() == ".xml") out.push_back(at->path().string());
+    }
+  }
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+Status compare(const RulesetsTask& options) {
+  Laws laws;
+  const Law* from = laws.named(options.difference[0]);
+  const Law* to = from == nullptr ? nullptr : laws.named(options.difference[1]);
+  if (to == nullptr) return Status::unreadable;
+  const std::vector<Difference> all = differences(*from, *to);
+  Witnesses looked(*from, *to, documents_of(options.among));
+  std::vector<Witness> witnesses(all.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    Witness found;
+    if (looked.find(all[i], found)) witnesses[i] = std::move(found);
+  }
+  return write_standard(options.format == Format::json
+                            ? json_of_differences(*from, *to, all, witnesses, looked.documents())
+                            : text_of_differences(*from, *to, all, witnesses, looked.documents()));
 }
 
 }  // namespace
@@ -174,6 +251,7 @@ Status run(const RulesTask& options, spdlog::logger&) {
 }
 
 Status run(const RulesetsTask& options, spdlog::logger&) {
+  if (!options.difference.empty()) return compare(options);
   if (!options.show.empty()) {
     Laws laws;
     const Law* law = laws.named(options.show);

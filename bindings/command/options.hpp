@@ -40,7 +40,10 @@ struct RulesTask {
 };
 
 struct RulesetsTask {
-  std::string show;  ///< empty: list them
+  std::string show;                     ///< empty: list them
+  std::vector<std::string> difference;  ///< two rulesets to compare, or none
+  std::vector<std::string> among;       ///< documents and folders of them: witnesses of what changes
+  Format format = Format::text;
 };
 
 struct Options {

@@ -41,7 +41,7 @@ bool Asking::answer(Subject subject, Verdict& verdict) {
 bool Asking::judge(Verdict& verdict) {
   if (!fault_.empty()) fault_.clear();
   try {
-    verdict = rule_.judge(context_);
+    verdict = bound_.requirement != nullptr ? required() : rule_.judge(context_);
     if (!context_.fault().empty()) fault_ = context_.fault();  // it says more than what comes of it
     return makes_sense(verdict);
   } catch (const std::bad_alloc&) {
@@ -60,6 +60,18 @@ bool Asking::makes_sense(Verdict& verdict) {
   if (const char* nonsense = nonsense_of(verdict)) fault_ = nonsense;
   if (!context_.fault().empty()) fault_ = context_.fault();  // joining missing facts that there are not
   return fault_.empty();
+}
+
+Verdict Asking::required() {
+  const Holds given = conditions_->holds(bound_.requirement->given, context_.subject());
+  if (given.answer == Holds::Answer::no) return Context::not_applicable();
+  const Holds must = conditions_->holds(bound_.requirement->must, context_.subject());
+  if (must.yes()) return Context::complies();
+  if (given.unknown() || must.unknown())
+    return Context::undetermined(must.unknown() ? context_.both(given.missing, must.missing) : given.missing);
+  Verdict out;
+  out.outcome = Outcome::violates;
+  return out;
 }
 
 /// A verdict over values that are missing is undetermined, whatever the rule made of them.
@@ -97,6 +109,24 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
     return blame(subject);
   }
   findings.push_back(finding_of(e_, bound_, subject, first, working_, lists_));
+}
+
+Outcome Asking::outcome_of(Subject subject) {
+  Verdict verdict;
+  return answer(subject, verdict) ? verdict.outcome : Outcome::undetermined;
+}
+
+void Asking::off_here() {
+  ++tally_.not_applicable;
+  ++tally_.off_here;
+  ++tally_.reasons[rule_.reasons.size()];
+}
+
+void Asking::depends_on(Subject subject, MissingId missing, std::vector<Finding>* findings) {
+  ++tally_.undetermined;
+  working_.clear();
+  if (findings != nullptr)
+    findings->push_back(finding_of(e_, bound_, subject, Context::undetermined(missing), working_, lists_));
 }
 
 void Asking::blame(Subject subject) {

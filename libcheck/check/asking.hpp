@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "check/batch.hpp"
+#include "check/conditions.hpp"
 #include "check/finding_of.hpp"
 #include "check/judging.hpp"
 #include "check/tally.hpp"
@@ -25,13 +26,22 @@ class Asking {
         lists_(lists),
         context_(e, bound),
         batch_(e, bound, context_, progress),
-        tally_(rule_) {}
+        tally_(rule_) {
+    if (bound.requirement != nullptr) conditions_.emplace(e, e.law);
+  }
   Asking(const Asking&) = delete;
   Asking& operator=(const Asking&) = delete;
 
   /// Asks the rule of each, in order. Findings are added where `findings` is not null. `first` is the
   /// position of the first of them in the list of all.
   void ask(std::span<const Subject> subjects, std::size_t first, std::vector<Finding>* findings);
+
+  /// What it says of a subject, counted nowhere. A fault of the rule is undetermined.
+  [[nodiscard]] Outcome outcome_of(Subject subject);
+  /// A condition of the law switches it off there.
+  void off_here();
+  /// Whether it holds there, and how, depends on facts that are missing.
+  void depends_on(Subject subject, MissingId missing, std::vector<Finding>* findings);
 
   [[nodiscard]] const Tally& tally() const { return tally_; }
 
@@ -41,6 +51,7 @@ class Asking {
   bool answer(Subject subject, Verdict& verdict);
   bool judge(Verdict& verdict);
   bool makes_sense(Verdict& verdict);
+  Verdict required();
   void settle(Verdict& verdict) const;
   [[nodiscard]] const char* nonsense_of(const Verdict& verdict) const;
   void explain(Subject subject, const Verdict& first, std::vector<Finding>& findings);
@@ -51,7 +62,8 @@ class Asking {
   const Rule& rule_;
   CitedLists& lists_;
   Judging context_;
-  Batch batch_;  // of a compiled rule
+  Batch batch_;                           // of a compiled rule
+  std::optional<Conditions> conditions_;  // of a requirement of the law's own
   std::vector<Answer> answers_, again_;
   Tally tally_;
   figure::Working working_;

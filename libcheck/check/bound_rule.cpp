@@ -17,7 +17,8 @@ bool can_speak_of(const figure::Info& figure, SubjectKind rule_subject) {
 
 std::string bind(BoundRule& bound, const Law& law) {
   const Rule& rule = *bound.rule;
-  if (rule.judge == nullptr && rule.compiled == nullptr) return "it has no function that judges";
+  if (rule.judge == nullptr && rule.compiled == nullptr && bound.requirement == nullptr)
+    return "it has no function that judges";
   if (static_cast<std::uint8_t>(rule.subject) >= subject_kind_count)
     return "it is about an unknown kind of subject";
   for (const std::string_view name : rule.figures) {
@@ -46,6 +47,45 @@ std::string bind(BoundRule& bound, const Law& law) {
   return {};
 }
 
+/// True where some condition of the law puts the rule in force.
+bool put_in_force(const Law& law, std::string_view rule) {
+  const auto in_force = [&](const RuleSetting& r) {
+    return r.rule == rule && r.force != RuleSetting::Force::off;
+  };
+  return std::any_of(law.scopes.begin(), law.scopes.end(), [&](const Scope& scope) {
+    const auto& adopted = scope.adopts ? scope.adopts->rules : scope.rules;
+    return std::any_of(adopted.begin(), adopted.end(), in_force);
+  });
+}
+
+struct TextsOfRequirement {
+  std::string_view message[1], reason[1];
+  Rule rule;
+};
+
+/// What the law requires itself, as a rule.
+BoundRule bound_requirement(const Law& law, const Requirement& r) {
+  auto texts = std::make_shared<TextsOfRequirement>();
+  texts->message[0] = r.message;
+  texts->reason[0] = "what it is given for does not hold there";
+  texts->rule = Rule{.id = r.id,
+                     .title = r.title,
+                     .why = r.why,
+                     .subject = r.subject,
+                     .figures = {},
+                     .parameters = {},
+                     .messages = texts->message,
+                     .reasons = texts->reason,
+                     .cure = r.cure};
+  BoundRule bound;
+  bound.own = std::shared_ptr<const Rule>(texts, &texts->rule);
+  bound.rule = bound.own.get();
+  bound.requirement = &r;
+  bound.setting = law.rule(r.id);
+  bound.sometimes = bound.setting != nullptr && put_in_force(law, r.id);
+  return bound;
+}
+
 }  // namespace
 
 bool speaks_of(const figure::Info& figure, SubjectKind subject) {
@@ -69,7 +109,16 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     BoundRule& bound = out.emplace_back();
     bound.rule = rule;
     bound.setting = law.rule(rule->id);
+    bound.sometimes = bound.setting != nullptr && put_in_force(law, rule->id);
     if (bound.in_force()) bound.fault = bind(bound, law);
+  }
+  for (const Requirement& r : law.requirements) {
+    const auto at = std::lower_bound(out.begin(), out.end(), r.id,
+                                     [](const BoundRule& b, std::string_view id) { return b.rule->id < id; });
+    if (at != out.end() && at->rule->id == r.id)
+      doubles.push_back(r.id);
+    else
+      out.insert(at, bound_requirement(law, r));
   }
   const std::size_t known = out.size();
   std::vector<std::string_view> ids;

@@ -1,6 +1,7 @@
 // A rule with the names that it reads looked up once, for a whole check.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -21,11 +22,14 @@ struct BoundRule {
   const RuleSetting* setting = nullptr;  ///< null: the law does not name it
   std::vector<ReadFigure> figures;
   std::vector<const Parameter*> parameters;
-  std::string fault;  ///< why the rule cannot be asked at all; empty where it can
+  std::string fault;                         ///< why the rule cannot be asked at all; empty where it can
+  const Requirement* requirement = nullptr;  ///< what the law requires itself, in the words of conditions
+  std::shared_ptr<const Rule> own{};         ///< the rule that is made of it
+  bool sometimes = false;                    ///< a condition of the law puts it in force
 
   [[nodiscard]] std::string_view id() const { return rule != nullptr ? rule->id : setting->rule; }
   [[nodiscard]] bool in_force() const {
-    return setting != nullptr && setting->force != RuleSetting::Force::off;
+    return setting != nullptr && (sometimes || setting->force != RuleSetting::Force::off);
   }
 };
 

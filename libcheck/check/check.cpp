@@ -98,7 +98,7 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   append(report.not_checked, std::move(faults));
   append(report.not_checked, std::move(silent));
   append(report.not_checked, std::move(unasked));
-  append(report.not_checked, unread(installation.model, rules));
+  append(report.not_checked, unread(installation.model, rules, &law));
   append(report.not_checked, never_checked());
   report.cautions = cautions(law);
   append_origins(rules, report.cautions);

@@ -7,6 +7,7 @@
 
 #include "check/needs.hpp"
 #include "check/wording.hpp"
+#include "ruleset/conditions.hpp"
 
 namespace raceward::checking {
 
@@ -89,6 +90,11 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
 
   f.working.assign(std::make_move_iterator(working.lines.begin()),
                    std::make_move_iterator(working.lines.end()));
+  if (bound.requirement != nullptr && f.working.empty()) {
+    const std::string given = ruleset::words_of(bound.requirement->given);
+    if (!given.empty()) f.working.push_back("asked where " + given);
+    f.working.push_back("must hold: " + ruleset::words_of(bound.requirement->must));
+  }
   if (f.has_measured && f.has_limit && f.working.empty()) {
     f.working.push_back(fmt::format(FMT_COMPILE("{} against {}"), text_of(f.measured), text_of(f.limit)));
   }

@@ -4,11 +4,13 @@
 #include <atomic>
 #include <deque>
 #include <mutex>
+#include <optional>
 #include <span>
 #include <tuple>
 
 #include "check/asking.hpp"
 #include "check/parallel.hpp"
+#include "check/variants.hpp"
 
 namespace raceward::checking {
 
@@ -42,7 +44,7 @@ class Survey {
  public:
   Survey(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
          Subjects& subjects, Manner manner)
-      : in_(installation), law_(law), rules_(rules), manner_(manner) {
+      : in_(installation), law_(law), rules_(rules), manner_(manner), variants_(law, rules) {
     std::size_t longest = 0;
     for (const BoundRule* bound : rules) {
       answers_.tallies.emplace_back(*bound->rule);
@@ -74,25 +76,34 @@ class Survey {
     CitedLists cited;
     std::deque<Asking> askings;
     for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited, manner_.progress);
+    std::optional<ScopedAsking> scoped;
+    if (!law_.scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings);
     std::vector<Key> keys;
     for (std::size_t slice; (slice = next_++) < slices_;) {
-      ask(askings, slice, keys);
+      ask(askings, scoped ? &*scoped : nullptr, slice, keys);
       evaluation.forget();
+      if (scoped) scoped->forget();
     }
     const std::lock_guard lock(guard_);
+    if (scoped) scoped->add_to(answers_.tallies);
     for (std::size_t rule = 0; rule < rules_.size(); ++rule)
       answers_.tallies[rule].add(askings[rule].tally());
     keys_.insert(keys_.end(), keys.begin(), keys.end());
   }
 
-  void ask(std::deque<Asking>& askings, std::size_t slice, std::vector<Key>& keys) {
+  void ask(std::deque<Asking>& askings, ScopedAsking* scoped, std::size_t slice, std::vector<Key>& keys) {
     std::vector<Finding>& findings = found_[slice];
     for (std::size_t rule = 0; rule < rules_.size(); ++rule) {
       const auto subjects = part(lists_[rule], slice, slices_);
       const std::size_t before = findings.size();
       if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
-      askings[rule].ask(subjects, static_cast<std::size_t>(subjects.data() - lists_[rule].data()),
-                        manner_.findings ? &findings : nullptr);
+      const auto first = static_cast<std::size_t>(subjects.data() - lists_[rule].data());
+      std::vector<Finding>* const into = manner_.findings ? &findings : nullptr;
+      if (scoped == nullptr) {
+        askings[rule].ask(subjects, first, into);
+      } else {
+        for (std::size_t i = 0; i < subjects.size(); ++i) scoped->ask(rule, subjects[i], first + i, into);
+      }
       for (std::size_t i = before; i < findings.size(); ++i) {
         const Place& place = findings[i].place;
         keys.push_back({place.line, place.column, static_cast<std::uint32_t>(rule),
@@ -118,6 +129,7 @@ class Survey {
   const Law& law_;
   const std::vector<const BoundRule*>& rules_;
   const Manner manner_;
+  Variants variants_;
   std::vector<std::span<const Subject>> lists_;  // by rule
   std::size_t slices_ = 1;
   unsigned threads_ = 1;

@@ -17,7 +17,9 @@ LedgerLine heading(const BoundRule& bound) {
   LedgerLine line;
   line.rule = bound.id();
   if (bound.rule != nullptr) line.title = bound.rule->title;
-  line.force = bound.setting->force;
+  const RuleSetting::Force force = bound.setting->force;
+  line.force =
+      force == RuleSetting::Force::off ? RuleSetting::Force::required : force;  // off but for conditions
   return line;
 }
 
@@ -32,7 +34,9 @@ std::string reasons_of(const Rule& rule, const Tally& tally) {
   std::string out;
   for (std::size_t i = 0; i < told; ++i) {
     const std::size_t reason = order[i];
-    const std::string_view text = reason < rule.reasons.size() ? rule.reasons[reason] : "no reason is given";
+    const std::string_view text = reason < rule.reasons.size() ? rule.reasons[reason]
+                                  : tally.off_here > 0         ? "the ruleset does not ask it there"
+                                                               : "no reason is given";
     out += i == 0 ? "" : "; ";
     out += told == 1 ? std::string(text) : fmt::format("{} ({})", text, tally.reasons[reason]);
   }
@@ -46,6 +50,7 @@ void Tally::add(const Tally& more) {
   violates += more.violates;
   undetermined += more.undetermined;
   not_applicable += more.not_applicable;
+  off_here += more.off_here;
   for (std::size_t i = 0; i < reasons.size(); ++i) reasons[i] += more.reasons[i];
   if (more.faults > 0 && (faults == 0 || more.first_position < first_position)) {
     first_fault = more.first_fault;

@@ -32,6 +32,18 @@ void collect(figure::Id id, std::set<figure::Id>& out) {
   });
 }
 
+/// What a condition reads of documents.
+void collect(const Condition& c, std::set<std::string, std::less<>>& read,
+             std::set<std::string, std::less<>>& elements) {
+  for (const Condition& part : c.parts) collect(part, read, elements);
+  const auto add = [&](const std::string& element, std::string_view attribute) {
+    read.insert(fmt::format("{}@{}", element, attribute));
+    elements.insert(element);
+  };
+  if (c.kind == Condition::Kind::attribute) add(c.element, c.name);
+  if (c.kind == Condition::Kind::attested) add("attest", "fact"), add("attest", "of");
+}
+
 /// Reports name things by these, and the graph is made of them, whatever the rules.
 bool always_read(std::string_view element, std::string_view attribute) {
   if (attribute == "id" || attribute == "name" || attribute.starts_with("xmlns")) return true;
@@ -59,7 +71,8 @@ std::vector<std::string_view> reads_of(figure::Id id) {
   return {out.begin(), out.end()};
 }
 
-std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules) {
+std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
+                               const Law* law) {
   std::set<std::string, std::less<>> read;
   std::set<std::string, std::less<>> elements;  // of which at least something is read
   for (const BoundRule& bound : rules) {
@@ -71,8 +84,20 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
       }
     }
   }
+  if (law != nullptr) {
+    for (const Scope& scope : law->scopes) collect(scope.when, read, elements);
+    for (const Requirement& r : law->requirements) {
+      collect(r.given, read, elements);
+      collect(r.must, read, elements);
+    }
+  }
   std::vector<NotChecked> out;
+  for (const installation::StatedFact& fact : model.facts) {
+    if (law == nullptr || law->fact(fact.name) == nullptr)
+      out.push_back({fmt::format("fact {} of {}", fact.name, fact.of), "the ruleset does not declare it"});
+  }
   for (const installation::Usage& usage : model.usage) {
+    if (usage.element == "fact" && law != nullptr) continue;  // said above
     if (always_read(usage.element, usage.attribute)) continue;
     if (elements.find(usage.element) == elements.end() && usage.element != "installation") {
       // Then each of its attributes is unread as well: one line says it.

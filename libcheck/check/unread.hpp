@@ -14,7 +14,9 @@ std::vector<std::string_view> reads_of(figure::Id id);
 /// The figures that a figure says it reads, directly or through others, itself included. Sorted.
 std::vector<figure::Id> figures_read_by(figure::Id id);
 
-/// One entry for each element or attribute that the document uses and that no bound rule in force reads.
-std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules);
+/// One entry for each element or attribute that the document uses and that no bound rule in force, nor any
+/// condition of the law, reads.
+std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
+                               const Law* law = nullptr);
 
 }  // namespace raceward::checking

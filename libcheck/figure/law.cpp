@@ -144,6 +144,27 @@ std::string_view Table::text(std::uint32_t row, std::uint32_t column) const {
                                                             : std::string_view{};
 }
 
+std::vector<std::string> Table::keys(std::uint32_t row) const {
+  std::vector<std::string> out;
+  for (std::uint32_t i = 0; i < columns.size() && columns[i].kind == Column::Kind::key; ++i)
+    out.emplace_back(key(row, i));
+  return out;
+}
+
+bool Table::copy_row(std::uint32_t row, CitationId cite, Table& to) const {
+  std::vector<std::int64_t> quantities;
+  std::vector<std::string> texts;
+  for (std::uint32_t i = 0; i < columns.size(); ++i) {
+    if (columns[i].kind == Column::Kind::quantity) quantities.push_back(count(row, i));
+    if (columns[i].kind == Column::Kind::text) texts.emplace_back(text(row, i));
+  }
+  return to.add_row(keys(row), quantities, texts, cite);
+}
+
+bool Table::same_cells(std::uint32_t row, const Table& other, std::uint32_t other_row) const {
+  return texts_[row] == other.texts_[other_row] && counts_[row] == other.counts_[other_row];
+}
+
 const Parameter* Law::parameter(std::string_view name) const {
   return by_name(parameters, name, [](const Parameter& p) -> const std::string& { return p.name; });
 }
@@ -160,6 +181,10 @@ const Table* Law::table(std::string_view name) const {
 
 const RuleSetting* Law::rule(std::string_view rule_id) const {
   return by_name(rules, rule_id, [](const RuleSetting& r) -> const std::string& { return r.rule; });
+}
+
+const DeclaredFact* Law::fact(std::string_view name) const {
+  return by_name(facts, name, [](const DeclaredFact& f) -> const std::string& { return f.name; });
 }
 
 }  // namespace raceward

@@ -53,14 +53,48 @@ struct TableFields {
   Field name, file, change;
 };
 
+struct FactFields {
+  Field name, of, value, words, title;
+};
+
+/// One test of a condition, or a group of them; `element` is the name of the XML element.
+struct ConditionFields {
+  std::string element;
+  std::size_t offset = 0;
+  Field attribute, fact, figure, attested, of, is, at_least, at_most, more_than, less_than;
+  std::vector<ConditionFields> parts;
+};
+
+/// <requires>: what must hold, in the words of conditions.
+struct RequiresFields {
+  std::size_t offset = 0;
+  Field id, subject, title, why, message, cure, force, change;
+  std::vector<CitationFields> cites;
+  std::vector<ConditionFields> given, must;
+};
+
+/// <where>: what holds under a condition only.
+struct WhereFields {
+  std::size_t offset = 0;
+  Field occupancy, use, location, circuit, raceway, permit_from, permit_before;
+  Field adopts;
+  std::vector<ConditionFields> conditions;
+  std::vector<UsesFields> uses;
+  std::vector<ParameterFields> parameters;
+  std::vector<TableFields> tables;
+};
+
 struct Layer {
-  Field id, title, base, effective_from;
+  Field id, title, base, effective_from, effective_before;
   std::vector<DocumentFields> documents;
   std::vector<SourceFields> sources;
   std::vector<RenumberedFields> renumbered;
   std::vector<UsesFields> uses;
   std::vector<ParameterFields> parameters;
   std::vector<TableFields> tables;
+  std::vector<FactFields> facts;
+  std::vector<WhereFields> wheres;
+  std::vector<RequiresFields> requirements;
 };
 
 /// Reads a layer file. Every fault of form goes to `problems`; what could be read comes back, or nothing.

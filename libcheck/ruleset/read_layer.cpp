@@ -38,7 +38,8 @@ class Reader {
     attributes(root, {{"id", &layer.id, true},
                       {"title", &layer.title, true},
                       {"base", &layer.base, false},
-                      {"effective-from", &layer.effective_from, false}});
+                      {"effective-from", &layer.effective_from, false},
+                      {"effective-before", &layer.effective_before, false}});
     for (const pugi::xml_node node : root.children()) {
       if (problems_.full()) break;
       child(node, layer);
@@ -108,7 +109,39 @@ class Reader {
       auto& s = layer.sources.emplace_back();
       attributes(node, {{"id", &s.id, true}, {"title", &s.title, true}});
       nothing_in(node);
-    } else if (name == "parameter") {
+    } else if (name == "fact") {
+      auto& f = layer.facts.emplace_back();
+      attributes(node, {{"name", &f.name, true},
+                        {"of", &f.of, true},
+                        {"value", &f.value, true},
+                        {"words", &f.words, false},
+                        {"title", &f.title, true}});
+      nothing_in(node);
+    } else if (name == "requires") {
+      requirement(node, layer.requirements.emplace_back());
+    } else if (name == "where") {
+      where(node, layer.wheres.emplace_back());
+    } else if (name == "renumbered") {
+      auto& r = layer.renumbered.emplace_back();
+      attributes(node, {{"from", &r.from, true},
+                        {"to", &r.to, true},
+                        {"document", &r.cite.document, false},
+                        {"basis", &r.cite.basis, true},
+                        {"source", &r.cite.source, false},
+                        {"note", &r.cite.note, false}});
+      nothing_in(node);
+    } else if (!change(node, layer)) {
+      problem(offset(node), "element " + quoted(name) + " is not known here" +
+                                suggestion(name, {"document", "source", "renumbered", "uses", "parameter",
+                                                  "table", "fact", "requires", "where"}));
+    }
+  }
+
+  /// <uses>, <parameter> or <table>, in a layer or under a condition of one.
+  template <class Changes>
+  bool change(pugi::xml_node node, Changes& layer) {
+    const std::string_view name = node.name();
+    if (name == "parameter") {
       auto& p = layer.parameters.emplace_back();
       attributes(node, {{"name", &p.name, true},
                         {"value", &p.value, false},
@@ -126,22 +159,117 @@ class Reader {
       auto& t = layer.tables.emplace_back();
       attributes(node, {{"name", &t.name, true}, {"file", &t.file, true}, {"change", &t.change, false}});
       nothing_in(node);
-    } else if (name == "renumbered") {
-      auto& r = layer.renumbered.emplace_back();
-      attributes(node, {{"from", &r.from, true},
-                        {"to", &r.to, true},
-                        {"document", &r.cite.document, false},
-                        {"basis", &r.cite.basis, true},
-                        {"source", &r.cite.source, false},
-                        {"note", &r.cite.note, false}});
-      nothing_in(node);
     } else if (name == "uses") {
       uses(node, layer.uses.emplace_back());
     } else {
-      problem(offset(node),
-              "element " + quoted(name) + " is not known here" +
-                  suggestion(name, {"document", "source", "renumbered", "uses", "parameter", "table"}));
+      return false;
     }
+    return true;
+  }
+
+  void where(pugi::xml_node node, WhereFields& w) {
+    w.offset = offset(node);
+    attributes(node, {{"occupancy", &w.occupancy, false},
+                      {"use", &w.use, false},
+                      {"location", &w.location, false},
+                      {"circuit", &w.circuit, false},
+                      {"raceway", &w.raceway, false},
+                      {"permit-from", &w.permit_from, false},
+                      {"permit-before", &w.permit_before, false},
+                      {"adopts", &w.adopts, false}});
+    for (const pugi::xml_node child : node.children()) {
+      if (problems_.full()) return;
+      if (child.type() != pugi::node_element) {
+        problem(offset(child), "text has no meaning here; values stand in attributes");
+      } else if (is_condition(child.name())) {
+        condition(child, w.conditions.emplace_back());
+      } else if (!change(child, w)) {
+        problem(offset(child), "element " + quoted(child.name()) + " is not known in <where>" +
+                                   suggestion(child.name(), {"if", "count", "any", "all", "unless", "uses",
+                                                             "parameter", "table"}));
+      }
+    }
+  }
+
+  void requirement(pugi::xml_node node, RequiresFields& r) {
+    r.offset = offset(node);
+    attributes(node, {{"id", &r.id, true},
+                      {"subject", &r.subject, true},
+                      {"title", &r.title, true},
+                      {"why", &r.why, true},
+                      {"message", &r.message, true},
+                      {"cure", &r.cure, true},
+                      {"force", &r.force, false},
+                      {"change", &r.change, false}});
+    for (const pugi::xml_node child : node.children()) {
+      if (problems_.full()) return;
+      const std::string_view name = child.name();
+      if (name == "cite") {
+        auto& c = r.cites.emplace_back();
+        attributes(child, {{"document", &c.document, false},
+                           {"section", &c.section, false},
+                           {"basis", &c.basis, true},
+                           {"source", &c.source, false},
+                           {"note", &c.note, false}});
+        nothing_in(child);
+      } else if (name == "given" || name == "must") {
+        attributes(child, {});
+        for (const pugi::xml_node part : child.children()) {
+          if (is_condition(part.name()))
+            condition(part, (name == "must" ? r.must : r.given).emplace_back());
+          else
+            problem(offset(part),
+                    "<" + std::string(name) + "> holds <if>, <count>, <any>, <all> and <unless>");
+        }
+      } else {
+        problem(offset(child), "<requires> holds <cite>, <given> and <must>");
+      }
+    }
+    if (r.must.empty()) problem(r.offset, "<requires> says not what must hold; write it in <must>");
+  }
+
+  static bool is_condition(std::string_view name) {
+    return name == "if" || name == "count" || name == "any" || name == "all" || name == "unless";
+  }
+
+  /// pugixml reads no deeper than memory; conditions need a few levels.
+  void condition(pugi::xml_node node, ConditionFields& c, std::size_t depth = 0) {
+    constexpr std::size_t most_depth = 8;
+    c.element = node.name();
+    c.offset = offset(node);
+    if (c.element == "if") {
+      attributes(node, {{"attribute", &c.attribute, false},
+                        {"fact", &c.fact, false},
+                        {"figure", &c.figure, false},
+                        {"attested", &c.attested, false},
+                        {"is", &c.is, false},
+                        {"at-least", &c.at_least, false},
+                        {"at-most", &c.at_most, false},
+                        {"more-than", &c.more_than, false},
+                        {"less-than", &c.less_than, false}});
+      return nothing_in(node);
+    }
+    if (c.element == "count") {
+      attributes(node, {{"of", &c.of, true},
+                        {"is", &c.is, false},
+                        {"at-least", &c.at_least, false},
+                        {"at-most", &c.at_most, false},
+                        {"more-than", &c.more_than, false},
+                        {"less-than", &c.less_than, false}});
+    } else {
+      attributes(node, {});
+    }
+    for (const pugi::xml_node child : node.children()) {
+      if (problems_.full()) return;
+      if (!is_condition(child.name())) {
+        problem(offset(child), "<" + c.element + "> holds <if>, <count>, <any>, <all> and <unless>");
+      } else if (depth == most_depth) {
+        problem(offset(child), "conditions stand too deep one within another");
+      } else {
+        condition(child, c.parts.emplace_back(), depth + 1);
+      }
+    }
+    if (c.parts.empty() && c.element != "count") problem(c.offset, "<" + c.element + "> holds no condition");
   }
 
   void uses(pugi::xml_node node, UsesFields& u) {

@@ -11,7 +11,7 @@ import unittest
 
 import program
 
-MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules"]
+MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions"]
 
 
 def flat(suite):

@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <initializer_list>
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
@@ -15,6 +16,7 @@
 #include "raceward/export.h"
 #include "raceward/place.hpp"
 #include "raceward/quantity.hpp"
+#include "raceward/subject.hpp"
 
 namespace raceward {
 
@@ -54,9 +56,10 @@ struct Parameter {
   Amount value;      ///< says nothing where `is_word`
   std::string text;  ///< the value as written
   CitationId cite = no_citation;
-  Place place{};         ///< where the layer sets it
-  bool is_word = false;  ///< written as a text: no number
-  LayerId layer = 0;     ///< which layer sets it
+  Place place{};           ///< where the layer sets it
+  bool is_word = false;    ///< written as a text: no number
+  LayerId layer = 0;       ///< which layer sets it
+  std::string replaces{};  ///< the value that the layers below set, where they set another
 };
 
 /// A column of a table: a key (matched as text), a quantity, or plain text.
@@ -109,6 +112,11 @@ class RACEWARD_API Table {
   /// REQUIRES: row < row_count().
   [[nodiscard]] CitationId cite(std::uint32_t row) const { return cites_[row]; }
   void set_cite(std::uint32_t row, CitationId id) { cites_[row] = id; }
+  [[nodiscard]] std::vector<std::string> keys(std::uint32_t row) const;
+  /// Adds a row to a table of the same columns; false where that has its keys. REQUIRES: row < row_count().
+  bool copy_row(std::uint32_t row, CitationId cite, Table& to) const;
+  /// REQUIRES: two tables of the same columns, and rows that they have.
+  [[nodiscard]] bool same_cells(std::uint32_t row, const Table& other, std::uint32_t other_row) const;
   [[nodiscard]] LayerId layer(std::uint32_t row) const {
     return row < row_layers.size() ? row_layers[row] : 0;
   }
@@ -134,16 +142,72 @@ struct RuleSetting {
   LayerId layer = 0;  ///< which layer names it last
 };
 
+/// What a ruleset asks to know beside the words of documents: documents state it as <fact>.
+struct DeclaredFact {
+  enum class Kind : std::uint8_t { word, yes_no, quantity, date };
+  std::string name;
+  std::string title;  ///< what it is, for people
+  SubjectKind of = SubjectKind::installation;
+  Kind kind = Kind::word;
+  Unit unit = Unit::one;           ///< of a quantity: its dimension counts
+  std::vector<std::string> words;  ///< of a word: which there are; empty: any
+  Place place{};
+  LayerId layer = 0;
+};
+
+/// When a change holds: one test, or several joined.
+struct Condition {
+  enum class Kind : std::uint8_t { all, any, none_of, attribute, fact, figure, attested, count };
+  Kind kind = Kind::all;             ///< `all` of nothing holds always
+  std::vector<Condition> parts{};    ///< of all, any, none_of; of count: what is counted
+  std::string element{}, name{};     ///< attribute: of which element; fact, figure, attested: its name only
+  std::vector<std::string> words{};  ///< holds where the value is one of them; empty: see below
+  struct Bound {
+    enum class Kind : std::uint8_t { none, at_least, at_most, more_than, less_than } kind{};
+    Amount amount{};
+    std::string date{};  ///< in place of the amount
+  };
+  Bound low{}, high{};
+  bool unstated_fails = false;  ///< where the value is not stated, it does not hold
+};
+
+/// Changes that hold under a condition, over what holds without.
+struct Scope {
+  Condition when;
+  std::string words;  ///< the condition as reports write it
+  Place place{};
+  LayerId layer = 0;
+  std::vector<Parameter> parameters;
+  std::vector<Table> tables;  ///< rows that stand in the place of others, or are added
+  std::vector<RuleSetting> rules;
+  std::shared_ptr<const struct Law> adopts;  ///< another law as a whole, in place of what stands below
+};
+
+/// A requirement of a local code that says what must hold in the words of conditions. Its force and its
+/// citations stand among the rules.
+struct Requirement {
+  std::string id, title, why;
+  SubjectKind subject = SubjectKind::installation;
+  Condition given, must;
+  std::string message, cure;
+  Place place{};
+  LayerId layer = 0;
+};
+
 /// A resolved ruleset: what figures and rules may read.
 struct RACEWARD_API Law {
   std::string id;  ///< "nec-2023"
   std::string title;
   std::string effective_from;       ///< "2024-01-01", or empty
+  std::string effective_before;     ///< the first day on which it is law no more, or empty
   std::vector<std::string> layers;  ///< ids, base first
   std::vector<Citation> citations;
-  std::vector<Parameter> parameters;  ///< sorted by name
-  std::vector<Table> tables;          ///< sorted by name
-  std::vector<RuleSetting> rules;     ///< sorted by rule id
+  std::vector<Parameter> parameters;      ///< sorted by name
+  std::vector<Table> tables;              ///< sorted by name
+  std::vector<RuleSetting> rules;         ///< sorted by rule id
+  std::vector<DeclaredFact> facts;        ///< sorted by name
+  std::vector<Requirement> requirements;  ///< sorted by id
+  std::vector<Scope> scopes;              ///< the later ones over the earlier ones
 
   /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.
   [[nodiscard]] const Parameter* parameter(std::string_view name) const;
@@ -151,6 +215,7 @@ struct RACEWARD_API Law {
   [[nodiscard]] const Parameter* parameter(std::string_view name, Dimension dimension) const;
   [[nodiscard]] const Table* table(std::string_view name) const;
   [[nodiscard]] const RuleSetting* rule(std::string_view id) const;
+  [[nodiscard]] const DeclaredFact* fact(std::string_view name) const;
   /// REQUIRES: id < citations.size(), which no_citation is not.
   [[nodiscard]] const Citation& citation(CitationId id) const { return citations[id]; }
 };

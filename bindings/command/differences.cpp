@@ -1,0 +1,385 @@
+#include "differences.hpp"
+
+#include <spdlog/fmt/fmt.h>
+#include <spdlog/fmt/ranges.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <set>
+
+namespace raceward::command {
+
+namespace {
+
+using std::string;
+
+std::string_view name_of(RuleSetting::Force force) {
+  return force == RuleSetting::Force::required  ? "required"
+         : force == RuleSetting::Force::advised ? "advised"
+                                                : "off";
+}
+
+string authority_of(const Law& law, CitationId cite) {
+  return cite < law.citations.size() ? cited_with_basis(law.citation(cite)) : string{};
+}
+
+CitationId take_over(Law& into, const Law& from, CitationId cite) {
+  if (cite >= from.citations.size()) return no_citation;
+  into.citations.push_back(from.citation(cite));
+  return static_cast<CitationId>(into.citations.size() - 1);
+}
+
+template <class Item, class Name>
+void set(std::vector<Item>& items, const Item* item, const string& name, Name name_of_item) {
+  const auto at = std::lower_bound(items.begin(), items.end(), name,
+                                   [&](const Item& a, const string& b) { return name_of_item(a) < b; });
+  const bool is_there = at != items.end() && name_of_item(*at) == name;
+  if (item == nullptr) {
+    if (is_there) items.erase(at);
+  } else if (is_there) {
+    *at = *item;
+  } else {
+    items.insert(at, *item);
+  }
+}
+
+const auto name_of_parameter = [](const Parameter& p) -> const string& { return p.name; };
+const auto name_of_table = [](const Table& t) -> const string& { return t.name; };
+const auto name_of_rule = [](const RuleSetting& r) -> const string& { return r.rule; };
+
+template <class Items, class Name>
+void names(const Items& items, Name name_of_item, std::set<string>& out) {
+  for (const auto& item : items) out.insert(name_of_item(item));
+}
+
+void parameters(const Law& from, const Law& to, std::vector<Difference>& out) {
+  std::set<string> all;
+  names(from.parameters, name_of_parameter, all);
+  names(to.parameters, name_of_parameter, all);
+  for (const string& name : all) {
+    const Parameter *a = from.parameter(name), *b = to.parameter(name);
+    if (a != nullptr && b != nullptr && a->is_word == b->is_word &&
+        (a->is_word ? a->text == b->text : a->value == b->value))
+      continue;
+    Difference d;
+    d.what = "parameter " + name;
+    for (const Parameter* p : {a, b}) {
+      if (p != nullptr && !p->is_word) d.amounts.push_back(p->value);
+    }
+    if (a != nullptr) d.from = a->text;
+    if (b != nullptr) {
+      d.to = b->text;
+      d.authority = authority_of(to, b->cite);
+      d.layer = to.layers[b->layer];
+    }
+    d.first_with = [&from, &to, name, b] {
+      Law law = from;
+      Parameter own = b != nullptr ? *b : Parameter{};
+      own.cite = take_over(law, to, own.cite);
+      own.layer = 0;
+      set(law.parameters, b != nullptr ? &own : nullptr, name, name_of_parameter);
+      return law;
+    };
+    out.push_back(std::move(d));
+  }
+}
+
+std::uint32_t row_in(const Table* table, const std::vector<string>& keys) {
+  if (table == nullptr) return Table::none;
+  const std::vector<std::string_view> views(keys.begin(), keys.end());
+  return table->find(views);
+}
+
+string cells_of(const Table& table, std::uint32_t row, std::vector<Amount>& amounts) {
+  string out;
+  for (std::uint32_t i = 0; i < table.columns.size(); ++i) {
+    const Column& column = table.columns[i];
+    if (column.kind == Column::Kind::key) continue;
+    const std::int64_t count = table.count(row, i);
+    string value(table.text(row, i));
+    if (column.kind == Column::Kind::quantity) {
+      value = count == Table::blank ? string{} : raceward::text_of(Amount{count, column.unit});
+      if (count != Table::blank) amounts.push_back({count, column.unit});
+    }
+    if (!value.empty()) out += fmt::format("{}{} {}", out.empty() ? "" : ", ", column.name, value);
+  }
+  return out.empty() ? "(empty)" : out;
+}
+
+Law with_row(const Law& from, const Law& to, const string& name, const std::vector<string>& keys) {
+  Law law = from;
+  const Table* theirs = to.table(name);
+  const Table* own = from.table(name);
+  if (own == nullptr || theirs == nullptr) {
+    set(law.tables, theirs, name, name_of_table);
+    return law;
+  }
+  Table table;
+  table.name = name;
+  table.columns = own->columns;
+  table.place = own->place;
+  for (std::uint32_t row = 0; row < own->row_count(); ++row) {
+    if (own->keys(row) != keys) own->copy_row(row, own->cite(row), table);
+  }
+  const std::uint32_t row = row_in(theirs, keys);
+  if (row != Table::none) theirs->copy_row(row, take_over(law, to, theirs->cite(row)), table);
+  set(law.tables, &table, name, name_of_table);
+  return law;
+}
+
+void rows(const Law& from, const Law& to, std::vector<Difference>& out) {
+  std::set<string> all;
+  names(from.tables, name_of_table, all);
+  names(to.tables, name_of_table, all);
+  for (const string& name : all) {
+    const Table *a = from.table(name), *b = to.table(name);
+    std::vector<std::vector<string>> keys;
+    for (const Table* table : {a, b}) {
+      for (std::uint32_t row = 0; table != nullptr && row < table->row_count(); ++row) {
+        if (table == a || row_in(a, table->keys(row)) == Table::none) keys.push_back(table->keys(row));
+      }
+    }
+    for (const auto& own : keys) {
+      const std::uint32_t in_a = row_in(a, own), in_b = row_in(b, own);
+      Difference d;
+      d.from = in_a == Table::none ? string{} : cells_of(*a, in_a, d.amounts);
+      d.to = in_b == Table::none ? string{} : cells_of(*b, in_b, d.amounts);
+      if (d.from == d.to) continue;
+      d.what = fmt::format("row {} of table {}", fmt::join(own, ", "), name);
+      if (in_b != Table::none) {
+        d.authority = authority_of(to, b->cite(in_b));
+        d.layer = to.layers[b->layer(in_b)];
+      } else if (b != nullptr) {
+        for (const Table::Removed& r : b->removed) {
+          if (r.keys != own) continue;
+          d.authority = authority_of(to, r.cite);
+          d.layer = to.layers[r.layer];
+        }
+      }
+      const bool same_columns =
+          a == nullptr || b == nullptr ||
+          std::equal(a->columns.begin(), a->columns.end(), b->columns.begin(), b->columns.end(),
+                     [](const Column& x, const Column& y) { return x.name == y.name && x.kind == y.kind; });
+      if (same_columns) d.first_with = [&from, &to, name, own] { return with_row(from, to, name, own); };
+      out.push_back(std::move(d));
+    }
+  }
+}
+
+void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
+  std::set<string> all;
+  names(from.rules, name_of_rule, all);
+  names(to.rules, name_of_rule, all);
+  for (const string& name : all) {
+    const RuleSetting *a = from.rule(name), *b = to.rule(name);
+    Difference d;
+    d.from = a == nullptr ? "not used" : string(name_of(a->force));
+    d.to = b == nullptr ? "not used" : string(name_of(b->force));
+    if (d.from == d.to) continue;
+    d.what = "rule " + name;
+    if (b != nullptr) {
+      d.layer = to.layers[b->layer];
+      if (!b->cites.empty()) d.authority = authority_of(to, b->cites.front());
+    }
+    d.first_with = [&from, &to, name, b] {
+      Law law = from;
+      RuleSetting own = b != nullptr ? *b : RuleSetting{};
+      for (CitationId& cite : own.cites) cite = take_over(law, to, cite);
+      own.layer = 0;
+      set(law.rules, b != nullptr ? &own : nullptr, name, name_of_rule);
+      return law;
+    };
+    out.push_back(std::move(d));
+  }
+}
+
+string changes_of(const Scope& scope) {
+  std::vector<string> out;
+  for (const Parameter& p : scope.parameters) out.push_back(fmt::format("{} {}", p.name, p.text));
+  for (const RuleSetting& r : scope.rules) out.push_back(fmt::format("rule {} {}", r.rule, name_of(r.force)));
+  std::vector<Amount> ignored;
+  for (const Table& t : scope.tables) {
+    for (std::uint32_t row = 0; row < t.row_count(); ++row)
+      out.push_back(
+          fmt::format("{} {}: {}", t.name, fmt::join(t.keys(row), ", "), cells_of(t, row, ignored)));
+    for (const Table::Removed& r : t.removed)
+      out.push_back(fmt::format("{} {}: no row", t.name, fmt::join(r.keys, ", ")));
+  }
+  if (scope.adopts) out.push_back("adopts " + scope.adopts->id);
+  return fmt::format("{}", fmt::join(out, "; "));
+}
+
+void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
+  const auto has = [](const Law& law, const Scope& scope) {
+    return std::any_of(law.scopes.begin(), law.scopes.end(), [&](const Scope& s) {
+      return s.words == scope.words && changes_of(s) == changes_of(scope);
+    });
+  };
+  for (std::size_t i = 0; i < from.scopes.size(); ++i) {
+    if (has(to, from.scopes[i])) continue;
+    Difference d;
+    d.what = "where " + from.scopes[i].words;
+    d.from = changes_of(from.scopes[i]);
+    d.first_with = [&from, i] {
+      Law law = from;
+      law.scopes.erase(law.scopes.begin() + static_cast<std::ptrdiff_t>(i));
+      return law;
+    };
+    out.push_back(std::move(d));
+  }
+  for (const Scope& scope : to.scopes) {
+    if (has(from, scope)) continue;
+    Difference d;
+    d.what = "where " + scope.words;
+    d.to = changes_of(scope);
+    d.layer = to.layers[scope.layer];
+    for (const Parameter& p : scope.parameters) d.authority = authority_of(to, p.cite);
+    for (const RuleSetting& r : scope.rules) {
+      if (!r.cites.empty()) d.authority = authority_of(to, r.cites.front());
+    }
+    for (const Table& t : scope.tables) {
+      if (t.row_count() > 0) d.authority = authority_of(to, t.cite(0));
+    }
+    d.first_with = [&from, &to, &scope] {
+      Law law = from;
+      Scope own = scope;
+      own.layer = 0;
+      for (Parameter& p : own.parameters) p.cite = take_over(law, to, p.cite), p.layer = 0;
+      for (RuleSetting& r : own.rules) {
+        for (CitationId& cite : r.cites) cite = take_over(law, to, cite);
+      }
+      for (Table& t : own.tables) {
+        for (std::uint32_t row = 0; row < t.row_count(); ++row)
+          t.set_cite(row, take_over(law, to, t.cite(row)));
+      }
+      for (const DeclaredFact& fact : to.facts) {
+        if (law.fact(fact.name) != nullptr) continue;
+        law.facts.push_back(fact);
+        std::sort(law.facts.begin(), law.facts.end(),
+                  [](const auto& x, const auto& y) { return x.name < y.name; });
+      }
+      law.scopes.push_back(std::move(own));
+      return law;
+    };
+    out.push_back(std::move(d));
+  }
+}
+
+std::vector<string> findings_of(const Installation& installation, const Law& law) {
+  CheckOptions options;
+  options.threads = 1;
+  std::vector<string> out;
+  for (const Finding& f : check(installation, law, options).findings) {
+    const char* kind = f.kind == Finding::Kind::undetermined ? "undetermined"
+                       : f.kind == Finding::Kind::advised    ? "advised"
+                                                             : "violates";
+    out.push_back(fmt::format("{} {} {}", kind, f.rule, f.subject));
+  }
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+/// What stands between two limits that differ, or at one of them, in the unit of the first.
+std::vector<string> between(const std::vector<Amount>& amounts, Dimension dimension) {
+  std::vector<string> out;
+  for (std::size_t i = 0; i < amounts.size(); ++i) {
+    if (dimension_of(amounts[i].unit) != dimension) continue;
+    out.push_back(raceward::text_of(amounts[i]));
+    for (std::size_t j = 0; j < i; ++j) {
+      if (dimension_of(amounts[j].unit) != dimension || amounts[j].count == amounts[i].count) continue;
+      out.push_back(raceward::text_of(
+          Amount{amounts[j].count + (amounts[i].count - amounts[j].count) / 2, amounts[j].unit}));
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+std::vector<Difference> differences(const Law& from, const Law& to) {
+  std::vector<Difference> out;
+  parameters(from, to, out);
+  rows(from, to, out);
+  rules(from, to, out);
+  conditions(from, to, out);
+  return out;
+}
+
+Witnesses::Witnesses(const Law& from, const Law& to, const std::vector<string>& files)
+    : from_(from), to_(to) {
+  for (const string& file : files) {
+    std::ifstream in(file, std::ios::binary);
+    Document d;
+    d.file = file;
+    d.bytes.assign(std::istreambuf_iterator<char>(in), {});
+    d.installation = load_bytes(d.bytes, file, 1).installation;
+    if (!d.installation) continue;
+    d.from = findings_of(*d.installation, from);
+    d.to = findings_of(*d.installation, to);
+    documents_.push_back(std::move(d));
+  }
+}
+
+bool Witnesses::shows(const Installation& installation, const Law& with, const std::vector<string>& from,
+                      const std::vector<string>& to, Witness& out) const {
+  if (from == to || findings_of(installation, with) == from) return false;
+  std::set_difference(from.begin(), from.end(), to.begin(), to.end(), std::back_inserter(out.only_from));
+  std::set_difference(to.begin(), to.end(), from.begin(), from.end(), std::back_inserter(out.only_to));
+  return true;
+}
+
+bool Witnesses::find(const Difference& difference, Witness& out) {
+  if (!difference.first_with) return false;
+  const Law with = difference.first_with();
+  for (const Document& d : documents_) {
+    out = {d.file, {}, {}, {}};
+    if (shows(*d.installation, with, d.from, d.to, out)) return true;
+  }
+  constexpr std::size_t most_tries = 2000;
+  tries_ = most_tries;
+  for (const Document& d : documents_) {
+    if (tries_ > 0 && vary(d, difference, with, out)) return true;
+  }
+  return false;
+}
+
+/// One attribute at a time takes a value that lies between what the two laws say.
+bool Witnesses::vary(const Document& document, const Difference& difference, const Law& with, Witness& out) {
+  const string& bytes = document.bytes;
+  std::set<string> done;
+  for (std::size_t at = bytes.find("=\""); at != string::npos; at = bytes.find("=\"", at + 2)) {
+    const std::size_t end = bytes.find('"', at + 2);
+    if (end == string::npos) return false;
+    const string value = bytes.substr(at + 2, end - at - 2);
+    std::size_t name = at;
+    while (name > 0 &&
+           (std::isalnum(static_cast<unsigned char>(bytes[name - 1])) != 0 || bytes[name - 1] == '-'))
+      --name;
+    for (const Amount& amount : difference.amounts) {
+      const Dimension dimension = dimension_of(amount.unit);
+      if (dimension == Dimension::none || !parse_amount(value, dimension)) continue;
+      for (const string& other : between(difference.amounts, dimension)) {
+        const string key = bytes.substr(name, at - name) + "=" + value + ">" + other;
+        if (other == value || tries_ == 0 || !done.insert(key).second) continue;
+        --tries_;
+        string changed = bytes;
+        changed.replace(at + 2, value.size(), other);
+        const Loaded loaded = load_bytes(changed, document.file, 1);
+        if (!loaded.installation) continue;
+        out = {document.file,
+               fmt::format("{} {} in place of {}", bytes.substr(name, at - name), other, value),
+               {},
+               {}};
+        if (shows(*loaded.installation, with, findings_of(*loaded.installation, from_),
+                  findings_of(*loaded.installation, to_), out))
+          return true;
+      }
+      break;
+    }
+  }
+  return false;
+}
+
+}  // namespace raceward::command

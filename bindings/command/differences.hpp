@@ -1,0 +1,59 @@
+// What changes from one law to another, each change with what the first law becomes by it alone.
+#pragma once
+
+#include <functional>
+#include <raceward/engine.hpp>
+#include <string>
+#include <vector>
+
+namespace raceward::command {
+
+struct Difference {
+  std::string what;       ///< "parameter nipple-length", "row EMT, all, general of table raceway-support"
+  std::string from, to;   ///< what each says; empty: nothing
+  std::string authority;  ///< of the second: document, edition, section, basis, source
+  std::string layer;      ///< that set it there
+  std::vector<Amount> amounts;  ///< that changed, of both: where a document may stand between them
+  std::function<Law()>
+      first_with;  ///< the first law with this as in the second; none: it cannot be told alone
+};
+
+/// In order of parameters, rows of tables, rules, conditions.
+std::vector<Difference> differences(const Law& from, const Law& to);
+
+/// A document that the two laws judge differently, and that the change alone makes them judge differently.
+struct Witness {
+  std::string file;
+  std::string variation;  ///< what was written otherwise in it; empty: it is as it stands
+  std::vector<std::string> only_from, only_to;  ///< findings of the one and not of the other
+};
+
+/// Looks for a witness among the documents, then among variations of them.
+class Witnesses {
+ public:
+  Witnesses(const Law& from, const Law& to, const std::vector<std::string>& files);
+  bool find(const Difference& difference, Witness& out);
+  [[nodiscard]] std::size_t documents() const { return documents_.size(); }
+
+ private:
+  struct Document {
+    std::string file, bytes;
+    InstallationPtr installation;
+    std::vector<std::string> from, to;  ///< findings
+  };
+  bool shows(const Installation& installation, const Law& with, const std::vector<std::string>& from,
+             const std::vector<std::string>& to, Witness& out) const;
+  bool vary(const Document& document, const Difference& difference, const Law& with, Witness& out);
+
+  const Law &from_, &to_;
+  std::vector<Document> documents_;
+  std::size_t tries_ = 0;
+};
+
+std::string cited_with_basis(const Citation& cite);
+std::string text_of_differences(const Law& from, const Law& to, const std::vector<Difference>& all,
+                                const std::vector<Witness>& witnesses, std::size_t documents);
+std::string json_of_differences(const Law& from, const Law& to, const std::vector<Difference>& all,
+                                const std::vector<Witness>& witnesses, std::size_t documents);
+
+}  // namespace raceward::command

@@ -1,0 +1,51 @@
+// Whether a condition of the law holds of a subject: yes, no, or not known because facts are missing.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "check/relatives.hpp"
+
+namespace raceward::checking {
+
+struct Holds {
+  enum class Answer : std::uint8_t { no, yes, unknown } answer = Answer::no;
+  MissingId missing = 0;  ///< of unknown; in the evaluation's pool
+
+  [[nodiscard]] bool unknown() const { return answer == Answer::unknown; }
+  [[nodiscard]] bool yes() const { return answer == Answer::yes; }
+};
+
+class Conditions {
+ public:
+  Conditions(figure::Evaluation& e, const Law& law);
+
+  Holds holds(const Condition& condition, Subject subject);
+
+ private:
+  Holds counted(const Condition& c, Subject subject);
+  Holds one_related(const Condition& c, Subject related);
+  Holds attribute(const Condition& c, Subject related);
+  Holds fact(const Condition& c, const DeclaredFact& declared, Subject related);
+  Holds figure(const Condition& c, Subject related);
+  Holds attested(const Condition& c, Subject related);
+  Holds compare(const Condition& c, std::string_view value, const DeclaredFact* declared, Subject related);
+  Holds within(const Condition& c, std::int64_t count) const;
+  Holds missing(const Condition& c, Subject related, std::string_view name, std::string_view expects,
+                std::string why = {});
+  std::string_view expected(const Condition& c);
+  [[nodiscard]] std::optional<std::string> written(Subject related, std::string_view attribute) const;
+
+  figure::Evaluation& e_;
+  const Law& law_;
+  Relatives relatives_;
+  std::map<std::pair<std::string_view, std::string_view>, std::vector<const installation::StatedFact*>>
+      facts_;
+  std::map<std::pair<std::string_view, std::string_view>, bool> attested_;
+  std::map<const Condition*, std::string> expects_;  // kept: facts that are missing point here
+};
+
+}  // namespace raceward::checking

@@ -1,0 +1,504 @@
+#include "ruleset/conditions.hpp"
+
+#include <algorithm>
+
+#include "document/vocabulary.hpp"
+#include "figure/figure.hpp"
+#include "ruleset/values.hpp"
+
+namespace raceward::ruleset {
+namespace {
+
+using document::Form;
+using Bound = Condition::Bound;
+using Words = std::vector<std::string>;
+
+Words split(std::string_view text) {
+  Words out;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find_first_of(" \t\r\n"), text.size());
+    if (end > 0) out.emplace_back(text.substr(0, end));
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return out;
+}
+
+/// Words with blanks in them, such as sizes of boxes and conductors, are written with commas between.
+Words listed(std::string_view text) {
+  if (text.find(',') == std::string_view::npos) return split(text);
+  Words out;
+  for (std::size_t at = 0; at <= text.size();) {
+    const std::size_t end = std::min(text.find(',', at), text.size());
+    out.emplace_back(trimmed(text.substr(at, end - at)));
+    at = end + 1;
+  }
+  return out;
+}
+
+std::string joined(const Words& words, std::string_view between = ", ") {
+  std::string out;
+  for (const std::string& word : words) out += (out.empty() ? "" : std::string(between)) + word;
+  return out;
+}
+
+template <class Term>
+Words all_words(Term) {
+  Words words;
+  for (const auto& term : installation::terms_of(Term{})) words.emplace_back(term.spelling);
+  return words;
+}
+
+std::optional<SubjectKind> kind_named(std::string_view name) {
+  for (std::uint8_t k = 0; k < subject_kind_count; ++k) {
+    std::string own(raceward::name_of(static_cast<SubjectKind>(k)));
+    std::replace(own.begin(), own.end(), ' ', '-');
+    if (own == name) return static_cast<SubjectKind>(k);
+  }
+  return std::nullopt;
+}
+
+/// What a value can be: what is compared depends on it.
+struct Sort {
+  enum class Kind : std::uint8_t { words, quantity, count, date } kind{};
+  Dimension dimension = Dimension::none;
+  Words words;           ///< which there are; empty: any
+  bool ordered = false;  ///< from small to large
+};
+
+class Reader {
+ public:
+  Reader(const TextFile& file, const DeclaredFacts& facts, Problems& problems)
+      : file_(file), facts_(facts), problems_(problems) {}
+
+  Condition where(const WhereFields& w) {
+    Condition all;
+    words(all, w.occupancy, "installation", "occupancy");
+    words(all, w.use, "area", "use");
+    words(all, w.location, "area", "location");
+    words(all, w.circuit, "circuit", "kind");
+    words(all, w.raceway, "raceway", "type");
+    if (w.permit_from.written || w.permit_before.written) {
+      Condition date;
+      date.kind = Condition::Kind::attribute;
+      date.element = "installation";
+      date.name = "permit-date";
+      bound(date.low, Bound::Kind::at_least, w.permit_from, {Sort::Kind::date, {}, {}, false});
+      bound(date.high, Bound::Kind::less_than, w.permit_before, {Sort::Kind::date, {}, {}, false});
+      all.parts.push_back(std::move(date));
+    }
+    for (const ConditionFields& c : w.conditions) all.parts.push_back(one(c));
+    if (all.parts.empty()) problem(w.offset, "<where> says no condition; what holds always stands outside");
+    return all;
+  }
+
+  Condition all(const std::vector<ConditionFields>& conditions) {
+    Condition all;
+    for (const ConditionFields& c : conditions) all.parts.push_back(one(c));
+    return all;
+  }
+
+ private:
+  void problem(std::size_t at, std::string message) { problems_.add(file_, at, std::move(message)); }
+
+  void words(Condition& all, const Field& field, const char* element, const char* attribute) {
+    if (!field.written) return;
+    Condition c;
+    c.kind = Condition::Kind::attribute;
+    c.element = element;
+    c.name = attribute;
+    if (const auto sort = sort_of(c, field.offset))
+      c.words = checked(listed(field.text), *sort, field.offset);
+    all.parts.push_back(std::move(c));
+  }
+
+  Condition one(const ConditionFields& fields) {
+    Condition c;
+    if (fields.element == "count") return counted(fields);
+    if (fields.element != "if") {
+      c.kind = fields.element == "any"   ? Condition::Kind::any
+               : fields.element == "all" ? Condition::Kind::all
+                                         : Condition::Kind::none_of;
+      for (const ConditionFields& part : fields.parts) c.parts.push_back(one(part));
+      return c;
+    }
+    const Field* const named[] = {&fields.attribute, &fields.fact, &fields.figure, &fields.attested};
+    const Field* what = nullptr;
+    for (const Field* each : named) {
+      if (!each->written) continue;
+      if (what != nullptr) problem(each->offset, "an <if> asks for one thing; write two of them");
+      what = each;
+    }
+    if (what == nullptr) {
+      problem(fields.offset, "<if> says not what it asks for: write attribute, fact, figure or attested");
+      return c;
+    }
+    compare(c, *what, fields);
+    return c;
+  }
+
+  Condition counted(const ConditionFields& fields) {
+    Condition c;
+    c.kind = Condition::Kind::count;
+    c.element = fields.of.text;
+    if (!kind_named(c.element) && !c.element.empty())
+      problem(fields.of.offset, "there is no kind of element " + quoted(c.element) + " to be counted");
+    for (const ConditionFields& part : fields.parts) c.parts.push_back(one(part));
+    const Sort count{Sort::Kind::count, Dimension::none, {}, false};
+    if (fields.is.written) equal(c, count, fields.is);
+    bound(c.low, Bound::Kind::at_least, fields.at_least, count);
+    bound(c.low, Bound::Kind::more_than, fields.more_than, count);
+    bound(c.high, Bound::Kind::at_most, fields.at_most, count);
+    bound(c.high, Bound::Kind::less_than, fields.less_than, count);
+    if (c.low.kind == Bound::Kind::none && c.high.kind == Bound::Kind::none)
+      problem(fields.offset,
+              "<count> says not how many: write is, at-least, at-most, more-than or less-than");
+    return c;
+  }
+
+  void compare(Condition& c, const Field& what, const ConditionFields& fields) {
+    c.name = what.text;
+    const bool compares = fields.is.written || fields.at_least.written || fields.at_most.written ||
+                          fields.more_than.written || fields.less_than.written;
+    if (&what == &fields.attested) {
+      c.kind = Condition::Kind::attested;
+      if (compares) problem(fields.offset, "what is attested holds; leave the comparison out");
+      if (!is_word(c.name)) problem(what.offset, quoted(c.name) + " is no word");
+      return;
+    }
+    std::optional<Sort> sort;
+    if (&what == &fields.attribute) {
+      c.kind = Condition::Kind::attribute;
+      const std::size_t at = c.name.find('@');
+      c.element = c.name.substr(0, at);
+      c.name = at == std::string::npos ? std::string{} : c.name.substr(at + 1);
+      sort = sort_of(c, what.offset);
+    } else if (&what == &fields.fact) {
+      c.kind = Condition::Kind::fact;
+      sort = sort_of_fact(c, what.offset);
+    } else {
+      c.kind = Condition::Kind::figure;
+      sort = sort_of_figure(c, what.offset);
+    }
+    if (!sort) return;
+    if (!compares)
+      return problem(
+          fields.offset,
+          "<if> says not with what it compares: write is, at-least, at-most, more-than or less-than");
+    if (sort->ordered && !fields.is.written) return sizes(c, *sort, fields);
+    if (fields.is.written) equal(c, *sort, fields.is);
+    bound(c.low, Bound::Kind::at_least, fields.at_least, *sort);
+    bound(c.low, Bound::Kind::more_than, fields.more_than, *sort);
+    bound(c.high, Bound::Kind::at_most, fields.at_most, *sort);
+    bound(c.high, Bound::Kind::less_than, fields.less_than, *sort);
+  }
+
+  void equal(Condition& c, const Sort& sort, const Field& is) {
+    if (sort.kind == Sort::Kind::words) {
+      c.words = checked(listed(is.text), sort, is.offset);
+    } else {
+      bound(c.low, Bound::Kind::at_least, is, sort);
+      bound(c.high, Bound::Kind::at_most, is, sort);
+    }
+  }
+
+  /// Sizes are words with an order: a bound is the list of those on its side, of the same system.
+  void sizes(Condition& c, const Sort& sort, const ConditionFields& fields) {
+    std::size_t first = 0, end = sort.words.size();
+    const auto position = [&](const Field& field) -> std::size_t {
+      const auto at = std::find(sort.words.begin(), sort.words.end(), field.text);
+      if (at == sort.words.end()) checked({field.text}, sort, field.offset);
+      return static_cast<std::size_t>(at - sort.words.begin());
+    };
+    std::string_view system;
+    for (const auto& [field, low, step] :
+         {std::tuple{&fields.at_least, true, 0}, std::tuple{&fields.more_than, true, 1},
+          std::tuple{&fields.at_most, false, 1}, std::tuple{&fields.less_than, false, 0}}) {
+      if (!field->written) continue;
+      system = field->text;
+      const std::size_t at = position(*field) + static_cast<std::size_t>(step);
+      if (low)
+        first = std::max(first, at);
+      else
+        end = std::min(end, at);
+    }
+    for (std::size_t i = first; i < end; ++i) {
+      if (sort.words[i].ends_with("mm2") == system.ends_with("mm2")) c.words.push_back(sort.words[i]);
+    }
+    if (c.words.empty()) problem(fields.offset, "no size lies between these bounds");
+  }
+
+  void bound(Bound& into, Bound::Kind kind, const Field& field, const Sort& sort) {
+    if (!field.written) return;
+    if (into.kind != Bound::Kind::none) return problem(field.offset, "two bounds on the same side");
+    into.kind = kind;
+    if (sort.kind == Sort::Kind::words) return problem(field.offset, "words have no order; write is=");
+    if (sort.kind == Sort::Kind::date) {
+      into.date = field.text;
+      if (!is_date(field.text))
+        problem(field.offset, quoted(field.text) + " is no date; write year-month-day, such as 2024-01-01");
+      return;
+    }
+    const Parsed<Amount> amount = parse_amount(field.text, sort.dimension);
+    if (amount)
+      into.amount = *amount;
+    else
+      problem(field.offset, quoted(field.text) + ": " + amount.error().what);
+  }
+
+  Words checked(Words words, const Sort& sort, std::size_t at) {
+    std::vector<std::string_view> known(sort.words.begin(), sort.words.end());
+    for (const std::string& word : words) {
+      if (known.empty() || std::find(known.begin(), known.end(), word) != known.end()) continue;
+      problem(at, quoted(word) + " is no word that documents have for it" + suggestion(word, known) +
+                      "; known: " + joined(sort.words));
+    }
+    return words;
+  }
+
+  std::optional<Sort> sort_of(const Condition& c, std::size_t at) {
+    const std::uint8_t found = document::element_words.find(c.element);
+    static constexpr std::string_view asked[] = {
+        "installation", "area",    "panel",   "overcurrent-device", "box",    "equipment",     "conduit-body",
+        "joint",        "raceway", "circuit", "conductor",          "device", "bonding-jumper"};
+    if (found == 0 || std::find(std::begin(asked), std::end(asked), c.element) == std::end(asked)) {
+      problem(at, "conditions ask for no attributes of " + quoted(c.element) +
+                      suggestion(c.element, {std::begin(asked), std::end(asked)}) +
+                      "; write an element and its attribute, such as area@use");
+      return std::nullopt;
+    }
+    const document::ElementRow& row = document::row_of(static_cast<document::Element>(found - 1));
+    const std::uint8_t position = row.attributes.find(c.name);
+    if (position == 0) {
+      std::vector<std::string_view> names;
+      for (const auto& term : row.attributes.terms) names.push_back(term.spelling);
+      problem(at, "<" + c.element + "> has no attribute " + quoted(c.name) + suggestion(c.name, names));
+      return std::nullopt;
+    }
+    const Form& form = row.rows[position - 1U].form;
+    switch (form.kind) {
+      case Form::Kind::quantity:
+        return Sort{Sort::Kind::quantity, form.dimension, {}, false};
+      case Form::Kind::count:
+        return Sort{Sort::Kind::count, Dimension::none, {}, false};
+      case Form::Kind::date:
+        return Sort{Sort::Kind::date, {}, {}, false};
+      case Form::Kind::position:
+        problem(at, "a position cannot be compared");
+        return std::nullopt;
+      case Form::Kind::words: {
+        Words words;
+        for (const auto& term : form.words->terms) words.emplace_back(term.spelling);
+        const bool ordered =
+            form.words == &document::trade_size_words || form.words == &document::conductor_size_words;
+        return Sort{Sort::Kind::words, {}, std::move(words), ordered};
+      }
+      default:
+        return Sort{Sort::Kind::words, {}, {}, false};
+    }
+  }
+
+  std::optional<Sort> sort_of_fact(const Condition& c, std::size_t at) {
+    const auto found = facts_.find(c.name);
+    if (found == facts_.end()) {
+      std::vector<std::string_view> names;
+      for (const auto& [name, fact] : facts_) names.push_back(name);
+      problem(at, "no <fact> declares " + quoted(c.name) + suggestion(c.name, names));
+      return std::nullopt;
+    }
+    const DeclaredFact& fact = found->second;
+    switch (fact.kind) {
+      case DeclaredFact::Kind::quantity:
+        return Sort{Sort::Kind::quantity, dimension_of(fact.unit), {}, false};
+      case DeclaredFact::Kind::date:
+        return Sort{Sort::Kind::date, {}, {}, false};
+      case DeclaredFact::Kind::yes_no:
+        return Sort{Sort::Kind::words, {}, {"yes", "no"}, false};
+      case DeclaredFact::Kind::word:
+        break;
+    }
+    const bool ordered = fact.words == all_words(installation::TradeSize{}) ||
+                         fact.words == all_words(installation::ConductorSize{});
+    return Sort{Sort::Kind::words, {}, fact.words, ordered};
+  }
+
+  std::optional<Sort> sort_of_figure(const Condition& c, std::size_t at) {
+    const figure::Info* found = figure::find(c.name);
+    if (found != nullptr) return Sort{Sort::Kind::quantity, dimension_of(found->unit), {}, false};
+    std::vector<std::string_view> names;
+    for (const figure::Info& info : figure::all()) names.push_back(info.name);
+    problem(at, "there is no figure " + quoted(c.name) + suggestion(c.name, names));
+    return std::nullopt;
+  }
+
+  const TextFile& file_;
+  const DeclaredFacts& facts_;
+  Problems& problems_;
+};
+
+std::string words_of(const Bound& bound) {
+  static constexpr std::string_view names[] = {"", "at least", "at most", "more than", "less than"};
+  if (bound.kind == Bound::Kind::none) return {};
+  return std::string(names[static_cast<std::size_t>(bound.kind)]) + " " +
+         (bound.date.empty() ? text_of(bound.amount) : bound.date);
+}
+
+bool apart(const Bound& high, const Bound& low) {
+  if (high.kind == Bound::Kind::none || low.kind == Bound::Kind::none) return false;
+  const bool both = high.kind == Bound::Kind::at_most && low.kind == Bound::Kind::at_least;
+  if (!high.date.empty() || !low.date.empty()) return both ? high.date < low.date : high.date <= low.date;
+  return both ? high.amount.count < low.amount.count : high.amount.count <= low.amount.count;
+}
+
+bool contradict(const Condition& a, const Condition& b) {
+  using enum Condition::Kind;
+  if (a.kind == none_of) {
+    // What the one refuses, the other asks for: enough where they are the same words.
+    for (const Condition& part : a.parts) {
+      if (part.kind == b.kind && part.element == b.element && part.name == b.name && part.words == b.words &&
+          ruleset::words_of(part) == ruleset::words_of(b))
+        return true;
+    }
+    return false;
+  }
+  if (b.kind == none_of) return contradict(b, a);
+  if (a.kind != b.kind || a.element != b.element || a.name != b.name) return false;
+  if (!a.words.empty() && !b.words.empty()) {
+    return std::none_of(a.words.begin(), a.words.end(), [&](const std::string& word) {
+      return std::find(b.words.begin(), b.words.end(), word) != b.words.end();
+    });
+  }
+  return apart(a.high, b.low) || apart(b.high, a.low);
+}
+
+}  // namespace
+
+std::optional<DeclaredFact> declared(const FactFields& fields, const TextFile& file, Problems& problems) {
+  DeclaredFact fact;
+  const std::size_t before = problems.size();
+  const auto problem = [&](const Field& field, std::string message) {
+    problems.add(file, field.offset, std::move(message));
+  };
+  fact.name = fields.name.text;
+  fact.title = fields.title.text;
+  fact.place = file.at(fields.name.offset);
+  if (!is_word(fact.name) && !fact.name.empty())
+    problem(fields.name,
+            "fact " + quoted(fact.name) + " is no name; write small letters, digits and hyphens");
+  const std::optional<SubjectKind> of = kind_named(fields.of.text);
+  const bool known = of && *of != SubjectKind::pull_section && *of != SubjectKind::conductor &&
+                     *of != SubjectKind::attestation && *of != SubjectKind::place;
+  if (known) {
+    fact.of = *of;
+  } else if (!fields.of.text.empty()) {
+    problem(fields.of,
+            "facts are of an installation, area, panel, overcurrent-device, box, conduit-body, equipment, "
+            "joint, raceway, circuit, device or bonding-jumper, and not of " +
+                quoted(fields.of.text));
+  }
+  const std::string& value = fields.value.text;
+  const bool takes_words = value == "word";
+  if (fields.words.written && !takes_words) problem(fields.words, "words are those of value=\"word\"");
+  if (takes_words) {
+    fact.words = listed(fields.words.text);
+  } else if (value == "trade-size") {
+    fact.words = all_words(installation::TradeSize{});
+  } else if (value == "conductor-size") {
+    fact.words = all_words(installation::ConductorSize{});
+  } else if (value == "yes-no") {
+    fact.kind = DeclaredFact::Kind::yes_no;
+  } else if (value == "date") {
+    fact.kind = DeclaredFact::Kind::date;
+  } else if (const auto unit = value == "number" ? std::optional(Unit::one) : unit_of(value)) {
+    fact.kind = DeclaredFact::Kind::quantity;
+    fact.unit = *unit;
+  } else if (!value.empty()) {
+    problem(fields.value,
+            "value " + quoted(value) +
+                " is not known; write word, yes-no, date, number, trade-size, conductor-size or "
+                "a unit such as ft, A or %");
+  }
+  if (problems.size() != before) return std::nullopt;
+  return fact;
+}
+
+Condition condition_of(const WhereFields& where, const TextFile& file, const DeclaredFacts& facts,
+                       Problems& problems) {
+  return Reader(file, facts, problems).where(where);
+}
+
+std::optional<Requirement> requirement_of(const RequiresFields& fields, const TextFile& file,
+                                          const DeclaredFacts& facts, Problems& problems) {
+  const std::size_t before = problems.size();
+  Requirement out{fields.id.text,      fields.title.text, fields.why.text,           {}, {}, {},
+                  fields.message.text, fields.cure.text,  file.at(fields.id.offset), 0};
+  const std::optional<SubjectKind> subject = kind_named(fields.subject.text);
+  if (subject && *subject != SubjectKind::attestation)
+    out.subject = *subject;
+  else if (!fields.subject.text.empty())
+    problems.add(file, fields.subject.offset, "there is no kind of subject " + quoted(fields.subject.text));
+  Reader reader(file, facts, problems);
+  out.given = reader.all(fields.given);
+  out.must = reader.all(fields.must);
+  if (problems.size() != before) return std::nullopt;
+  return out;
+}
+
+Condition outside_of(const std::string& from, const std::string& before) {
+  Condition any;
+  any.kind = Condition::Kind::any;
+  const auto add = [&](Bound Condition::*side, Bound::Kind kind, const std::string& date) {
+    if (date.empty()) return;
+    Condition c;
+    c.kind = Condition::Kind::attribute;
+    c.element = "installation";
+    c.name = "permit-date";
+    c.unstated_fails = true;
+    (c.*side).kind = kind;
+    (c.*side).date = date;
+    any.parts.push_back(std::move(c));
+  };
+  add(&Condition::high, Bound::Kind::less_than, from);
+  add(&Condition::low, Bound::Kind::at_least, before);
+  return any;
+}
+
+std::string words_of(const Condition& c) {
+  using enum Condition::Kind;
+  if (c.kind == all || c.kind == any || c.kind == none_of) {
+    std::string out;
+    for (const Condition& part : c.parts) {
+      const bool group = part.kind == any || part.kind == all;
+      out += (out.empty()     ? ""
+              : c.kind == all ? " and "
+                              : " or ") +
+             (group && c.parts.size() > 1 ? "(" + words_of(part) + ")" : words_of(part));
+    }
+    return c.kind == none_of ? "not (" + out + ")" : out;
+  }
+  if (c.kind == count) {
+    std::string of;
+    for (const Condition& part : c.parts) of += (of.empty() ? " with " : " and ") + words_of(part);
+    const std::string low = words_of(c.low), high = words_of(c.high);
+    return "the number of each " + c.element + of + " is " + low +
+           (low.empty() || high.empty() ? "" : " and ") + high;
+  }
+  std::string out = c.kind == attribute ? c.element + "@" + c.name
+                    : c.kind == fact    ? "fact " + c.name
+                    : c.kind == figure  ? "figure " + c.name
+                                        : c.name + " is attested";
+  if (!c.words.empty()) return out + " is " + joined(c.words, " or ");
+  const std::string low = words_of(c.low), high = words_of(c.high);
+  if (low.empty() && high.empty()) return out;
+  return out + " is " + low + (low.empty() || high.empty() ? "" : " and ") + high;
+}
+
+bool exclude_each_other(const Condition& a, const Condition& b) {
+  for (const Condition& one : a.parts) {
+    for (const Condition& other : b.parts) {
+      if (contradict(one, other)) return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace raceward::ruleset

@@ -1,0 +1,70 @@
+"""raceward rulesets with layers: what holds, on what authority, and what changes from one ruleset to another."""
+
+import json
+
+import jsonschema
+
+from program import SOURCE, Case, fixture, schema
+
+LAYER = "jurisdictions/new-mexico/layer.xml"
+
+
+class Jurisdictions(Case):
+    def test_resolving_shows_what_a_layer_sets_and_in_place_of_what(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="nipple-length" value="18in" section="4" basis="read" source="T"/>
+</ruleset>
+""")
+        for command in (["rulesets", "layer.xml"], ["rulesets", "--resolve", "layer.xml"]):
+            out = self.run_program(*command).out
+            self.assertIn("nipple-length = 18in, in place of 24in", out)
+            self.assertIn("Town ordinance 4 (read: Town gazette)", out)
+            self.assertIn("set by hill at layer.xml:3", out)
+
+    def test_resolving_shows_facts_and_conditions(self):
+        out = self.run_program("rulesets", fixture(LAYER)).out
+        self.assertIn("hvac-service", out)
+        self.assertIn("where area@use is outdoors and fact hvac-service is yes", out)
+        self.assertIn("rule ground-fault-protection off", out)
+
+    def test_a_difference_has_a_witness(self):
+        done = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020", "--format", "json",
+                                "--among", SOURCE / "fixtures/editions")
+        self.assertEqual(done.status, 0, done.err)
+        told = json.loads(done.out)
+        jsonschema.validate(told, schema("difference"))
+        changes = {change["what"]: change for change in told["changes"]}
+        terminal = changes["parameter egc-further-allowance"]
+        self.assertEqual((terminal["from"], terminal["to"]), ("0", "0.25"))
+        self.assertTrue(terminal["witness"]["file"].endswith(".xml"))
+        self.assertNotEqual(terminal["witness"]["only_from"], terminal["witness"]["only_to"])
+        for change in told["changes"]:
+            witness = change["witness"]
+            if witness is None or witness["variation"]:
+                continue
+            found = [self.run_program("check", witness["file"], "--under", law, "--format", "json").out
+                     for law in ("nec-2017", "nec-2020")]
+            findings = [{(f["rule"], f["subject"], f["verdict"]) for f in json.loads(out)["findings"]} for out in found]
+            self.assertNotEqual(*findings, change["what"])
+
+    def test_a_witness_is_made_where_none_is_there(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="practice-end-support" value="2ft" document="town" section="4" basis="read" source="T"/>
+  <parameter name="free-conductor" value="7in" document="town" section="5" basis="read" source="T"/>
+</ruleset>
+""")
+        out = self.run_program("rulesets", "--difference", "nec-2023", "layer.xml", "--among",
+                               fixture("rules/free-conductor"))
+        self.assertEqual(out.status, 0, out.err)
+        self.assertIn("witness", out.out)
+
+    def test_without_documents_nothing_is_claimed(self):
+        out = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020").out
+        self.assertIn("no witness was looked for: name documents", out)
+        self.assertNotIn("no witness found", out)
+
+    def test_the_same_twice_is_no_difference(self):
+        self.assertEqual(self.run_program("rulesets", "--difference", "nec-2020", "nec-2020").out,
+                         "nec-2020 to nec-2020: nothing changes\n")

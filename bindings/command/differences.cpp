@@ -45,9 +45,9 @@ void set(std::vector<Item>& items, const Item* item, const string& name, Name na
   }
 }
 
-const auto name_of_parameter = [](const Parameter& p) -> const string& { return p.name; };
-const auto name_of_table = [](const Table& t) -> const string& { return t.name; };
-const auto name_of_rule = [](const RuleSetting& r) -> const string& { return r.rule; };
+constexpr auto name_of_parameter = [](const Parameter& p) -> const string& { return p.name; };
+constexpr auto name_of_table = [](const Table& t) -> const string& { return t.name; };
+constexpr auto name_of_rule = [](const RuleSetting& r) -> const string& { return r.rule; };
 
 template <class Items, class Name>
 void names(const Items& items, Name name_of_item, std::set<string>& out) {

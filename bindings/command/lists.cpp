@@ -121,7 +121,8 @@ std::string changes_of(const Law& law, const Scope& scope) {
   if (scope.adopts) out += wrapped("adopts " + scope.adopts->id, 6);
   for (const Parameter& p : scope.parameters) {
     const Parameter* base = law.parameter(p.name);
-    out += wrapped(fmt::format("{} = {}{}", p.name, p.text, base == nullptr ? "" : ", in place of " + base->text), 6);
+    out += wrapped(
+        fmt::format("{} = {}{}", p.name, p.text, base == nullptr ? "" : ", in place of " + base->text), 6);
     if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 10);
   }
   for (const RuleSetting& r : scope.rules)
@@ -131,7 +132,8 @@ std::string changes_of(const Law& law, const Scope& scope) {
       out += wrapped(t.name + ": " + row_of(t, row), 6);
       if (t.cite(row) != no_citation) out += wrapped(cited_with_basis(law.citation(t.cite(row))), 10);
     }
-    for (const Table::Removed& r : t.removed) out += wrapped(fmt::format("{}: without {}", t.name, fmt::join(r.keys, ", ")), 6);
+    for (const Table::Removed& r : t.removed)
+      out += wrapped(fmt::format("{}: without {}", t.name, fmt::join(r.keys, ", ")), 6);
   }
   return out;
 }
@@ -175,8 +177,8 @@ std::string described(const Law& law) {
   for (const Parameter& p : law.parameters) {
     const std::string place =
         p.place.line == 0 ? p.place.file : fmt::format("{}:{}", p.place.file, p.place.line);
-    out += fmt::format("  {} = {}{}\n", p.name, p.text,
-                       p.replaces.empty() ? "" : ", in place of " + p.replaces);
+    out +=
+        fmt::format("  {} = {}{}\n", p.name, p.text, p.replaces.empty() ? "" : ", in place of " + p.replaces);
     if (p.cite != no_citation) out += wrapped(cited_with_basis(law.citation(p.cite)), 6);
     if (!place.empty()) out += wrapped("set" + by_layer(law, p.layer) + " at " + place, 6);
   }
@@ -184,13 +186,16 @@ std::string described(const Law& law) {
   for (const Table& table : law.tables) out += described(law, table);
   if (!law.facts.empty()) out += "\nFacts that documents are asked to state\n";
   for (const DeclaredFact& f : law.facts) {
-    const std::string value = f.kind == DeclaredFact::Kind::yes_no     ? "yes or no"
-                              : f.kind == DeclaredFact::Kind::date     ? "a date"
-                              : f.kind == DeclaredFact::Kind::quantity ? fmt::format("a number in {}", f.unit == Unit::one ? "no unit" : symbol_of(f.unit))
-                              : f.words.empty()                        ? "a word"
-                                                                       : fmt::format("{}", fmt::join(f.words, ", "));
-    out += wrapped(fmt::format("of each {}{}: {}: {}", raceward::name_of(f.of), by_layer(law, f.layer), f.title, value), 32,
-                   "  " + f.name);
+    const std::string value =
+        f.kind == DeclaredFact::Kind::yes_no ? "yes or no"
+        : f.kind == DeclaredFact::Kind::date ? "a date"
+        : f.kind == DeclaredFact::Kind::quantity
+            ? fmt::format("a number in {}", f.unit == Unit::one ? "no unit" : symbol_of(f.unit))
+        : f.words.empty() ? "a word"
+                          : fmt::format("{}", fmt::join(f.words, ", "));
+    out += wrapped(
+        fmt::format("of each {}{}: {}: {}", raceward::name_of(f.of), by_layer(law, f.layer), f.title, value),
+        32, "  " + f.name);
   }
   if (!law.scopes.empty()) out += "\nUnder conditions\n";
   for (const Scope& scope : law.scopes) out += changes_of(law, scope);

@@ -135,13 +135,15 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       app, "rulesets", "List the shipped rulesets, or print one with all its numbers", about_rulesets);
   on_rulesets->add_option("RULESET", rulesets.show, "An id, or the path of a layer file");
   on_rulesets->add_option("--resolve", rulesets.show, "The same as RULESET")->type_name("RULESET");
-  on_rulesets->add_option("--difference", rulesets.difference, "What changes from the one ruleset to the other")
+  on_rulesets
+      ->add_option("--difference", rulesets.difference, "What changes from the one ruleset to the other")
       ->expected(2)
       ->type_name("A B");
   on_rulesets
-      ->add_option("--among", rulesets.among,
-                   "With --difference: documents, or folders of them, among which and among variations of which to "
-                   "look for one that the two judge differently because of the change")
+      ->add_option(
+          "--among", rulesets.among,
+          "With --difference: documents, or folders of them, among which and among variations of which to "
+          "look for one that the two judge differently because of the change")
       ->type_name("PATH");
   add_format(*on_rulesets, rulesets.format);
 

@@ -12,7 +12,7 @@ THIRD_PARTY = {
     r"pugixml\.hpp$": ["libcheck/ruleset/"],
     r"boost/(graph|property_map|iterator|range)/": ["libcheck/installation/"],
     r"boost/tokenizer\.hpp$": ["libcheck/ruleset/"],
-    r"rapidjson/": ["libcheck/report/"],
+    r"rapidjson/": ["libcheck/report/", "bindings/command/"],
     r"CLI/": ["bindings/command/"],
     r"spdlog/": ["bindings/command/"],
     r"(dlfcn|link|poll|sys/wait|sys/resource)\.h$": ["libcheck/rule/"],

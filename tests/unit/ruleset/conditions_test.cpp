@@ -22,20 +22,24 @@ TEST(Conditions, ChangeParametersRowsAndRulesUnderThem) {
     <uses rule="gap" force="required"><cite section="9" basis="read" source="B1"/></uses>
     <table name="widths" file="t/more.csv"/>
   </where>)"));
-  files["m/t/more.csv"] = "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight [number],change\ntin,1/2,4,\nlead,1/2,,remove\n";
+  files["m/t/more.csv"] =
+      "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight "
+      "[number],change\ntin,1/2,4,\nlead,1/2,,remove\n";
   const LoadedLaw loaded = files.load();
   ASSERT_TRUE(loaded.law) << testing::PrintToString(files.problems());
   ASSERT_EQ(loaded.law->scopes.size(), 1u);
   const Scope& scope = loaded.law->scopes[0];
-  EXPECT_EQ(scope.words, "installation@occupancy is dwelling or farm and installation@permit-date is at least "
-                         "2024-01-01 and (fact storeys is at least 3 or not (fact district is old))");
+  EXPECT_EQ(scope.words,
+            "installation@occupancy is dwelling or farm and installation@permit-date is at least "
+            "2024-01-01 and (fact storeys is at least 3 or not (fact district is old))");
   ASSERT_EQ(scope.parameters.size(), 1u);
   EXPECT_EQ(scope.parameters[0].text, "2ft");
   EXPECT_EQ(scope.parameters[0].replaces, "3ft 6in");
   EXPECT_EQ(loaded.law->citation(scope.parameters[0].cite).section, "8");
   ASSERT_EQ(scope.tables.size(), 1u);
   EXPECT_EQ(scope.tables[0].row_count(), 1u);
-  EXPECT_EQ(scope.tables[0].count(0, 2), raceward::parse_amount("0.622in", Dimension::length)->count) << "as in the row below";
+  EXPECT_EQ(scope.tables[0].count(0, 2), raceward::parse_amount("0.622in", Dimension::length)->count)
+      << "as in the row below";
   EXPECT_EQ(scope.tables[0].removed.size(), 1u);
   ASSERT_EQ(scope.rules.size(), 1u);
   EXPECT_EQ(scope.rules[0].force, RuleSetting::Force::required);
@@ -64,14 +68,16 @@ TEST(Conditions, WhatALayerAboveSetsHoldsWhateverTheyAre) {
 
 TEST(Conditions, TheDatesOfALayerAreACondition) {
   Files files(Files::over);
-  files.with(Files::over, R"(id="hill-2022")", R"(id="hill-2022" effective-from="2022-07-01" effective-before="2024-01-01")");
+  files.with(Files::over, R"(id="hill-2022")",
+             R"(id="hill-2022" effective-from="2022-07-01" effective-before="2024-01-01")");
   const LoadedLaw loaded = files.load();
   ASSERT_TRUE(loaded.law) << testing::PrintToString(files.problems());
   ASSERT_EQ(loaded.law->scopes.size(), 1u);
   ASSERT_TRUE(loaded.law->scopes[0].adopts);
   EXPECT_EQ(loaded.law->scopes[0].adopts->id, "marrow-2020");
-  EXPECT_EQ(loaded.law->scopes[0].words,
-            "installation@permit-date is less than 2022-07-01 or installation@permit-date is at least 2024-01-01");
+  EXPECT_EQ(
+      loaded.law->scopes[0].words,
+      "installation@permit-date is less than 2022-07-01 or installation@permit-date is at least 2024-01-01");
 }
 
 TEST(Conditions, TwoThatExcludeEachOtherMaySetTheSame) {
@@ -83,7 +89,8 @@ TEST(Conditions, TwoThatExcludeEachOtherMaySetTheSame) {
   EXPECT_TRUE(files.load().law) << testing::PrintToString(files.problems());
 }
 
-constexpr std::string_view required = R"(<requires id="short" subject="raceway" title="It is short" why="So it is." message="{where} is long" cure="Cut it.">
+constexpr std::string_view required =
+    R"(<requires id="short" subject="raceway" title="It is short" why="So it is." message="{where} is long" cure="Cut it.">
     <cite section="9" basis="read" source="B1"/>
     <given><if attribute="raceway@type" is="EMT"/></given>
     <must><if fact="inside" at-most="3ft"/><count of="circuit" at-most="2"><if attribute="circuit@kind" is="branch"/></count></must>
@@ -107,8 +114,12 @@ TEST_P(ConditionFault, IsLocated) {
   Files files;
   const Fault& f = GetParam();
   files.with(Files::layer, before_end, with(f.from));
-  files["m/t/more.csv"] = "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight [number]\ntin,1/2,4\n";
-  files["m/t/other.csv"] = "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight [number]\ntin,1/2,5\n";
+  files["m/t/more.csv"] =
+      "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight "
+      "[number]\ntin,1/2,4\n";
+  files["m/t/other.csv"] =
+      "# table: widths\n# cites: marrow, 8\n# basis: read\n# source: B1\nkind [key],size [key],weight "
+      "[number]\ntin,1/2,5\n";
   std::string& text = files[Files::layer];
   const auto mark = text.find('^');
   ASSERT_NE(mark, std::string::npos);
@@ -118,49 +129,150 @@ TEST_P(ConditionFault, IsLocated) {
                             std::to_string(mark - (before.rfind('\n') + 1) + 1) + " ";
   const std::vector<std::string> problems = files.problems();
   ASSERT_EQ(problems.size(), 1u) << testing::PrintToString(problems);
-  EXPECT_EQ(problems[0].substr(0, place.size() + f.message.size()), place + std::string(f.message)) << problems[0];
+  EXPECT_EQ(problems[0].substr(0, place.size() + f.message.size()), place + std::string(f.message))
+      << problems[0];
 }
 
 #define CHANGE R"(<parameter name="reach" value="2ft" section="8" basis="read" source="B1"/>)"
 constexpr Fault faults[] = {
-    {"unknown_word", "<where ^occupancy=\"dweling\">" CHANGE "</where>", {}, R"("dweling" is no word that documents have for it; did you mean "dwelling"?)"},
-    {"unknown_attribute", "<where><if ^attribute=\"area@uze\" is=\"garage\"/>" CHANGE "</where>", {}, R"(<area> has no attribute "uze"; did you mean "use"?)"},
-    {"unknown_element", "<where><if ^attribute=\"aria@use\" is=\"garage\"/>" CHANGE "</where>", {}, R"(conditions ask for no attributes of "aria"; did you mean "area"?)"},
-    {"unknown_fact", "<where><if ^fact=\"storey\" is=\"2\"/>" CHANGE "</where>", {}, R"(no <fact> declares "storey"; did you mean "storeys"?)"},
-    {"unknown_figure", "<where><if ^figure=\"raceway-lenght\" at-most=\"6ft\"/>" CHANGE "</where>", {}, R"(there is no figure "raceway-lenght"; did you mean "raceway-length"?)"},
+    {"unknown_word",
+     "<where ^occupancy=\"dweling\">" CHANGE "</where>",
+     {},
+     R"("dweling" is no word that documents have for it; did you mean "dwelling"?)"},
+    {"unknown_attribute",
+     "<where><if ^attribute=\"area@uze\" is=\"garage\"/>" CHANGE "</where>",
+     {},
+     R"(<area> has no attribute "uze"; did you mean "use"?)"},
+    {"unknown_element",
+     "<where><if ^attribute=\"aria@use\" is=\"garage\"/>" CHANGE "</where>",
+     {},
+     R"(conditions ask for no attributes of "aria"; did you mean "area"?)"},
+    {"unknown_fact",
+     "<where><if ^fact=\"storey\" is=\"2\"/>" CHANGE "</where>",
+     {},
+     R"(no <fact> declares "storey"; did you mean "storeys"?)"},
+    {"unknown_figure",
+     "<where><if ^figure=\"raceway-lenght\" at-most=\"6ft\"/>" CHANGE "</where>",
+     {},
+     R"(there is no figure "raceway-lenght"; did you mean "raceway-length"?)"},
     {"wrong_dimension", "<where><if fact=\"inside\" ^at-most=\"6A\"/>" CHANGE "</where>", {}, R"("6A": )"},
-    {"wrong_word_of_fact", "<where><if fact=\"district\" ^is=\"older\"/>" CHANGE "</where>", {}, R"("older" is no word that documents have for it)"},
-    {"word_with_bound", "<where><if fact=\"district\" ^at-least=\"old\"/>" CHANGE "</where>", {}, "words have no order; write is="},
-    {"no_comparison", "<where><^if fact=\"storeys\"/>" CHANGE "</where>", {}, "<if> says not with what it compares"},
+    {"wrong_word_of_fact",
+     "<where><if fact=\"district\" ^is=\"older\"/>" CHANGE "</where>",
+     {},
+     R"("older" is no word that documents have for it)"},
+    {"word_with_bound",
+     "<where><if fact=\"district\" ^at-least=\"old\"/>" CHANGE "</where>",
+     {},
+     "words have no order; write is="},
+    {"no_comparison",
+     "<where><^if fact=\"storeys\"/>" CHANGE "</where>",
+     {},
+     "<if> says not with what it compares"},
     {"no_question", "<where><^if is=\"2\"/>" CHANGE "</where>", {}, "<if> says not what it asks for"},
-    {"two_questions", "<where><if fact=\"storeys\" ^figure=\"raceway-length\" is=\"2\"/>" CHANGE "</where>", {}, "an <if> asks for one thing"},
+    {"two_questions",
+     "<where><if fact=\"storeys\" ^figure=\"raceway-length\" is=\"2\"/>" CHANGE "</where>",
+     {},
+     "an <if> asks for one thing"},
     {"bad_date", "<where ^permit-from=\"2024-02-30\">" CHANGE "</where>", {}, R"("2024-02-30" is no date)"},
     {"no_condition", "<^where>" CHANGE "</where>", {}, "<where> says no condition"},
     {"no_change", "<^where use=\"garage\"/>", {}, "<where> changes nothing"},
     {"empty_group", "<where use=\"garage\"><^any/>" CHANGE "</where>", {}, "<any> holds no condition"},
-    {"unknown_inside", "<where use=\"garage\"><^iff/>" CHANGE "</where>", {}, R"(element "iff" is not known in <where>)"},
-    {"unknown_parameter", "<where use=\"garage\"><parameter ^name=\"reech\" value=\"2ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>", {}, R"(the base has no parameter "reech"; did you mean "reach"?)"},
-    {"another_dimension", "<where use=\"garage\"><parameter name=\"reach\" ^value=\"2A\" section=\"8\" basis=\"read\" source=\"B1\"/></where>", {}, R"(parameter "reach" cannot be "2A")"},
-    {"same_value", "<where use=\"garage\"><parameter ^name=\"reach\" value=\"3ft 6in\" section=\"7.2\" basis=\"read\" source=\"B1\"/></where>", {}, R"(parameter "reach" is as in the base)"},
-    {"new_under_it", "<where use=\"garage\"><parameter name=\"reech\" ^change=\"new\" value=\"2ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>", {}, "under a condition nothing is new"},
-    {"advised_under_it", "<where use=\"garage\"><uses rule=\"gap\" ^force=\"advised\"><cite section=\"8\" basis=\"read\" source=\"B1\"/></uses></where>", {}, "under a condition a rule is required or off"},
-    {"off_without_cite", "<where use=\"garage\"><uses ^rule=\"tightness\" force=\"off\"/></where>", {}, R"(the force of rule "tightness" is changed without a <cite>)"},
-    {"unknown_law", "<where use=\"garage\" ^adopts=\"marrow-1\"/>", {}, R"(no ruleset "marrow-1" is shipped)"},
-    {"contradiction", "<where use=\"garage\">" CHANGE "</where>\n<^where location=\"wet\"><parameter name=\"reach\" value=\"1ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>", {}, "this condition and that of line"},
-    {"contradicting_rows", "<where use=\"garage\"><table name=\"widths\" file=\"t/more.csv\"/></where>\n<^where location=\"wet\"><table name=\"widths\" file=\"t/other.csv\"/></where>", {}, "this condition and that of line"},
-    {"contradicting_rules", "<where use=\"garage\"><uses rule=\"tightness\" force=\"required\"><cite section=\"8\" basis=\"read\" source=\"B1\"/></uses></where>\n<^where location=\"wet\"><uses rule=\"tightness\" force=\"off\"><cite section=\"8\" basis=\"read\" source=\"B1\"/></uses></where>", {}, "this condition and that of line"},
-    {"fact_twice", "<fact ^name=\"storeys\" of=\"installation\" value=\"number\" title=\"x\"/>", {}, R"(name "storeys" stands in line)"},
-    {"fact_of_what", "<fact name=\"a\" ^of=\"house\" value=\"number\" title=\"x\"/>", {}, "facts are of an installation"},
-    {"fact_of_what_value", "<fact name=\"a\" of=\"box\" ^value=\"feet\" title=\"x\"/>", {}, R"(value "feet" is not known)"},
-    {"words_of_a_number", "<fact name=\"a\" of=\"box\" value=\"number\" ^words=\"a b\" title=\"x\"/>", {}, "words are those of"},
-    {"requires_nothing", "<^requires id=\"a\" subject=\"box\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite section=\"8\" basis=\"read\" source=\"B1\"/></requires>", {}, "<requires> says not what must hold"},
-    {"requires_without_cite", "<requires ^id=\"a\" subject=\"box\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><must><if fact=\"storeys\" is=\"2\"/></must></requires>", {}, R"(rule "a" is asked without a <cite>)"},
-    {"requires_of_what", "<requires id=\"a\" ^subject=\"house\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite section=\"8\" basis=\"read\" source=\"B1\"/><must><if fact=\"storeys\" is=\"2\"/></must></requires>", {}, R"(there is no kind of subject "house")"},
-    {"count_of_what", "<where><count ^of=\"lamp\" at-most=\"2\"/>" CHANGE "</where>", {}, R"(there is no kind of element "lamp")"},
-    {"count_without_number", "<where><^count of=\"device\"/>" CHANGE "</where>", {}, "<count> says not how many"},
+    {"unknown_inside",
+     "<where use=\"garage\"><^iff/>" CHANGE "</where>",
+     {},
+     R"(element "iff" is not known in <where>)"},
+    {"unknown_parameter",
+     "<where use=\"garage\"><parameter ^name=\"reech\" value=\"2ft\" section=\"8\" basis=\"read\" "
+     "source=\"B1\"/></where>",
+     {},
+     R"(the base has no parameter "reech"; did you mean "reach"?)"},
+    {"another_dimension",
+     "<where use=\"garage\"><parameter name=\"reach\" ^value=\"2A\" section=\"8\" basis=\"read\" "
+     "source=\"B1\"/></where>",
+     {},
+     R"(parameter "reach" cannot be "2A")"},
+    {"same_value",
+     "<where use=\"garage\"><parameter ^name=\"reach\" value=\"3ft 6in\" section=\"7.2\" basis=\"read\" "
+     "source=\"B1\"/></where>",
+     {},
+     R"(parameter "reach" is as in the base)"},
+    {"new_under_it",
+     "<where use=\"garage\"><parameter name=\"reech\" ^change=\"new\" value=\"2ft\" section=\"8\" "
+     "basis=\"read\" source=\"B1\"/></where>",
+     {},
+     "under a condition nothing is new"},
+    {"advised_under_it",
+     "<where use=\"garage\"><uses rule=\"gap\" ^force=\"advised\"><cite section=\"8\" basis=\"read\" "
+     "source=\"B1\"/></uses></where>",
+     {},
+     "under a condition a rule is required or off"},
+    {"off_without_cite",
+     "<where use=\"garage\"><uses ^rule=\"tightness\" force=\"off\"/></where>",
+     {},
+     R"(the force of rule "tightness" is changed without a <cite>)"},
+    {"unknown_law",
+     "<where use=\"garage\" ^adopts=\"marrow-1\"/>",
+     {},
+     R"(no ruleset "marrow-1" is shipped)"},
+    {"contradiction",
+     "<where use=\"garage\">" CHANGE "</where>\n<^where location=\"wet\"><parameter name=\"reach\" "
+                                     "value=\"1ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>",
+     {},
+     "this condition and that of line"},
+    {"contradicting_rows",
+     "<where use=\"garage\"><table name=\"widths\" file=\"t/more.csv\"/></where>\n<^where "
+     "location=\"wet\"><table name=\"widths\" file=\"t/other.csv\"/></where>",
+     {},
+     "this condition and that of line"},
+    {"contradicting_rules",
+     "<where use=\"garage\"><uses rule=\"tightness\" force=\"required\"><cite section=\"8\" basis=\"read\" "
+     "source=\"B1\"/></uses></where>\n<^where location=\"wet\"><uses rule=\"tightness\" force=\"off\"><cite "
+     "section=\"8\" basis=\"read\" source=\"B1\"/></uses></where>",
+     {},
+     "this condition and that of line"},
+    {"fact_twice",
+     "<fact ^name=\"storeys\" of=\"installation\" value=\"number\" title=\"x\"/>",
+     {},
+     R"(name "storeys" stands in line)"},
+    {"fact_of_what",
+     "<fact name=\"a\" ^of=\"house\" value=\"number\" title=\"x\"/>",
+     {},
+     "facts are of an installation"},
+    {"fact_of_what_value",
+     "<fact name=\"a\" of=\"box\" ^value=\"feet\" title=\"x\"/>",
+     {},
+     R"(value "feet" is not known)"},
+    {"words_of_a_number",
+     "<fact name=\"a\" of=\"box\" value=\"number\" ^words=\"a b\" title=\"x\"/>",
+     {},
+     "words are those of"},
+    {"requires_nothing",
+     "<^requires id=\"a\" subject=\"box\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite section=\"8\" "
+     "basis=\"read\" source=\"B1\"/></requires>",
+     {},
+     "<requires> says not what must hold"},
+    {"requires_without_cite",
+     "<requires ^id=\"a\" subject=\"box\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><must><if "
+     "fact=\"storeys\" is=\"2\"/></must></requires>",
+     {},
+     R"(rule "a" is asked without a <cite>)"},
+    {"requires_of_what",
+     "<requires id=\"a\" ^subject=\"house\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite "
+     "section=\"8\" basis=\"read\" source=\"B1\"/><must><if fact=\"storeys\" is=\"2\"/></must></requires>",
+     {},
+     R"(there is no kind of subject "house")"},
+    {"count_of_what",
+     "<where><count ^of=\"lamp\" at-most=\"2\"/>" CHANGE "</where>",
+     {},
+     R"(there is no kind of element "lamp")"},
+    {"count_without_number",
+     "<where><^count of=\"device\"/>" CHANGE "</where>",
+     {},
+     "<count> says not how many"},
 };
 #undef CHANGE
-INSTANTIATE_TEST_SUITE_P(Each, ConditionFault, testing::ValuesIn(faults), [](const auto& info) { return std::string(info.param.name); });
+INSTANTIATE_TEST_SUITE_P(Each, ConditionFault, testing::ValuesIn(faults),
+                         [](const auto& info) { return std::string(info.param.name); });
 
 }  // namespace
 }  // namespace raceward::ruleset::test

@@ -144,7 +144,7 @@ which layer sets it, where several stand one upon another.
 Examples:
   raceward rulesets
   raceward rulesets nec-2023
-  raceward rulesets --difference nec-2020 town/layer.xml --among suite
+  raceward rulesets --difference nec-2020 nec-2023 --among studio.xml
 
 Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
 )";

@@ -13,7 +13,7 @@ COMMANDS = ["check", "figures", "rules", "rulesets"]
 def options_of(text):
     """Options that a help text lists, each with the type of its value or none."""
     found = {}
-    for names, kind in re.findall(r"^  (-[-\w,]+)(?: ([A-Z|a-z]+))?(?=  |$)", text, re.M):
+    for names, kind in re.findall(r"^  (-[-\w,]+)(?: ([A-Z|a-z]+(?: B)?))?(?=  |$)", text, re.M):
         for name in names.split(","):
             found[name] = kind
     return found
@@ -55,7 +55,8 @@ class Helps(Case):
 
     def test_every_option_works(self):
         values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info",
-                  "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good"}
+                  "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
+                  "PATH": fixture(GOOD), "A B": "nec-2020 nec-2023"}
         arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"]}
         tried = 0
         for command in COMMANDS:
@@ -63,7 +64,7 @@ class Helps(Case):
             self.assertIn("--help", options)
             for name, kind in options.items():
                 with self.subTest(command=command, option=name):
-                    value = [values[kind]] if kind else []
+                    value = str(values[kind]).split() if kind else []
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
                                               [command, name, *value]), *arguments[command])
                     self.assertEqual(done.status, 0, done.err)

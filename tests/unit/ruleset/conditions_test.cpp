@@ -170,7 +170,7 @@ constexpr Fault faults[] = {
      "<if> says not with what it compares"},
     {"no_question", "<where><^if is=\"2\"/>" CHANGE "</where>", {}, "<if> says not what it asks for"},
     {"two_questions",
-     "<where><if fact=\"storeys\" ^figure=\"raceway-length\" is=\"2\"/>" CHANGE "</where>",
+     "<where><if fact=\"storeys\" ^figure=\"raceway-length\" is=\"2ft\"/>" CHANGE "</where>",
      {},
      "an <if> asks for one thing"},
     {"bad_date", "<where ^permit-from=\"2024-02-30\">" CHANGE "</where>", {}, R"("2024-02-30" is no date)"},
@@ -216,7 +216,7 @@ constexpr Fault faults[] = {
      R"(no ruleset "marrow-1" is shipped)"},
     {"contradiction",
      "<where use=\"garage\">" CHANGE "</where>\n<^where location=\"wet\"><parameter name=\"reach\" "
-                                     "value=\"1ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>",
+     "value=\"1ft\" section=\"8\" basis=\"read\" source=\"B1\"/></where>",
      {},
      "this condition and that of line"},
     {"contradicting_rows",

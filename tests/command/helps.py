@@ -66,7 +66,8 @@ class Helps(Case):
                 with self.subTest(command=command, option=name):
                     value = str(values[kind]).split() if kind else []
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
-                                              [command, name, *value]), *arguments[command])
+                                              [command, name, *value]),
+                                            *([] if name == "--difference" else arguments[command]))
                     self.assertEqual(done.status, 0, done.err)
                     tried += 1
         self.assertGreater(tried, 20)

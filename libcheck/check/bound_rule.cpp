@@ -116,7 +116,7 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     const auto at = std::lower_bound(out.begin(), out.end(), r.id,
                                      [](const BoundRule& b, std::string_view id) { return b.rule->id < id; });
     if (at != out.end() && at->rule->id == r.id)
-      doubles.push_back(r.id);
+      doubles.push_back(at->rule);
     else
       out.insert(at, bound_requirement(law, r));
   }

@@ -101,7 +101,7 @@ const Variant& Variants::of(Mask mask) {
   for (const BoundRule* bound : rules_) {
     if (bound->requirement == nullptr) rules.push_back(bound->rule);
   }
-  std::vector<std::string> doubles;
+  std::vector<const Rule*> doubles;
   std::vector<BoundRule> bound = bind_rules(made->law, rules, doubles);
   // Rules that nobody has stand among them; those of the check are wanted, in its order.
   for (const BoundRule* wanted : rules_) {

@@ -41,7 +41,7 @@ std::vector<NotChecked> never_checked() {
       {"what the document says of the supply (grounded-by service or feeder) and of fittings (listed, tight)",
        "it is taken at its word"},
       {"listing and fitness of products for their use", "only their markings and instructions can tell"},
-      entry("whether loads are as stated, calculation of loads, voltage drop"),
+      entry("whether loads are as stated, calculation of loads"),
       entry(
           "where receptacles, luminaires and switches must be; motors, welders and other special equipment"),
       entry("services, grounding electrodes and available fault current"),

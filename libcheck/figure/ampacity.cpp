@@ -71,26 +71,6 @@ Value row_of(Evaluation& e, Index conductor, std::int64_t rating) {
                              name_of(kind.material), words_of_kind(kind), text_of({rating, Unit::celsius})));
 }
 
-/// Ungrounded conductors of one phase side by side share its current; which they are, documents do not say.
-MissingId side_by_side(Evaluation& e, Subject s) {
-  const Circuit& circuit = e.model.circuits[s.index];
-  const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
-  if (smallest == nullptr || !smallest->is_word) return e.lacks_law("smallest-parallel-conductor").missing;
-  const auto size = term_spelt<ConductorSize>(smallest->text);
-  std::int64_t large = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
-    const Conductor& conductor = e.model.conductors[c];
-    if (conductor.role != Role::ungrounded) continue;
-    const ConductorSize its = e.model.conductor_kinds[conductor.kind].size;
-    if (by_gauge(its) && its >= size) large += conductor.count;
-  }
-  if (large <= 3) return 0;  // not law: phases
-  return e
-      .lacks(s, "conductor", "one element for each phase", designer,
-             "it has more ungrounded conductors than phases, and which of them share a current is not said")
-      .missing;
-}
-
 /// The largest of the conductors that take the circuit's load; unstated where none has a gauge.
 ConductorSize largest_of(Evaluation& e, const Circuit& circuit) {
   ConductorSize largest = ConductorSize::unstated;

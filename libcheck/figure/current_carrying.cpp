@@ -7,7 +7,9 @@
 
 #include <algorithm>
 
+#include "figure/grounding_size_law.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -174,6 +176,25 @@ struct Ways {
 };
 
 }  // namespace
+
+MissingId side_by_side(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
+  if (smallest == nullptr || !smallest->is_word) return e.lacks_law("smallest-parallel-conductor").missing;
+  const auto size = term_spelt<ConductorSize>(smallest->text);
+  std::int64_t large = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role != Role::ungrounded) continue;
+    const ConductorSize its = e.model.conductor_kinds[conductor.kind].size;
+    if (by_gauge(its) && its >= size) large += conductor.count;
+  }
+  if (large <= 3) return 0;  // not law: phases
+  return e
+      .lacks(s, "conductor", "one element for each phase", designer,
+             "it has more ungrounded conductors than phases, and which of them share a current is not said")
+      .missing;
+}
 
 MissingId unknown_way(Evaluation& e, Index circuit) {
   auto& ways = e.once<Ways>();

@@ -16,12 +16,16 @@ std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
 
 inline constexpr std::int64_t shown_length_step = 2'540'000;  // not law: 0.0001 in
 inline constexpr std::int64_t shown_area_step = 6'451'600;    // not law: 0.0001 in2
+inline constexpr std::int64_t shown_ohms_step = 100'000;      // not law: 0.0001 ohm
 inline constexpr std::int64_t shown_share_step = 100'000;     // not law: 0.01 %
 
 /// "12.25 in": four decimals of an inch, square inch; two of a percentage; angles as they are.
 inline std::string shown(Length q) { return rounded(q, Unit::inch, shown_length_step); }
 inline std::string shown(Area q) { return rounded(q, Unit::square_inch, shown_area_step); }
 inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, shown_share_step); }
+inline std::string shown_ohms(std::int64_t count) {
+  return rounded(Resistance::steps(count), Unit::ohm, shown_ohms_step);
+}
 inline std::string shown(Angle q) { return text_of(show(q, Unit::degree)); }
 
 }  // namespace raceward::figure

@@ -295,6 +295,7 @@ struct Circuit {
   YesNo multiwire{};
   ConductorSize least_size{};    // least-size: of its ungrounded conductors
   Maybe<Temperature> terminals;  // terminal-temperature
+  Maybe<Number> power_factor;    // power-factor
   Range conductors;              // contiguous in Model::conductors
   Range runs;                    // contiguous in Model::runs
 };

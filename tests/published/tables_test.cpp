@@ -246,6 +246,62 @@ TEST(Chapter9Table8, BareConductors) {
   }
 }
 
+// Chapter 9 Table 8: source S16.
+TEST(Chapter9Table8, Resistances) {
+  const auto rows = rows_of("ch9_table8.csv");
+  EXPECT_EQ(table("conductor-resistance").row_count(), rows.size());
+  for (const Row& r : rows) {
+    const Shipped ours(table("conductor-resistance"),
+                       {size_of(r.at("size_awg_kcmil")), r.at("construction")});
+    if (!ours) continue;
+    ours.is("copper", r.at("dc_resistance_75C_copper_uncoated_ohm_per_kft"));
+    ours.is("coated-copper", r.at("dc_resistance_75C_copper_coated_ohm_per_kft"));
+    ours.is("aluminum", r.at("dc_resistance_75C_aluminum_ohm_per_kft"));
+    ours.claims(r.at("basis"));
+  }
+}
+
+// Chapter 9 Table 9: sources S19, S20 and S21. The reactance is printed once for both metals, and once for
+// PVC and aluminum; there is no aluminum of 14 AWG.
+TEST(Chapter9Table9, Impedances) {
+  const std::map<std::string, const char*> quantities = {{"reactance XL", "reactance"},
+                                                         {"AC resistance", "resistance"},
+                                                         {"effective Z at 0.85 PF", "effective"}};
+  std::size_t checked = 0;
+  for (const Row& r : rows_of("ch9_table9.csv")) {
+    const std::string &printed_metal = r.at("conductor"), &printed_conduit = r.at("conduit");
+    for (const char* metal : {"copper", "aluminum"}) {
+      if (printed_metal != "any" && !printed_metal.starts_with(metal)) continue;
+      if (std::string_view(metal) == "aluminum" && r.at("size_awg_kcmil") == "14") continue;
+      for (const char* conduit : {"PVC", "aluminum", "steel"}) {
+        if (printed_conduit.find(conduit) == std::string::npos) continue;
+        const Shipped ours(table("conductor-impedance"), {quantities.at(r.at("quantity")), metal,
+                                                          size_of(r.at("size_awg_kcmil")), conduit});
+        if (!ours) continue;
+        ours.is("ohms", r.at("ohm_to_neutral_per_kft"));
+        ours.claims(r.at("basis"));
+        ++checked;
+      }
+    }
+  }
+  EXPECT_EQ(table("conductor-impedance").row_count(), checked);
+}
+
+// What note 2 of Table 9 says of effective impedance: R cos + X sin, here against the printed columns.
+TEST(Chapter9Table9, EffectiveImpedanceFollowsFromItsParts) {
+  const Table& t = table("conductor-impedance");
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    if (t.key(row, 0) != "effective") continue;
+    const auto ohms = [&](std::string_view quantity) {
+      return Shipped(t, {quantity, t.key(row, 1), t.key(row, 2), t.key(row, 3)}).number("ohms");
+    };
+    const double cosine = 0.85,
+                 computed = ohms("resistance") * cosine + ohms("reactance") * std::sqrt(1 - cosine * cosine);
+    EXPECT_NEAR(ohms("effective") / computed, 1, 0.07)
+        << t.key(row, 1) << ' ' << t.key(row, 2) << ' ' << t.key(row, 3);
+  }
+}
+
 /// Kind and size as documents write them, for each shipped row that a printed row stands for.
 std::vector<std::pair<std::string, std::string>> boxes_of(const Row& r) {
   const std::string &kind = r.at("box_kind"), &size = r.at("box_trade_size_in");

@@ -274,6 +274,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(c.multiwire, YesNo::yes);
   EXPECT_EQ(c.least_size, ConductorSize::awg8);
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
+  EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
   ASSERT_EQ(c.conductors.count, 3U);
   const Conductor& h = m.conductors[0];
   EXPECT_EQ(h.id, "h");

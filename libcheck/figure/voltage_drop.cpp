@@ -1,0 +1,324 @@
+// Voltage drop of circuits, as a share of their voltage, to the place where it is largest.
+//
+// Method: the whole load of the circuit at that place, through the impedance of the conductors there and
+// back. Between two ungrounded conductors the way out counts twice, in three phases the root of three times.
+// What is not known is taken both as bad and as good as it may be.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/circuit_way.hpp"
+#include "figure/current_carrying.hpp"
+#include "figure/devices_by_box.hpp"
+#include "figure/facts.hpp"
+#include "figure/shown.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
+constexpr std::int64_t one = number(1).count();
+constexpr std::uint32_t phases = 3;  // not law: phases
+
+enum class System : std::uint8_t { to_neutral, between_two, three_phase };
+
+/// Over which conductors a load may lie.
+struct Connection {
+  System system{};
+  std::int64_t volts = 0;
+};
+
+/// A share of the voltage: no more than, no less than.
+struct Drop {
+  std::int64_t most = 0, least = 0;
+  Subject place;
+  MissingId open = 0;   ///< without these it has no upper bound
+  MissingId loose = 0;  ///< without these the bounds lie apart
+
+  [[nodiscard]] bool exact() const { return open == 0 && most == least; }
+  [[nodiscard]] MissingId missing() const { return open != 0 ? open : loose; }
+};
+
+class Dropping {
+ public:
+  Dropping(Evaluation& e, Index circuit) : e_(e), index_(circuit), circuit_(e.model.circuits[circuit]) {}
+
+  Drop find(bool tell) {
+    std::optional<Number> power_factor;
+    if (circuit_.power_factor.known()) power_factor = *circuit_.power_factor;
+    const Way way = way_of(e_, index_, power_factor);
+    open(way.missing);
+    open(way.unmeasured);
+    find_load();
+    find_connections(way);
+    const WayPlace* worst = nullptr;
+    for (const WayPlace& place : way.places) {
+      const std::int64_t most = share(place, true);
+      drop_.least = std::max(drop_.least, share(place, false));
+      const bool larger = worst == nullptr || most > drop_.most;
+      const bool by_name = worst != nullptr && most == drop_.most &&
+                           e_.model.places[place.place].id < e_.model.places[worst->place].id;
+      if (!larger && !by_name) continue;
+      drop_.most = most;
+      worst = &place;
+    }
+    if (worst != nullptr) drop_.place = found_at(worst->place);
+    if (!circuit_.power_factor.known() && drop_.most != drop_.least) {
+      loosen(e_.lacks(at(), "power-factor", "the power factor of the load, such as 0.85", designer));
+    }
+    if (tell && worst != nullptr && drop_.open == 0) note(way, *worst);
+    return drop_;
+  }
+
+ private:
+  [[nodiscard]] Subject at() const { return {SubjectKind::circuit, index_}; }
+  void open(MissingId missing) { drop_.open = e_.missing.both(drop_.open, missing); }
+  void loosen(const Value& lack) { drop_.loose = e_.missing.both(drop_.loose, lack.missing); }
+
+  void find_load() {
+    const Value rating = device_rating_of(e_, index_);
+    if (!circuit_.load.known()) {
+      const Value lack = e_.lacks(at(), "load", "the current that it is to carry, such as 12A", designer);
+      if (!rating) {
+        open(lack.missing);
+      } else {
+        loosen(lack);
+        current_most_ = rating.count;
+      }
+      return;
+    }
+    current_most_ = current_least_ = (*circuit_.load).count();
+    const Index largest = circuit_use(e_).on(index_).largest;
+    if (largest == none) return;
+    const Place& equipment = e_.model.places[largest];
+    if ((*equipment.rating).count() <= current_most_) return;
+    current_most_ = (*equipment.rating).count();
+    loosen(e_.lacks(at(), "load", "the current that it is to carry, such as 12A", designer,
+                    fmt::format(FMT_COMPILE("equipment {} on it takes {}"), equipment.id,
+                                text_of(show(*equipment.rating, Unit::ampere)))));
+  }
+
+  void connect(System system, std::int64_t volts) { connections_.push_back({system, volts}); }
+
+  void find_connections(const Way& way) {
+    if (!circuit_.voltage.known()) {
+      open(e_.lacks(at(), "voltage", "the voltage between its conductors", designer).missing);
+      return;
+    }
+    if (way.ungrounded == 0) {
+      open(e_.lacks(at(), "conductor", "its ungrounded conductors", designer,
+                    "no ungrounded conductor of it is written")
+               .missing);
+      return;
+    }
+    open(side_by_side(e_, at()));
+    const std::int64_t volts = (*circuit_.voltage).count();
+    if (way.ungrounded == 1) {
+      connect(way.grounded == 0 ? System::between_two : System::to_neutral, volts);
+      return;
+    }
+    if (!circuit_.to_ground.known()) {
+      open(e_.lacks(at(), "voltage-to-ground", "a voltage such as 120V", designer).missing);
+      return;
+    }
+    const std::int64_t to_ground = (*circuit_.to_ground).count();
+    const bool shared = way.grounded != 0 && circuit_.kind != CircuitKind::feeder;
+    const bool may_be_uneven = shared && circuit_.multiwire != YesNo::no;
+    if (volts <= to_ground && way.grounded != 0) {
+      connect(System::to_neutral, volts);
+      return;
+    }
+    if (may_be_uneven) connect(System::to_neutral, to_ground);
+    if (may_be_uneven && circuit_.multiwire == YesNo::yes) return;
+    connect(way.ungrounded == phases && volts < 2 * to_ground ? System::three_phase : System::between_two,
+            volts);
+    if (may_be_uneven) loosen(e_.lacks(at(), "multiwire", "yes or no", designer));
+  }
+
+  [[nodiscard]] std::int64_t share_of(const Connection& c, const WayImpedance& z, bool most) const {
+    const std::int64_t out = most ? z.out_most : z.out_least, back = most ? z.back_most : z.back_least;
+    wide_int ohms = 0;
+    switch (c.system) {
+      case System::to_neutral:
+        ohms = wide_int{out} + back;
+        break;
+      case System::between_two:
+        ohms = wide_int{out} * 2;
+        break;
+      case System::three_phase:
+        ohms = (wide_int{out} * root_of_three + one / 2) / one;
+        break;
+    }
+    // Microamperes times nanohms, over microvolts: steps of a number.
+    const wide_int volts = most ? current_most_ : current_least_;
+    return detail::saturate((volts * ohms + c.volts / 2) / c.volts);
+  }
+
+  [[nodiscard]] std::int64_t share(const WayPlace& place, bool most) const {
+    std::int64_t found = 0;
+    for (std::size_t i = 0; i < connections_.size(); ++i) {
+      const std::int64_t one_of = share_of(connections_[i], place.impedance, most);
+      found = i == 0 ? one_of : most ? std::max(found, one_of) : std::min(found, one_of);
+    }
+    return found;
+  }
+
+  /// The device of the circuit that is there, by id, or the place.
+  [[nodiscard]] Subject found_at(Index place) const {
+    Index found = none;
+    for (const Index d : devices_in(e_, place)) {
+      const Device& device = e_.model.devices[d];
+      const auto first = e_.model.device_circuits.begin() + device.circuits.first;
+      if (std::find(first, first + device.circuits.count, index_) == first + device.circuits.count) continue;
+      if (found == none || device.id < e_.model.devices[found].id) found = d;
+    }
+    if (found != none) return {SubjectKind::device, found};
+    return {subject_kind(e_.model.places[place].kind), place};
+  }
+
+  void note(const Way& way, const WayPlace& to) {
+    note_way(e_, way, to);
+    const std::string load = text_of({current_most_, Unit::ampere});
+    for (const Connection& c : connections_) {
+      const std::string volts = text_of({c.volts, Unit::volt}),
+                        drop = shown_percent(Number::steps(share_of(c, to.impedance, true)));
+      switch (c.system) {
+        case System::to_neutral:
+          e_.note(FMT_COMPILE("circuit {}: {} x ({} + {}) of {} = {}"), circuit_.id, load,
+                  shown_ohms(to.impedance.out_most), shown_ohms(to.impedance.back_most), volts, drop);
+          break;
+        case System::between_two:
+          e_.note(FMT_COMPILE("circuit {}: {} x 2 x {} of {} = {}"), circuit_.id, load,
+                  shown_ohms(to.impedance.out_most), volts, drop);
+          break;
+        case System::three_phase:
+          e_.note(FMT_COMPILE("circuit {}: {} x 1.732 x {} of {} = {}"), circuit_.id, load,
+                  shown_ohms(to.impedance.out_most), volts, drop);
+          break;
+      }
+    }
+  }
+
+  Evaluation& e_;
+  const Index index_;
+  const Circuit& circuit_;
+  Drop drop_;
+  std::int64_t current_most_ = 0, current_least_ = 0;
+  std::vector<Connection> connections_;
+};
+
+/// Of all circuits, each found when somebody asks; with what the feeders ahead of it add.
+struct Drops {
+  enum : std::uint8_t { not_yet, own_known, in_work, whole_known };
+  std::vector<Drop> own, whole;
+  std::vector<std::uint8_t> state;
+};
+
+Drops& drops(Evaluation& e) {
+  auto& all = e.once<Drops>();
+  if (all.state.size() != e.model.circuits.size()) {
+    all.own.resize(e.model.circuits.size());
+    all.whole.resize(e.model.circuits.size());
+    all.state.resize(e.model.circuits.size());
+  }
+  return all;
+}
+
+const Drop& own_drop(Evaluation& e, Index circuit) {
+  Drops& all = drops(e);
+  if (all.state[circuit] == Drops::not_yet) {
+    all.own[circuit] = Dropping(e, circuit).find(false);
+    all.state[circuit] = Drops::own_known;
+  }
+  if (e.noting()) Dropping(e, circuit).find(true);
+  return all.own[circuit];
+}
+
+Index panel_of(const Evaluation& e, Index circuit) {
+  const Index device = e.model.circuits[circuit].overcurrent_device;
+  return device == none ? none : e.model.overcurrent_devices[device].panel;
+}
+
+Index feeder_of(const Evaluation& e, Index circuit) {
+  const Index panel = panel_of(e, circuit);
+  return panel == none ? none : e.model.places[panel].fed_by;
+}
+
+/// With the feeders ahead, one after the other: a chain of panels may be long.
+const Drop& whole_drop(Evaluation& e, Index circuit) {
+  Drops& all = drops(e);
+  std::vector<Index> way;
+  Index at = circuit;
+  for (; at != none; at = feeder_of(e, at)) {
+    own_drop(e, at);
+    if (all.state[at] != Drops::own_known) break;
+    all.state[at] = Drops::in_work;
+    way.push_back(at);
+  }
+  MissingId circle = 0;
+  if (at != none && all.state[at] == Drops::in_work) {
+    circle = e.lacks({SubjectKind::panel, panel_of(e, at)}, "fed-by", "the circuit that feeds it", designer,
+                     "what feeds it leads back to it", e.model.places[panel_of(e, at)].source)
+                 .missing;
+    at = none;
+  }
+  for (; !way.empty(); way.pop_back()) {
+    const Index here = way.back();
+    Drop whole = all.own[here];
+    if (at != none) {
+      const Drop& ahead = all.whole[at];
+      const bool ends_here = ahead.place == Subject{SubjectKind::panel, panel_of(e, here)};
+      whole.most = detail::saturate(wide_int{whole.most} + ahead.most);
+      if (ends_here) whole.least = detail::saturate(wide_int{whole.least} + ahead.least);
+      whole.open = e.missing.both(whole.open, ahead.open);
+      whole.loose = e.missing.both(whole.loose, ahead.loose);
+    }
+    whole.open = e.missing.both(whole.open, circle);
+    all.whole[here] = whole;
+    all.state[here] = Drops::whole_known;
+    at = here;
+  }
+  return all.whole[circuit];
+}
+
+Value bounded(std::int64_t count, const Drop& drop) {
+  Value value = Evaluation::value(count);
+  value.place = drop.place;
+  return value;
+}
+
+Value exactly(const Drop& drop) {
+  return drop.exact() ? bounded(drop.most, drop) : Evaluation::lacks(drop.missing());
+}
+
+Value at_most(const Drop& drop) {
+  return drop.open == 0 ? bounded(drop.most, drop) : Evaluation::lacks(drop.open);
+}
+
+}  // namespace
+
+Value voltage_drop(Evaluation& e, Subject s) { return exactly(own_drop(e, s.index)); }
+Value voltage_drop_at_most(Evaluation& e, Subject s) { return at_most(own_drop(e, s.index)); }
+Value voltage_drop_at_least(Evaluation& e, Subject s) {
+  const Drop& drop = own_drop(e, s.index);
+  return bounded(drop.least, drop);
+}
+
+Value voltage_drop_limit(Evaluation& e, Subject s) {
+  const bool feeder = e.model.circuits[s.index].kind == CircuitKind::feeder;
+  return set_by_law(e, feeder ? "voltage-drop-feeder" : "voltage-drop-branch", Dimension::none);
+}
+
+Value voltage_drop_total(Evaluation& e, Subject s) { return exactly(whole_drop(e, s.index)); }
+Value voltage_drop_total_at_most(Evaluation& e, Subject s) { return at_most(whole_drop(e, s.index)); }
+Value voltage_drop_total_at_least(Evaluation& e, Subject s) {
+  const Drop& drop = whole_drop(e, s.index);
+  return bounded(drop.least, drop);
+}
+Value voltage_drop_total_limit(Evaluation& e, Subject) {
+  return set_by_law(e, "voltage-drop-total", Dimension::none);
+}
+
+}  // namespace raceward::figure::compute

@@ -1,0 +1,69 @@
+// Asks how much of a circuit's voltage is lost on the way, by itself and with the feeders ahead of it.
+#include <raceward/rule.hpp>
+
+namespace raceward::methods {
+
+namespace {
+
+enum : std::uint32_t { wiring, own, own_limit = 4, total, total_limit = 8, load };
+constexpr std::string_view figures[] = {"circuit-is-wiring",          "voltage-drop",
+                                        "voltage-drop-at-most",       "voltage-drop-at-least",
+                                        "voltage-drop-limit",         "voltage-drop-total",
+                                        "voltage-drop-total-at-most", "voltage-drop-total-at-least",
+                                        "voltage-drop-total-limit",   "circuit-load"};
+enum : std::uint32_t { much, much_in_all };
+constexpr std::string_view messages[] = {
+    "on the way to {place}, {where} loses {measured} of its voltage with its whole load there; {limit} is "
+    "advised at most",
+    "on the way to {place}, {where} and the feeders ahead of it lose {measured} of the voltage; {limit} is "
+    "advised at most"};
+constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or has no load"};
+
+/// Three figures stand one after the other: the drop, what it is at most, and what it is at least.
+Verdict judge_one(const Context& c, std::uint32_t drop, std::uint32_t limit, std::uint32_t message) {
+  const Reading exact = c.figure(drop);
+  if (exact) return c.at_most(exact, c.figure(limit), message);
+  const Verdict best = c.at_most(c.figure(drop + 2), c.figure(limit), message);
+  if (best.outcome != Outcome::complies) return best;
+  const Verdict worst = c.at_most(c.figure(drop + 1), c.figure(limit), message);
+  return worst.outcome == Outcome::complies ? worst : Context::undetermined(exact.missing);
+}
+
+Verdict judge(const Context& c) {
+  const Reading outside = c.figure(wiring), current = c.figure(load);
+  if (outside && outside.amount.count != 0) return Context::not_applicable();
+  if (current && current.amount.count == 0) return Context::not_applicable();
+  const Verdict alone = judge_one(c, own, own_limit, much);
+  if (alone.outcome == Outcome::violates) return alone;
+  const Verdict together = judge_one(c, total, total_limit, much_in_all);
+  if (together.outcome == Outcome::violates || alone.outcome == Outcome::complies) return together;
+  return together.outcome == Outcome::undetermined
+             ? Context::undetermined(c.both(alone.missing, together.missing))
+             : alone;
+}
+
+}  // namespace
+
+extern const Rule voltage_drop;
+constexpr Rule voltage_drop{
+    .id = "voltage-drop",
+    .title = "Little of a circuit's voltage is lost on the way to its farthest outlet",
+    .why =
+        "With too little voltage motors run hot and start badly, heaters heat less and lights go dim. It is "
+        "advice: the code does not require it.",
+    .subject = SubjectKind::circuit,
+    .figures = figures,
+    .parameters = {},
+    .messages = messages,
+    .reasons = reasons,
+    .cure =
+        "Pull larger conductors, or set the panel nearer. Grounding conductors grow with the ungrounded "
+        "ones.",
+    .unseen =
+        "Loads spread along the circuit: the whole load is taken to be at the farthest place. Feeders and "
+        "services outside the document; conductors hotter or cooler than 75 C; motors starting; the ways "
+        "inside boxes and panels.",
+    .judge = judge,
+};
+
+}  // namespace raceward::methods

@@ -11,6 +11,7 @@
 #include <tuple>
 
 #include "figure/current_carrying.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/shown.hpp"
 #include "figure/type_rows.hpp"
 
@@ -51,7 +52,10 @@ class Finding {
   void lack(MissingId missing) { way_.missing = e_.missing.both(way_.missing, missing); }
 
   void take(std::int64_t& most, std::int64_t& least, const Impedance& one) const {
-    const std::int64_t high = power_factor_ ? one.at(*power_factor_) : one.most();
+    // The printed column, where it is that of the power factor.
+    const Parameter* const column = e_.law.parameter("effective-power-factor", Dimension::none);
+    const bool printed = power_factor_ && column != nullptr && column->value.count == power_factor_->count();
+    const std::int64_t high = printed ? one.effective : power_factor_ ? one.at(*power_factor_) : one.most();
     const std::int64_t low = power_factor_ ? high : std::min(one.resistance, one.effective);
     most = std::max(most, high);
     least = std::max(least, low);
@@ -69,20 +73,10 @@ class Finding {
       (load ? out.out : out.back) = true;
       const ConductorImpedance one = impedance_of(e_, c, conduit);
       out.missing = e_.missing.both(out.missing, one.missing);
-      if (load) take(out.impedance.out_most, out.impedance.out_least, of_law(one.value));
-      if (grounded) take(out.impedance.back_most, out.impedance.back_least, of_law(one.value));
+      if (load) take(out.impedance.out_most, out.impedance.out_least, one.value);
+      if (grounded) take(out.impedance.back_most, out.impedance.back_least, one.value);
     }
     return out;
-  }
-
-  /// With the printed impedance where the power factor is that of the column.
-  [[nodiscard]] Impedance of_law(const Impedance& one) const {
-    const Parameter* const column = e_.law.parameter("effective-power-factor", Dimension::none);
-    if (!power_factor_ || column == nullptr || column->value.count != power_factor_->count()) return one;
-    Impedance printed = one;
-    printed.resistance = one.effective;
-    printed.reactance = 0;
-    return printed;
   }
 
   void lay(Index run) {
@@ -253,6 +247,28 @@ WayImpedance& WayImpedance::operator+=(const WayImpedance& other) {
 
 Way way_of(Evaluation& e, Index circuit, std::optional<Number> power_factor) {
   return Finding(e, circuit, power_factor).find();
+}
+
+Subject outlet_at(Evaluation& e, Index circuit, Index place) {
+  Index found = none;
+  for (const Index d : devices_in(e, place)) {
+    const Device& device = e.model.devices[d];
+    const auto first = e.model.device_circuits.begin() + device.circuits.first;
+    if (std::find(first, first + device.circuits.count, circuit) == first + device.circuits.count) continue;
+    if (found == none || device.id < e.model.devices[found].id) found = d;
+  }
+  if (found != none) return {SubjectKind::device, found};
+  return {subject_kind(e.model.places[place].kind), place};
+}
+
+Index panel_of(const Evaluation& e, Index circuit) {
+  const Index device = e.model.circuits[circuit].overcurrent_device;
+  return device == none ? none : e.model.overcurrent_devices[device].panel;
+}
+
+Index feeder_of(const Evaluation& e, Index circuit) {
+  const Index panel = panel_of(e, circuit);
+  return panel == none ? none : e.model.places[panel].fed_by;
 }
 
 void note_way(Evaluation& e, const Way& way, const WayPlace& to) {

@@ -47,6 +47,56 @@ struct Way {
 /// Without a power factor: for any that the law lets loads have.
 Way way_of(Evaluation& e, installation::Index circuit, std::optional<Number> power_factor);
 
+/// The device of the circuit in a place, the first by id; the place itself where none is there.
+Subject outlet_at(Evaluation& e, installation::Index circuit, installation::Index place);
+
+/// The panel where a circuit begins, and the circuit of the document that feeds it; none where it is not
+/// said.
+installation::Index panel_of(const Evaluation& e, installation::Index circuit);
+installation::Index feeder_of(const Evaluation& e, installation::Index circuit);
+
+/// What adds up from the feeders on to each circuit; found once for each.
+template <class Sum>
+struct AlongFeeders {
+  std::vector<Sum> sums;
+  std::vector<std::uint8_t> state;
+
+  /// `make` gives the sum of a circuit, given that of its feeder (or null) and what is missing because the
+  /// feeders lead in a circle. One after the other: a chain of panels may be long.
+  template <class Make>
+  const Sum& of(Evaluation& e, installation::Index circuit, Make make) {
+    sums.resize(e.model.circuits.size());
+    state.resize(e.model.circuits.size());
+    std::vector<installation::Index> way;
+    installation::Index at = circuit;
+    for (; at != installation::none && state[at] == not_yet; at = feeder_of(e, at)) {
+      state[at] = in_work;
+      way.push_back(at);
+    }
+    MissingId circle = 0;
+    if (at != installation::none && state[at] == in_work) {
+      circle = leads_back(e, panel_of(e, at));
+      at = installation::none;
+    }
+    for (; !way.empty(); way.pop_back()) {
+      const installation::Index here = way.back();
+      sums[here] = make(here, at == installation::none ? nullptr : &sums[at], circle);
+      state[here] = done;
+      at = here;
+    }
+    return sums[circuit];
+  }
+
+ private:
+  enum : std::uint8_t { not_yet, in_work, done };
+  static MissingId leads_back(Evaluation& e, installation::Index panel) {
+    return e
+        .lacks({SubjectKind::panel, panel}, "fed-by", "the circuit that feeds it", designer,
+               "what feeds it leads back to it", e.model.places[panel].source)
+        .missing;
+  }
+};
+
 /// Notes the raceways on the way to a place, with the working of their lengths.
 void note_way(Evaluation& e, const Way& way, const WayPlace& to);
 

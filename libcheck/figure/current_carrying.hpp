@@ -47,7 +47,6 @@ std::span<const RunKind> kinds_of_run(Evaluation& e, installation::Index run);
 /// What is missing of the way that the runs of a circuit take; 0 where all of it is known.
 MissingId unknown_way(Evaluation& e, installation::Index circuit);
 
-
 /// Ungrounded conductors of one phase side by side share its current; which they are, documents do not say.
 /// What is missing where a circuit may have such ones; 0 where it has none.
 MissingId side_by_side(Evaluation& e, Subject circuit);

@@ -11,7 +11,7 @@ namespace raceward::figure {
 
 /// Material of the raceway around conductors, as tables of impedance tell it apart.
 enum class Conduit : std::uint8_t { unsaid, nonmetallic, aluminum, steel };
-inline constexpr std::size_t conduit_count = 4;
+inline constexpr std::size_t conduit_count = 4;  // not law: kinds of Conduit
 
 /// Impedances of tables are for this length.
 inline constexpr Length table_length = feet(1000);  // not law: the base of the tables

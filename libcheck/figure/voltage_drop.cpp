@@ -8,7 +8,6 @@
 #include "figure/circuit_use.hpp"
 #include "figure/circuit_way.hpp"
 #include "figure/current_carrying.hpp"
-#include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/shown.hpp"
 
@@ -64,7 +63,7 @@ class Dropping {
       drop_.most = most;
       worst = &place;
     }
-    if (worst != nullptr) drop_.place = found_at(worst->place);
+    if (worst != nullptr) drop_.place = outlet_at(e_, index_, worst->place);
     if (!circuit_.power_factor.known() && drop_.most != drop_.least) {
       loosen(e_.lacks(at(), "power-factor", "the power factor of the load, such as 0.85", designer));
     }
@@ -78,15 +77,8 @@ class Dropping {
   void loosen(const Value& lack) { drop_.loose = e_.missing.both(drop_.loose, lack.missing); }
 
   void find_load() {
-    const Value rating = device_rating_of(e_, index_);
     if (!circuit_.load.known()) {
-      const Value lack = e_.lacks(at(), "load", "the current that it is to carry, such as 12A", designer);
-      if (!rating) {
-        open(lack.missing);
-      } else {
-        loosen(lack);
-        current_most_ = rating.count;
-      }
+      open(e_.lacks(at(), "load", "the current that it is to carry, such as 12A", designer).missing);
       return;
     }
     current_most_ = current_least_ = (*circuit_.load).count();
@@ -165,19 +157,6 @@ class Dropping {
     return found;
   }
 
-  /// The device of the circuit that is there, by id, or the place.
-  [[nodiscard]] Subject found_at(Index place) const {
-    Index found = none;
-    for (const Index d : devices_in(e_, place)) {
-      const Device& device = e_.model.devices[d];
-      const auto first = e_.model.device_circuits.begin() + device.circuits.first;
-      if (std::find(first, first + device.circuits.count, index_) == first + device.circuits.count) continue;
-      if (found == none || device.id < e_.model.devices[found].id) found = d;
-    }
-    if (found != none) return {SubjectKind::device, found};
-    return {subject_kind(e_.model.places[place].kind), place};
-  }
-
   void note(const Way& way, const WayPlace& to) {
     note_way(e_, way, to);
     const std::string load = text_of({current_most_, Unit::ampere});
@@ -209,78 +188,36 @@ class Dropping {
   std::vector<Connection> connections_;
 };
 
-/// Of all circuits, each found when somebody asks; with what the feeders ahead of it add.
+/// Of all circuits, each found when somebody asks.
 struct Drops {
-  enum : std::uint8_t { not_yet, own_known, in_work, whole_known };
-  std::vector<Drop> own, whole;
-  std::vector<std::uint8_t> state;
+  std::vector<Drop> own;
+  std::vector<std::uint8_t> ready;
+  AlongFeeders<Drop> whole;
 };
 
-Drops& drops(Evaluation& e) {
-  auto& all = e.once<Drops>();
-  if (all.state.size() != e.model.circuits.size()) {
-    all.own.resize(e.model.circuits.size());
-    all.whole.resize(e.model.circuits.size());
-    all.state.resize(e.model.circuits.size());
-  }
-  return all;
-}
-
 const Drop& own_drop(Evaluation& e, Index circuit) {
-  Drops& all = drops(e);
-  if (all.state[circuit] == Drops::not_yet) {
-    all.own[circuit] = Dropping(e, circuit).find(false);
-    all.state[circuit] = Drops::own_known;
-  }
+  auto& all = e.once<Drops>();
+  all.own.resize(e.model.circuits.size());
+  all.ready.resize(e.model.circuits.size());
+  if (all.ready[circuit] == 0) all.own[circuit] = Dropping(e, circuit).find(false);
+  all.ready[circuit] = 1;
   if (e.noting()) Dropping(e, circuit).find(true);
   return all.own[circuit];
 }
 
-Index panel_of(const Evaluation& e, Index circuit) {
-  const Index device = e.model.circuits[circuit].overcurrent_device;
-  return device == none ? none : e.model.overcurrent_devices[device].panel;
-}
-
-Index feeder_of(const Evaluation& e, Index circuit) {
-  const Index panel = panel_of(e, circuit);
-  return panel == none ? none : e.model.places[panel].fed_by;
-}
-
-/// With the feeders ahead, one after the other: a chain of panels may be long.
+/// With that of the feeders ahead.
 const Drop& whole_drop(Evaluation& e, Index circuit) {
-  Drops& all = drops(e);
-  std::vector<Index> way;
-  Index at = circuit;
-  for (; at != none; at = feeder_of(e, at)) {
-    own_drop(e, at);
-    if (all.state[at] != Drops::own_known) break;
-    all.state[at] = Drops::in_work;
-    way.push_back(at);
-  }
-  MissingId circle = 0;
-  if (at != none && all.state[at] == Drops::in_work) {
-    circle = e.lacks({SubjectKind::panel, panel_of(e, at)}, "fed-by", "the circuit that feeds it", designer,
-                     "what feeds it leads back to it", e.model.places[panel_of(e, at)].source)
-                 .missing;
-    at = none;
-  }
-  for (; !way.empty(); way.pop_back()) {
-    const Index here = way.back();
-    Drop whole = all.own[here];
-    if (at != none) {
-      const Drop& ahead = all.whole[at];
-      const bool ends_here = ahead.place == Subject{SubjectKind::panel, panel_of(e, here)};
-      whole.most = detail::saturate(wide_int{whole.most} + ahead.most);
-      if (ends_here) whole.least = detail::saturate(wide_int{whole.least} + ahead.least);
-      whole.open = e.missing.both(whole.open, ahead.open);
-      whole.loose = e.missing.both(whole.loose, ahead.loose);
-    }
+  return e.once<Drops>().whole.of(e, circuit, [&](Index here, const Drop* ahead, MissingId circle) {
+    Drop whole = own_drop(e, here);
     whole.open = e.missing.both(whole.open, circle);
-    all.whole[here] = whole;
-    all.state[here] = Drops::whole_known;
-    at = here;
-  }
-  return all.whole[circuit];
+    if (ahead == nullptr) return whole;
+    const bool ends_here = ahead->place == Subject{SubjectKind::panel, panel_of(e, here)};
+    whole.most = detail::saturate(wide_int{whole.most} + ahead->most);
+    if (ends_here) whole.least = detail::saturate(wide_int{whole.least} + ahead->least);
+    whole.open = e.missing.both(whole.open, ahead->open);
+    whole.loose = e.missing.both(whole.loose, ahead->loose);
+    return whole;
+  });
 }
 
 Value bounded(std::int64_t count, const Drop& drop) {

@@ -5,7 +5,18 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { wiring, own, own_limit = 4, total, total_limit = 8, load };
+enum : std::uint32_t {
+  wiring,
+  own,
+  own_at_most,
+  own_at_least,
+  own_limit,
+  total,
+  total_at_most,
+  total_at_least,
+  total_limit,
+  load
+};
 constexpr std::string_view figures[] = {"circuit-is-wiring",          "voltage-drop",
                                         "voltage-drop-at-most",       "voltage-drop-at-least",
                                         "voltage-drop-limit",         "voltage-drop-total",
@@ -19,13 +30,17 @@ constexpr std::string_view messages[] = {
     "advised at most"};
 constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or has no load"};
 
-/// Three figures stand one after the other: the drop, what it is at most, and what it is at least.
-Verdict judge_one(const Context& c, std::uint32_t drop, std::uint32_t limit, std::uint32_t message) {
-  const Reading exact = c.figure(drop);
-  if (exact) return c.at_most(exact, c.figure(limit), message);
-  const Verdict best = c.at_most(c.figure(drop + 2), c.figure(limit), message);
+/// Where to find a drop, its bounds and its limit.
+struct Asked {
+  std::uint32_t drop, at_most, at_least, limit, message;
+};
+
+Verdict judge_one(const Context& c, const Asked& asked) {
+  const Reading exact = c.figure(asked.drop);
+  if (exact) return c.at_most(exact, c.figure(asked.limit), asked.message);
+  const Verdict best = c.at_most(asked.at_least, asked.limit, asked.message);
   if (best.outcome != Outcome::complies) return best;
-  const Verdict worst = c.at_most(c.figure(drop + 1), c.figure(limit), message);
+  const Verdict worst = c.at_most(asked.at_most, asked.limit, asked.message);
   return worst.outcome == Outcome::complies ? worst : Context::undetermined(exact.missing);
 }
 
@@ -33,9 +48,9 @@ Verdict judge(const Context& c) {
   const Reading outside = c.figure(wiring), current = c.figure(load);
   if (outside && outside.amount.count != 0) return Context::not_applicable();
   if (current && current.amount.count == 0) return Context::not_applicable();
-  const Verdict alone = judge_one(c, own, own_limit, much);
+  const Verdict alone = judge_one(c, {own, own_at_most, own_at_least, own_limit, much});
   if (alone.outcome == Outcome::violates) return alone;
-  const Verdict together = judge_one(c, total, total_limit, much_in_all);
+  const Verdict together = judge_one(c, {total, total_at_most, total_at_least, total_limit, much_in_all});
   if (together.outcome == Outcome::violates || alone.outcome == Outcome::complies) return together;
   return together.outcome == Outcome::undetermined
              ? Context::undetermined(c.both(alone.missing, together.missing))

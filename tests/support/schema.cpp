@@ -37,7 +37,7 @@ std::vector<Element> all_elements() {
 std::string symbols_of(Dimension dimension, bool (*wanted)(Unit)) {
   std::string out;
   for (const quantity::UnitRow& row : quantity::unit_rows)
-    if (row.dimension == dimension && wanted(row.unit))
+    if (row.dimension == dimension && wanted(row.unit) && !row.symbol.empty())
       out += fmt::format("{}{}", out.empty() ? "" : "|", row.symbol);
   return out;
 }
@@ -66,7 +66,8 @@ std::string pattern_of(const Form& form, bool in_position) {
   const std::string_view number = form.above_least ? decimal_above_zero : decimal;
   const std::string plain = symbols_of(form.dimension, [](Unit unit) { return !takes_fractions(unit); });
   if (form.dimension != Dimension::length)
-    return fmt::format("{}{}({}){}({}){}", blanks, sign, number, blanks, plain, blanks);
+    return fmt::format("{}{}({}){}({}){}{}", blanks, sign, number, blanks, plain,
+                       form.dimension == Dimension::none ? "?" : "", blanks);
   const std::string_view joint = in_position ? "-" : R"((-|\s+))";
   const std::string split = symbols_of(form.dimension, takes_fractions);
   const std::string feet_and_inches =
@@ -178,11 +179,13 @@ class Writer {
   std::string quantity(const Form& form) {
     const quantity::DimensionRow& row = quantity::row_of(form.dimension);
     const std::string_view sign = form.above_least ? "positive-" : form.least < 0 ? "signed-" : "";
-    std::string name = fmt::format("{}{}", sign, row.name);
-    const std::string meaning = fmt::format("{} with its unit, such as {}{}.", row.name, row.example,
-                                            form.above_least ? "; more than 0"
-                                            : form.least < 0 ? "; may be below 0"
-                                                             : "");
+    const bool pure = form.dimension == Dimension::none;
+    std::string name = fmt::format("{}{}", sign, pure ? "number" : row.name);
+    const std::string meaning =
+        fmt::format("{}{}, such as {}{}.", row.name, pure ? "" : " with its unit", row.example,
+                    form.above_least ? "; more than 0"
+                    : form.least < 0 ? "; may be below 0"
+                                     : "");
     if (xml_node type = simple_type(name, meaning))
       child(restrict(type, "xs:string"), "xs:pattern", "value", pattern_of(form, false));
     return name;

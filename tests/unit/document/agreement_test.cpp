@@ -219,6 +219,20 @@ std::vector<Value> quantities(const Form& form) {
   return out;
 }
 
+std::vector<Value> shares() {
+  return {{"", both},         {" ", both},
+          {"%", both},        {"0.5", nobody},
+          {" 0.50 ", nobody}, {"1", nobody},
+          {"50%", nobody},    {"50 %", nobody},
+          {"100%", nobody},   {"0", both},
+          {"0%", both},       {"-1", both},
+          {"+1", both},       {".5", both},
+          {"1/2", both},      {"1e-1", both},
+          {"0.5ohm", both},   {"0,5", both},
+          {"0.5 0.5", both},  {"1.5", loader},
+          {"101%", loader},   {"0.0000000000000001", loader}};
+}
+
 std::vector<Value> positions() {
   std::vector<Value> out;
   for (const char* good : {"1ft 2ft 3ft", " 1ft\t2ft\n3ft ", "-1ft -2ft -0in", "1/2in 3-1/2in 3ft6in",
@@ -286,7 +300,7 @@ std::vector<Value> values_of(const Form& form, Element element, const std::strin
     case Form::Kind::insulations:
       return insulations(*form.words);
     case Form::Kind::quantity:
-      return quantities(form);
+      return form.dimension == Dimension::none ? shares() : quantities(form);
     case Form::Kind::position:
       return positions();
     case Form::Kind::count:

@@ -1,0 +1,208 @@
+// Impedance of the grounding path.
+//
+// Method: over the net of what carries fault current. A metal raceway has the impedance that the law gives
+// for its type and size, over its length; an equipment grounding conductor that of its size and metal, the
+// best where a run has several. Splices, bonds and jumpers count nothing. The single way of least impedance
+// counts: what lies beside it would only lower it.
+#include "figure/fault_path.hpp"
+
+#include <algorithm>
+#include <queue>
+#include <utility>
+
+#include "figure/impedance_law.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/shown.hpp"
+#include "figure/type_rows.hpp"
+
+namespace raceward::figure::grounding {
+
+using namespace installation;
+
+namespace {
+
+struct SteelRows : TypeRows {};
+
+bool grounds(const Conductor& c, bool isolated) {
+  const bool role = c.role == Role::equipment_grounding || c.role == Role::bonding;
+  return role && (c.isolated == YesNo::yes) == isolated;
+}
+
+}  // namespace
+
+PathsBack::Piece PathsBack::raceway(Evaluation& e, Index index) const {
+  auto& rows = e.once<SteelRows>();
+  if (!rows.ready) rows.read_by<TradeSize>(e.law, "raceway-impedance");
+  const Raceway& raceway = e.model.raceways[index];
+  const Subject at{SubjectKind::raceway, index};
+  Piece out;
+  const Value length = e.get_aside(Id::raceway_length, at);
+  out.missing = length.missing;
+  if (raceway.type == RacewayType::unstated)
+    out.missing = e.missing.both(out.missing, lacks_type(e, at).missing);
+  if (raceway.type != RacewayType::unstated && raceway.trade_size == TradeSize::unstated &&
+      is_tubular(raceway.type)) {
+    out.missing =
+        e.missing.both(out.missing, e.lacks(at, "trade-size", "a trade size such as 3/4", installer).missing);
+  }
+  if (out.missing != 0) return out;
+  const std::uint32_t row = rows.of(raceway.type, static_cast<std::size_t>(raceway.trade_size));
+  const std::int64_t ohms = row == Table::none
+                                ? Table::blank
+                                : rows.table->count(row, rows.table->column("ohms", Dimension::resistance));
+  if (ohms == Table::blank) {
+    out.missing = e.lacks(Subject{}, "raceway-impedance", "a row for this raceway", ruleset_author,
+                          fmt::format(FMT_COMPILE("the ruleset in force gives no impedance for {} {}"),
+                                      name_of(raceway.type), name_of(raceway.trade_size)))
+                      .missing;
+    return out;
+  }
+  out.ohms = over_length(ohms, length.count);
+  return out;
+}
+
+void PathsBack::measure_run(Evaluation& e, Index index, bool isolated) {
+  const Run& run = e.model.runs[index];
+  auto& pieces = isolated ? isolated_ : plain_;
+  Piece by_conduit[conduit_count];
+  bool ready[conduit_count] = {};
+  const auto of_run = [&](Conduit conduit) -> const Piece& {
+    Piece& best = by_conduit[static_cast<std::size_t>(conduit)];
+    if (std::exchange(ready[static_cast<std::size_t>(conduit)], true)) return best;
+    best.ohms = INT64_MAX;
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+      const Index c = e.model.run_conductors[i];
+      const Conductor& conductor = e.model.conductors[c];
+      if (!grounds(conductor, isolated) || e.model.conductor_kinds[conductor.kind].cable) continue;
+      const ConductorImpedance one = impedance_of(e, c, conduit);
+      best.missing = e.missing.both(best.missing, one.missing);
+      if (one.missing == 0) best.ohms = std::min(best.ohms, one.value.most());
+    }
+    if (best.ohms == INT64_MAX) best.ohms = 0;
+    return best;
+  };
+  Index stop = run.stops.first;
+  Piece so_far;
+  const Range& hops = e.in.routes.run_hops[index];
+  for (Index h = hops.first; h < hops.end(); ++h) {
+    const Hop& hop = e.in.routes.hops[h];
+    const Subject raceway{SubjectKind::raceway, hop.raceway};
+    const RacewayType type = e.model.raceways[hop.raceway].type;
+    const Value length = e.get_aside(Id::raceway_length, raceway);
+    const Piece& wire = of_run(impedance_law(e).conduit(type));
+    so_far.missing = e.missing.both(so_far.missing, e.missing.both(length.missing, wire.missing));
+    if (type == RacewayType::unstated)
+      so_far.missing = e.missing.both(so_far.missing, lacks_type(e, raceway).missing);
+    if (length) so_far.ohms += over_length(wire.ohms, length.count);
+    if (hop.stop == none) continue;
+    for (++stop; stop < hop.stop; ++stop) {
+      pieces[stop].missing =
+          e.lacks({SubjectKind::circuit, run.circuit}, "via", "the raceways that the run takes", designer, {},
+                  e.model.stops[stop].source)
+              .missing;
+    }
+    pieces[stop] = so_far;
+    so_far = {};
+  }
+  for (++stop; stop < run.stops.end(); ++stop) {
+    pieces[stop].missing =
+        e.lacks({SubjectKind::circuit, run.circuit}, "via", "the raceways that the run takes", designer, {},
+                e.model.stops[stop].source)
+            .missing;
+  }
+}
+
+void PathsBack::measure_runs(Evaluation& e) {
+  const Network& net = network(e);
+  plain_.assign(e.model.stops.size(), {});
+  isolated_.assign(e.model.stops.size(), {});
+  for (Index run = 0; run < e.model.runs.size(); ++run) {
+    if (net.held[run].plain != Carries::no) measure_run(e, run, false);
+    if (net.held[run].isolated != Carries::no) measure_run(e, run, true);
+  }
+}
+
+PathsBack::Piece PathsBack::piece(Evaluation& e, const Network& net, const Edge& edge) const {
+  switch (edge.kind) {
+    case EdgeKind::raceway:
+      return raceway(e, edge.about);
+    case EdgeKind::run:
+      return edge.b == net.stop_node(edge.about) ? plain_[edge.about] : isolated_[edge.about];
+    default:
+      return {};
+  }
+}
+
+void PathsBack::search(const Network& net, Search& search, bool known) const {
+  search.cost.assign(net.node_count(), INT64_MAX);
+  search.edge.assign(net.node_count(), UINT32_MAX);
+  using Far = std::pair<std::int64_t, Node>;
+  std::priority_queue<Far, std::vector<Far>, std::greater<>> open;
+  search.cost[net.source()] = 0;
+  open.emplace(0, net.source());
+  while (!open.empty()) {
+    const auto [cost, node] = open.top();
+    open.pop();
+    if (cost > search.cost[node]) continue;
+    for (const std::uint32_t i : net.at(node)) {
+      const Edge& edge = net.edges[i];
+      const bool open_question = !edge.certain || pieces_[i].missing != 0;
+      if (known && open_question) continue;
+      const std::int64_t then = cost + (open_question ? 0 : pieces_[i].ohms);
+      const Node to = edge.other(node);
+      if (then >= search.cost[to]) continue;
+      search.cost[to] = then;
+      search.edge[to] = i;
+      open.emplace(then, to);
+    }
+  }
+}
+
+void PathsBack::build(Evaluation& e) {
+  ready = true;
+  const Network& net = network(e);
+  measure_runs(e);
+  pieces_.reserve(net.edges.size());
+  for (const Edge& edge : net.edges) pieces_.push_back(piece(e, net, edge));
+  search(net, most_, true);
+  search(net, least_, false);
+}
+
+MissingId PathsBack::missing(Evaluation& e, Node node) const {
+  const Network& net = network(e);
+  MissingId missing = 0;
+  for (Node at = node; least_.edge[at] != UINT32_MAX;) {
+    const std::uint32_t i = least_.edge[at];
+    if (!net.edges[i].certain) missing = e.missing.both(missing, net.missing(e, net.edges[i]));
+    missing = e.missing.both(missing, pieces_[i].missing);
+    at = net.edges[i].other(at);
+  }
+  return missing;
+}
+
+std::string PathsBack::words(const Evaluation& e, const Edge& edge) const {
+  if (edge.kind == EdgeKind::raceway)
+    return fmt::format(FMT_COMPILE("raceway {}"), e.model.raceways[edge.about].id);
+  return fmt::format(FMT_COMPILE("equipment grounding conductor between {} and {}"),
+                     short_place(e.model, e.model.stops[edge.about - 1].place),
+                     short_place(e.model, e.model.stops[edge.about].place));
+}
+
+void PathsBack::note(Evaluation& e, Node node) const {
+  const Network& net = network(e);
+  for (Node at = node; most_.edge[at] != UINT32_MAX;) {
+    const std::uint32_t i = most_.edge[at];
+    if (pieces_[i].ohms != 0) {
+      e.note(FMT_COMPILE("back by {}: {}"), words(e, net.edges[i]), shown_ohms(pieces_[i].ohms));
+    }
+    at = net.edges[i].other(at);
+  }
+}
+
+const PathsBack& paths_back(Evaluation& e) {
+  auto& made = e.once<PathsBack>();
+  if (!made.ready) made.build(e);
+  return made;
+}
+
+}  // namespace raceward::figure::grounding

@@ -1,0 +1,52 @@
+// The way back of fault current: impedance of the grounding path from each place to the source.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "figure/grounding_network.hpp"
+
+namespace raceward::figure::grounding {
+
+/// Impedance of the path back, in steps of resistance.
+struct PathBack {
+  std::int64_t most = INT64_MAX;  ///< by what surely carries it and is known; INT64_MAX: by nothing
+  std::int64_t least = 0;         ///< if what is unknown is as good as it may be
+};
+
+class PathsBack {
+ public:
+  void build(Evaluation& e);
+
+  [[nodiscard]] PathBack from(Node node) const { return {most_.cost[node], least_.cost[node]}; }
+  /// What is missing of the way that would be the least.
+  MissingId missing(Evaluation& e, Node node) const;
+  /// Notes each piece of the known way, from the node back to the source.
+  void note(Evaluation& e, Node node) const;
+
+  bool ready = false;
+
+ private:
+  struct Piece {
+    std::int64_t ohms = 0;
+    MissingId missing = 0;
+  };
+  struct Search {
+    std::vector<std::int64_t> cost;
+    std::vector<std::uint32_t> edge;  // that leads here from the source
+  };
+  Piece raceway(Evaluation& e, installation::Index raceway) const;
+  void measure_runs(Evaluation& e);
+  void measure_run(Evaluation& e, installation::Index run, bool isolated);
+  [[nodiscard]] Piece piece(Evaluation& e, const Network& net, const Edge& edge) const;
+  void search(const Network& net, Search& search, bool known) const;
+  [[nodiscard]] std::string words(const Evaluation& e, const Edge& edge) const;
+
+  std::vector<Piece> plain_, isolated_;  // by stop: of the conductors from the stop before it
+  std::vector<Piece> pieces_;            // by edge
+  Search most_, least_;
+};
+const PathsBack& paths_back(Evaluation& e);
+
+}  // namespace raceward::figure::grounding

@@ -105,7 +105,11 @@ class Dropping {
                .missing);
       return;
     }
-    open(side_by_side(e_, at()));
+    // Side by side they share the load: it is no more than all of it in one of them.
+    if (const MissingId sets = side_by_side(e_, at()); sets != 0) {
+      current_least_ = 0;
+      drop_.loose = e_.missing.both(drop_.loose, sets);
+    }
     const std::int64_t volts = (*circuit_.voltage).count();
     if (way.ungrounded == 1) {
       connect(way.grounded == 0 ? System::between_two : System::to_neutral, volts);

@@ -22,11 +22,6 @@ namespace {
 
 constexpr std::int64_t one = number(1).count();
 
-std::string amperes_of(std::int64_t count) {
-  constexpr std::int64_t step = 10'000;  // not law: 0.01 A
-  return text_of({count / step * step, Unit::ampere});
-}
-
 /// What a conductor must tell for its row of the table.
 MissingId lacks_row_of(Evaluation& e, Index conductor) {
   const Conductor& c = e.model.conductors[conductor];

@@ -176,6 +176,7 @@ Value box_volume_needed(Evaluation& e, Subject s) {
 }
 
 Value encloses_disconnect(Evaluation& e, Subject s) {
+  if (e.model.places[s.index].box_kind != BoxKind::other) return answer(false);
   for (const Index i : devices_in(e, s.index)) {
     const Device& d = e.model.devices[i];
     if (d.kind == DeviceKind::disconnect && d.yokes == 0) return answer(true);

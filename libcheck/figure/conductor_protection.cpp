@@ -8,17 +8,13 @@
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/shown.hpp"
 
 namespace raceward::figure {
 
 using namespace installation;
 
 namespace {
-
-std::string amperes_of(std::int64_t count) {
-  constexpr std::int64_t step = 10'000;  // not law: 0.01 A
-  return text_of({count / step * step, Unit::ampere});
-}
 
 /// Whether the device may be of the next standard rating: 1 or 0.
 Value may_be_next(Evaluation& e, Subject s) {

@@ -26,6 +26,11 @@ inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, sh
 inline std::string shown_ohms(std::int64_t count) {
   return rounded(Resistance::steps(count), Unit::ohm, shown_ohms_step);
 }
+/// Down, so that what is shown is never more than what there is.
+inline std::string amperes_of(std::int64_t count) {
+  constexpr std::int64_t step = 10'000;  // not law: 0.01 A
+  return text_of({count / step * step, Unit::ampere});
+}
 inline std::string shown(Angle q) { return text_of(show(q, Unit::degree)); }
 
 }  // namespace raceward::figure

@@ -191,6 +191,15 @@ class Reader {
     }
   }
 
+  void citation(pugi::xml_node node, CitationFields& c) {
+    attributes(node, {{"document", &c.document, false},
+                      {"section", &c.section, false},
+                      {"basis", &c.basis, true},
+                      {"source", &c.source, false},
+                      {"note", &c.note, false}});
+    nothing_in(node);
+  }
+
   void requirement(pugi::xml_node node, RequiresFields& r) {
     r.offset = offset(node);
     attributes(node, {{"id", &r.id, true},
@@ -205,13 +214,7 @@ class Reader {
       if (problems_.full()) return;
       const std::string_view name = child.name();
       if (name == "cite") {
-        auto& c = r.cites.emplace_back();
-        attributes(child, {{"document", &c.document, false},
-                           {"section", &c.section, false},
-                           {"basis", &c.basis, true},
-                           {"source", &c.source, false},
-                           {"note", &c.note, false}});
-        nothing_in(child);
+        citation(child, r.cites.emplace_back());
       } else if (name == "given" || name == "must") {
         attributes(child, {});
         for (const pugi::xml_node part : child.children()) {
@@ -283,13 +286,7 @@ class Reader {
                     : std::string("text has no meaning here; values stand in attributes"));
         continue;
       }
-      auto& c = u.cites.emplace_back();
-      attributes(child, {{"document", &c.document, false},
-                         {"section", &c.section, false},
-                         {"basis", &c.basis, true},
-                         {"source", &c.source, false},
-                         {"note", &c.note, false}});
-      nothing_in(child);
+      citation(child, u.cites.emplace_back());
     }
   }
 

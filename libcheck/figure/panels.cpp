@@ -4,6 +4,8 @@
 #include <limits>
 
 #include "figure/facts.hpp"
+#include "figure/logic.hpp"
+#include "figure/outlets.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -177,6 +179,32 @@ Value highest_handle(Evaluation& e, Subject s) {
 
 Value highest_handle_limit(Evaluation& e, Subject) {
   return set_by_law(e, "highest-handle", Dimension::length);
+}
+
+Value panel_place_allowed(Evaluation& e, Subject s) {
+  const Index area = e.model.places[s.index].area;
+  if (area == none) return outlets::lacks_area(e, s.index);
+  const installation::Area& a = e.model.areas[area];
+  const Subject of_area{SubjectKind::area, area};
+  if (a.use == AreaUse::unstated)
+    return e.lacks(of_area, "use", "a word such as garage", designer, {}, a.source);
+  const Table* const places = e.law.table("panel-places");
+  if (places == nullptr) return e.lacks_law("panel-places");
+  // Where every kind of premises has the same answer, theirs need not be known.
+  std::uint32_t row = places->find({"all", name_of(a.use)});
+  const bool by_occupancy =
+      row != Table::none && places->text(row, places->column("allowed")) == "by-occupancy";
+  if (by_occupancy) {
+    if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
+    row = places->find({name_of(e.model.occupancy), name_of(a.use)});
+  }
+  if (row == Table::none) return e.lacks_law("panel-places");
+  e.used(places->cite(row));
+  if (e.noting()) e.note(FMT_COMPILE("area {} is of use {}"), a.id, name_of(a.use));
+  const std::string_view says = places->text(row, places->column("allowed"));
+  if (says == "yes" || says == "no") return answer(says == "yes", places->cite(row));
+  return e.lacks({SubjectKind::installation, 0}, "occupancy", "a word that tells more", designer,
+                 std::string(places->text(row, places->column("words"))), e.model.source);
 }
 
 Value panel_is_fed(Evaluation& e, Subject s) {

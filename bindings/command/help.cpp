@@ -60,6 +60,7 @@ constexpr const char* first_steps =
   raceward check studio.xml --under nec-2023   judges it under the ruleset that you name
   raceward figures studio.xml                  shows fill, bends, room left ... of what complies, too
   raceward rules                               says what is judged, and why
+  raceward suite my-suite                      compares a folder of documents with what is expected of them
   raceward rulesets nec-2023                   prints every number of a ruleset with its section and source
 
 Documents are XML. The page document.md builds one, document-tables.md tells every element and attribute, and report.md
@@ -147,6 +148,23 @@ Examples:
   raceward rulesets --difference nec-2020 nec-2023 --among studio.xml
 
 Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.
+)";
+
+constexpr const char* about_suite =
+    R"(A suite is a folder of documents with what is expected of each. Comments of a document say it:
+  <!-- expect: violates raceway-fill R2 measured="43.1 %" limit="40 %" -->
+  <!-- expect: undetermined box-volume B1 needs="box@size" -->
+or lines without <!-- and --> in NAME.expect beside NAME.xml, or in all.expect for all documents of a folder. What is
+found and not expected fails, and so does what is expected and not found, or found otherwise. suites.md in
+share/doc/raceward tells all sentences. --record writes the first expectations for you; read them before you keep them.
+
+Examples:
+  raceward suite my-suite
+  raceward suite my-suite --only bend --under nec-2020
+  raceward suite my-suite --shard 2/8 --format junit --output part-2.xml
+  raceward suite my-suite --record
+
+Exit status: 0 all as expected, 1 something is not, 3 something could not be read, 4 usage, 5 fault.
 )";
 
 }  // namespace raceward::command

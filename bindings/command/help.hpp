@@ -15,5 +15,6 @@ extern const char* const about_check;
 extern const char* const about_figures;
 extern const char* const about_rules;
 extern const char* const about_rulesets;
+extern const char* const about_suite;
 
 }  // namespace raceward::command

@@ -1,5 +1,7 @@
 #include "options.hpp"
 
+#include <algorithm>
+#include <charconv>
 #include <iostream>
 #include <raceward/engine.hpp>
 
@@ -31,6 +33,19 @@ void add_format(CLI::App& app, Format& format) {
          "text for people, which is what you get otherwise; json for programs (see share/raceward/schema)")
       ->check(one_of({"text", "json"}))
       ->type_name("text|json");
+}
+
+/// "2/8": the second of eight parts.
+std::string read_shard(const std::string& text, unsigned& shard, unsigned& shards) {
+  const auto number = [](std::string_view digits, unsigned& out) {
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), out);
+    return error == std::errc() && end == digits.data() + digits.size();
+  };
+  const std::size_t slash = std::min(text.find('/'), text.size());
+  const std::string_view view = text;
+  const bool read = slash < text.size() && number(view.substr(0, slash), shard) &&
+                    number(view.substr(slash + 1), shards) && shard >= 1 && shard <= shards;
+  return read ? "" : "--shard is written I/N, such as 2/8, with I from 1 to N; not \"" + text + "\"";
 }
 
 void add_under(CLI::App& app, std::string& under, const char* otherwise) {
@@ -147,6 +162,51 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->type_name("PATH");
   add_format(*on_rulesets, rulesets.format);
 
+  SuiteTask suite;
+  CLI::App* on_suite = add_command(
+      app, "suite", "Judge suites of installations against what is expected of them", about_suite);
+  on_suite->add_option("FOLDER", suite.paths, "Folders with documents in them and below, or documents")
+      ->required();
+  on_suite
+      ->add_option("--only", suite.only, "Only documents whose path holds this. May be given several times")
+      ->type_name("TEXT")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  add_under(*on_suite, suite.under, "Otherwise those that each document says");
+  add_modules(*on_suite, suite.modules);
+  on_suite
+      ->add_option_function<std::string>(
+          "--shard",
+          [&suite](const std::string& text) {
+            const std::string wrong = read_shard(text, suite.shard, suite.shards);
+            if (!wrong.empty()) throw CLI::ValidationError(wrong, CLI::ExitCodes::ValidationError);
+          },
+          "Only the I-th of N parts, to spread a suite over machines")
+      ->type_name("I/N");
+  on_suite
+      ->add_option("--threads", suite.threads,
+                   "How many documents at once; as many as the machine has threads")
+      ->type_name("N")
+      ->check(CLI::Range(1u, 1024u));
+  on_suite
+      ->add_option_function<std::string>(
+          "--format",
+          [&suite](const std::string& word) {
+            suite.format = word == "json" ? Format::json : word == "junit" ? Format::junit : Format::text;
+          },
+          "text for people, which is what you get otherwise; json and junit (JUnit XML) for programs")
+      ->check(one_of({"text", "json", "junit"}))
+      ->type_name("text|json|junit");
+  add_output(*on_suite, suite.output);
+  CLI::Option* record = on_suite->add_flag(
+      "--record", suite.record,
+      "Write down what was found and is not expected, in NAME.expect beside each NAME.xml");
+  on_suite
+      ->add_flag("--overwrite", suite.overwrite,
+                 "With --record: also replace what is expected in such a file and was not found so")
+      ->needs(record);
+  record->excludes("--under");
+
   if (argc < 2) {
     std::cerr << app.help();
     return Status::usage;
@@ -167,6 +227,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
+  if (on_suite->parsed()) options.task = std::move(suite);
   return options;
 }
 

@@ -9,7 +9,7 @@
 
 namespace raceward::command {
 
-enum class Format { text, json };
+enum class Format { text, json, junit };
 
 /// Compiled modules that the user names.
 struct Modules {
@@ -46,8 +46,20 @@ struct RulesetsTask {
   Format format = Format::text;
 };
 
+struct SuiteTask {
+  std::vector<std::string> paths;  ///< folders and documents
+  std::vector<std::string> only;   ///< words of names of documents
+  std::string under;               ///< empty: what each document says
+  Modules modules;
+  unsigned shard = 1, shards = 1;
+  unsigned threads = 0;
+  Format format = Format::text;
+  std::string output;
+  bool record = false, overwrite = false;
+};
+
 struct Options {
-  std::variant<CheckTask, FiguresTask, RulesTask, RulesetsTask> task;
+  std::variant<CheckTask, FiguresTask, RulesTask, RulesetsTask, SuiteTask> task;
   std::string log_level;
 };
 

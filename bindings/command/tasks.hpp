@@ -11,5 +11,6 @@ Status run(const CheckTask& options, spdlog::logger& log);
 Status run(const FiguresTask& options, spdlog::logger& log);
 Status run(const RulesTask& options, spdlog::logger& log);
 Status run(const RulesetsTask& options, spdlog::logger& log);
+Status run(const SuiteTask& options, spdlog::logger& log);
 
 }  // namespace raceward::command

@@ -9,10 +9,10 @@ ROOMS = ["quantity", "installation", "document", "figure", "rule", "ruleset", "c
 THIRD_PARTY = {
     r"fmt/": ["libcheck/", "bindings/"],
     r"tsl/": ["libcheck/document/", "libcheck/figure/", "libcheck/installation/"],
-    r"pugixml\.hpp$": ["libcheck/ruleset/"],
+    r"pugixml\.hpp$": ["libcheck/ruleset/", "bindings/suite/"],
     r"boost/(graph|property_map|iterator|range)/": ["libcheck/installation/"],
     r"boost/tokenizer\.hpp$": ["libcheck/ruleset/"],
-    r"rapidjson/": ["libcheck/report/", "bindings/command/"],
+    r"rapidjson/": ["libcheck/report/", "bindings/"],
     r"CLI/": ["bindings/command/"],
     r"spdlog/": ["bindings/command/"],
     r"(dlfcn|link|poll|sys/wait|sys/resource)\.h$": ["libcheck/rule/"],
@@ -83,14 +83,14 @@ def check_public(tree):
 
 
 def check_bindings(tree):
-    """Bindings include the public headers of the library and their own files."""
+    """Bindings include the public headers of the library, their own files and those of other bindings."""
     for path, text in tree.items():
         if not path.startswith("bindings/") or not is_cpp(path):
             continue
-        own = path.split("/")[1] + "/"
         for line, mark, name in source.includes(text):
             beside = "/".join(path.split("/")[:-1]) + "/" + name in tree
-            if mark == '"' and not name.startswith(("raceward/", own)) and not beside:
+            other = "bindings/" + name in tree
+            if mark == '"' and not name.startswith("raceward/") and not beside and not other:
                 yield path, line, f'a binding includes "{name}", which no embedder could'
 
 

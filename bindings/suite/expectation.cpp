@@ -1,0 +1,347 @@
+#include "expectation.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <pugixml.hpp>
+#include <set>
+#include <sstream>
+#include <tuple>
+
+namespace raceward::suite {
+
+namespace {
+
+std::vector<std::string> words_of(const std::string& text) {
+  std::istringstream in(text);
+  return {std::istream_iterator<std::string>(in), {}};
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out += (out.empty() ? "" : " ") + word;
+  return out;
+}
+
+std::string sorted_once(std::vector<std::string> words) {
+  std::sort(words.begin(), words.end());
+  words.erase(std::unique(words.begin(), words.end()), words.end());
+  return joined(words);
+}
+
+bool is_kind(const std::string& word) {
+  return word == "violates" || word == "advised" || word == "undetermined";
+}
+
+/// key="value" pairs until the end; false where there is anything else.
+bool read_pairs(std::string_view text, std::map<std::string, std::string>& out) {
+  while (true) {
+    const std::size_t first = text.find_first_not_of(" \r\n\t");
+    if (first == std::string_view::npos) return true;
+    text.remove_prefix(first);
+    const std::size_t mark = text.find("=\"");
+    const std::size_t end = mark == std::string_view::npos ? mark : text.find('"', mark + 2);
+    if (end == std::string_view::npos) return false;
+    if (!out.emplace(text.substr(0, mark), text.substr(mark + 2, end - mark - 2)).second) return false;
+    text.remove_prefix(end + 1);
+  }
+}
+
+/// One sentence, and where it stands.
+class Sentence {
+ public:
+  Sentence(std::string_view text, Place place, Expectations& out) : place_(std::move(place)), out_(out) {
+    const std::size_t colon = text.find(':');
+    if (colon == std::string_view::npos) return;
+    head_ = words_of(std::string(text.substr(0, colon)));
+    rest_ = std::string(text.substr(colon + 1));
+  }
+
+  /// False where it is none of ours.
+  bool read() {
+    if (head_.empty()) return false;
+    const std::string& first = head_.front();
+    if ((first == "under" || first == "between") && head_.size() == 1) return rulesets(), true;
+    if (first != "expect" && first != "ledger" && first != "disregard") {
+      if (first.starts_with("expect") || first.starts_with("disregard"))
+        complain("\"" + first + "\" is no word of expectations; write expect or disregard");
+      return first.starts_with("expect") || first.starts_with("disregard");
+    }
+    if (head_.size() == 2 || (head_.size() > 2 && head_[1] != "under")) {
+      complain("write \"" + first + ": ...\" or \"" + first + " under RULESET...: ...\"");
+      return true;
+    }
+    if (head_.size() > 2) under_.assign(head_.begin() + 2, head_.end());
+    if (first == "expect") finding();
+    if (first == "ledger") ledger();
+    if (first == "disregard") disregard();
+    return true;
+  }
+
+ private:
+  void complain(std::string what) { out_.problems.push_back({place_, std::move(what)}); }
+
+  void rulesets() {
+    const std::vector<std::string> named = words_of(rest_);
+    const bool between = head_.front() == "between";
+    if (!out_.under.empty()) {
+      complain("the rulesets are named twice");
+    } else if (named.empty() || (between && named.size() != 2)) {
+      complain(between ? "between names two rulesets" : "under names no ruleset");
+    } else {
+      out_.under = named;
+      out_.between = between;
+    }
+  }
+
+  void finding() {
+    Expectation e;
+    e.under = under_;
+    e.place = place_;
+    std::istringstream in(rest_);
+    std::string pairs;
+    std::map<std::string, std::string> values;
+    if (!(in >> e.kind >> e.rule >> e.subject) || !is_kind(e.kind))
+      return complain("write violates, advised or undetermined, then the rule and the id of its subject");
+    std::getline(in, pairs, '\0');
+    if (!read_pairs(pairs, values))
+      return complain("what follows the subject is written name=\"value\", each name once");
+    for (const auto& [name, value] : values) {
+      if (name == "measured" || name == "limit") {
+        (name == "limit" ? e.limit : e.measured) = value;
+      } else if (name == "needs") {
+        e.needs = sorted_once(words_of(value));
+      } else if (name == "cites") {
+        e.cites = value;
+      } else {
+        return complain("\"" + name + "\" is none of measured, limit, needs, cites");
+      }
+    }
+    out_.findings.push_back(std::move(e));
+  }
+
+  void ledger() {
+    std::istringstream in(rest_);
+    LedgerExpectation e;
+    e.under = under_;
+    e.place = place_;
+    in >> e.rule;
+    for (std::string pair; in >> pair;) {
+      const std::size_t mark = std::min(pair.find('='), pair.size());
+      const std::string name = pair.substr(0, mark);
+      const std::string count = mark < pair.size() ? pair.substr(mark + 1) : "";
+      const bool known =
+          name == "complies" || name == "violates" || name == "undetermined" || name == "not-applicable";
+      const bool number =
+          !count.empty() && count.size() < 19 && count.find_first_not_of("0123456789") == std::string::npos;
+      if (!known || !number || !e.counts.emplace(name, std::stoull(count)).second)
+        return complain("write counts as complies=3, of complies, violates, undetermined, not-applicable");
+    }
+    if (e.counts.empty()) return complain("write a rule and counts of its verdicts, such as complies=3");
+    out_.ledger.push_back(std::move(e));
+  }
+
+  void disregard() {
+    const std::vector<std::string> words = words_of(rest_);
+    if (words.size() != 3 || (words[0] != "*" && !is_kind(words[0])))
+      return complain("write violates, advised, undetermined or *, then a rule or *, then an id or *");
+    Expectation e;
+    e.kind = words[0];
+    e.rule = words[1];
+    e.subject = words[2];
+    e.under = under_;
+    e.place = place_;
+    out_.disregarded.push_back(std::move(e));
+  }
+
+  std::vector<std::string> head_, under_;
+  std::string rest_;
+  Place place_;
+  Expectations& out_;
+};
+
+/// Lines and columns of offsets that rise.
+class Places {
+ public:
+  Places(std::string_view text, std::string name) : text_(text), name_(std::move(name)) {}
+  Place at(std::size_t offset) {
+    offset = std::min(offset, text_.size());
+    for (; at_ < offset; ++at_) {
+      if (text_[at_] != '\n') continue;
+      ++line_;
+      begin_ = at_ + 1;
+    }
+    return {name_, line_, static_cast<std::uint32_t>(offset - begin_ + 1)};
+  }
+
+ private:
+  std::string_view text_;
+  std::string name_;
+  std::size_t at_ = 0, begin_ = 0;
+  std::uint32_t line_ = 1;
+};
+
+void walk(pugi::xml_node node, Places& places, Expectations& out) {
+  for (const pugi::xml_node child : node.children()) {
+    if (child.type() != pugi::node_comment) {
+      walk(child, places, out);
+      continue;
+    }
+    const std::ptrdiff_t offset = child.offset_debug();
+    const Place place = places.at(offset < 0 ? 0 : static_cast<std::size_t>(offset));
+    Sentence(child.value(), place, out).read();
+  }
+}
+
+bool is(const std::string& pattern, std::string_view word) { return pattern == "*" || pattern == word; }
+
+/// "15.75 in3", "3ft 2in", "40 %": the first unit says of what the text is.
+Dimension dimension_of_text(std::string_view text) {
+  const std::string_view from = text.substr(std::min(text.find_first_not_of("0123456789.-/ "), text.size()));
+  const auto unit = unit_of(from.substr(0, from.find(' ')));
+  return unit ? dimension_of(*unit) : Dimension::none;
+}
+
+/// One in the last place that the text is written out to, as an amount of the unit.
+std::int64_t step_of(std::string_view text, Unit unit) {
+  const std::size_t point = text.find('.');
+  const std::size_t end = point == std::string_view::npos
+                              ? point
+                              : std::min(text.find_first_not_of("0123456789", point + 1), text.size());
+  const std::size_t decimals = point == std::string_view::npos ? 0 : end - point - 1;
+  const std::string one = decimals == 0 ? "1" : "0." + std::string(decimals - 1, '0') + "1";
+  const auto step = parse_amount(fmt::format("{} {}", one, symbol_of(unit)), dimension_of(unit));
+  return step ? step->count : 0;
+}
+
+/// Empty where the amount is what the text says, in the text's unit and as far as the text is written out.
+std::string against(std::string_view name, const std::string& expected, bool has, const Amount& found) {
+  if (expected.empty()) return {};
+  if (!has) return fmt::format("{} {} is expected, and there is none; ", name, expected);
+  const Dimension dimension = dimension_of_text(expected);
+  const auto amount = parse_amount(expected, dimension);
+  if (!amount) return fmt::format("{} {}: {}; ", name, expected, amount.error().what);
+  if (dimension_of(found.unit) != dimension) return fmt::format("{} is {}; ", name, text_of(found));
+  const std::int64_t off =
+      found.count < amount->count ? amount->count - found.count : found.count - amount->count;
+  if (off <= step_of(expected, amount->unit) / 2) return {};
+  return fmt::format("{} is {} and not {}; ", name, text_of(Amount{found.count, amount->unit}), expected);
+}
+
+std::string needs_of(const Finding& found) {
+  std::vector<std::string> needs;
+  for (const Need& need : found.needs) {
+    if (!need.datum.empty()) needs.push_back(need.datum);
+  }
+  return sorted_once(std::move(needs));
+}
+
+}  // namespace
+
+void read_comments(std::string_view document, const std::string& name, Expectations& out) {
+  if (document.find("<!--") == std::string_view::npos) return;
+  pugi::xml_document tree;
+  if (!tree.load_buffer(document.data(), document.size(), pugi::parse_comments)) return;
+  Places places(document, name);
+  walk(tree, places, out);
+}
+
+void read_sentences(std::string_view text, const std::string& name, Expectations& out) {
+  Places places(text, name);
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::string_view line = text.substr(begin, end - begin);
+    const std::size_t first = line.find_first_not_of(" \r\t");
+    const Place place = places.at(begin + std::min(first, line.size()));
+    begin = end + 1;
+    if (first == std::string_view::npos || line[first] == '#') continue;
+    if (!Sentence(line, place, out).read())
+      out.problems.push_back(
+          {place,
+           "this is no sentence of expectations; begin it with under, between, expect, ledger, "
+           "disregard, or # for a remark"});
+  }
+}
+
+void settle(Expectations& out) {
+  const auto known = [&](const auto& expected) {
+    for (const std::string& id : expected.under) {
+      if (std::find(out.under.begin(), out.under.end(), id) != out.under.end()) continue;
+      out.problems.push_back({expected.place, "under " + id + ": it is not judged under that; name it in " +
+                                                  "\"under: ...\" or \"between: ...\""});
+    }
+  };
+  for (const Expectation& e : out.findings) known(e);
+  for (const Expectation& e : out.disregarded) known(e);
+  for (const LedgerExpectation& e : out.ledger) known(e);
+
+  // A rule has one verdict of a subject.
+  std::map<std::tuple<std::string, std::string, std::string>, const Expectation*> seen;
+  for (const Expectation& e : out.findings) {
+    const std::vector<std::string> everywhere = out.under.empty() ? std::vector<std::string>{""} : out.under;
+    for (const std::string& id : e.under.empty() ? everywhere : e.under) {
+      const auto [at, is_new] = seen.try_emplace({e.rule, e.subject, id}, &e);
+      if (is_new || at->second == &e) continue;
+      const Place& other = at->second->place;
+      out.problems.push_back(
+          {e.place, fmt::format("{} is expected of {} in {}:{} already{}; a rule has one verdict of it",
+                                key_of(*at->second), e.subject, other.file, other.line,
+                                id.empty() ? "" : ", under " + id)});
+      break;
+    }
+  }
+}
+
+bool disregards(const Expectations& all, const Finding& found, std::string_view ruleset) {
+  return std::any_of(all.disregarded.begin(), all.disregarded.end(), [&](const Expectation& e) {
+    return holds_under(e, ruleset) && is(e.kind, name_of(found.kind)) && is(e.rule, found.rule) &&
+           is(e.subject, found.subject);
+  });
+}
+
+std::string difference(const Expectation& expected, const Finding& found) {
+  std::string out;
+  if (expected.kind != name_of(found.kind)) out += "it is " + std::string(name_of(found.kind)) + "; ";
+  out += against("measured", expected.measured, found.has_measured, found.measured) +
+         against("limit", expected.limit, found.has_limit, found.limit);
+  const auto cited = [&](const Citation& c) {
+    return fmt::format("{}-{} {}", c.document, c.edition, c.section) == expected.cites;
+  };
+  if (!expected.cites.empty() && std::none_of(found.cites.begin(), found.cites.end(), cited))
+    out += fmt::format("it does not cite {}; ", expected.cites);
+  if (!expected.needs.empty()) {
+    const std::string needs = needs_of(found);
+    if (needs != expected.needs)
+      out += fmt::format("it needs {} and not {}; ", needs.empty() ? "nothing" : needs, expected.needs);
+  }
+  if (!out.empty()) out.erase(out.size() - 2);
+  return out;
+}
+
+std::string_view name_of(Finding::Kind kind) {
+  switch (kind) {
+    case Finding::Kind::violates:
+      return "violates";
+    case Finding::Kind::advised:
+      return "advised";
+    case Finding::Kind::undetermined:
+      break;
+  }
+  return "undetermined";
+}
+
+std::string key_of(const Expectation& e) { return fmt::format("{} {} {}", e.kind, e.rule, e.subject); }
+std::string key_of(const Finding& f) { return fmt::format("{} {} {}", name_of(f.kind), f.rule, f.subject); }
+
+std::string sentence_of(const Finding& found, std::string_view ruleset) {
+  std::string out = ruleset.empty() ? "expect: " : fmt::format("expect under {}: ", ruleset);
+  out += key_of(found);
+  if (found.has_measured) out += fmt::format(" measured=\"{}\"", found.measured_shown);
+  if (found.has_limit) out += fmt::format(" limit=\"{}\"", found.limit_shown);
+  const std::string needs = needs_of(found);
+  if (!needs.empty()) out += fmt::format(" needs=\"{}\"", needs);
+  return out;
+}
+
+}  // namespace raceward::suite

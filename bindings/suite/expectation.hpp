@@ -1,0 +1,83 @@
+// What an author expects of an installation: sentences in comments of the document, in a file beside it, or
+// in a file for all documents of a folder.
+//
+//   under: nec-2023 city/layer.xml                       judged under each; else under what the document
+//   adopts between: nec-2023 layer.xml                          judged under both; only what they find
+//   differently counts expect: violates raceway-fill R2 measured="43.1 %" limit="40 %" expect under nec-2023:
+//   undetermined raceway-fill R2 needs="raceway@trade-size support" ledger: raceway-fill complies=3
+//   not-applicable=1 disregard: undetermined * *                          found or not: it does not matter
+//
+// Subjects are ids as reports give them. What is found and neither expected nor disregarded fails a case, as
+// does what is expected and not found.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <raceward/engine.hpp>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace raceward::suite {
+
+/// A finding that must be there, or may. Texts that are empty are not compared.
+struct Expectation {
+  std::string kind;  ///< violates, advised or undetermined
+  std::string rule;
+  std::string subject;
+  std::string measured, limit;     ///< "43.1 %": compared in its unit, rounded as far as it is written
+  std::string needs;               ///< the missing facts, sorted, with blanks between
+  std::string cites;               ///< what the finding must cite among others: "NFPA 70-2023 352.44"
+  std::vector<std::string> under;  ///< rulesets; empty: under each
+  Place place;
+};
+
+/// Counts of verdicts that a rule must have.
+struct LedgerExpectation {
+  std::string rule;
+  std::map<std::string, std::uint64_t> counts;  ///< by complies, violates, undetermined, not-applicable
+  std::vector<std::string> under;
+  Place place;
+};
+
+struct Expectations {
+  std::vector<std::string> under;  ///< rulesets as they are written; empty: what the document adopts
+  bool between = false;            ///< of two rulesets only what they find differently counts
+  std::vector<Expectation> findings;
+  std::vector<Expectation> disregarded;  ///< kind, rule and subject only, each maybe *
+  std::vector<LedgerExpectation> ledger;
+  std::vector<Problem> problems;  ///< what cannot be read, is said twice, or contradicts itself
+};
+
+/// Reads the comments of a document. What is no XML has no comments; loading it tells why.
+void read_comments(std::string_view document, const std::string& name, Expectations& out);
+/// Reads a file of sentences, one a line; lines that begin with # are remarks.
+void read_sentences(std::string_view text, const std::string& name, Expectations& out);
+/// To call when all is read: finds what was said twice, and rulesets that are not judged under.
+void settle(Expectations& out);
+
+/// Whether it is expected under that ruleset, named as in `under`.
+template <class Expected>
+bool holds_under(const Expected& expected, std::string_view ruleset) {
+  for (const std::string& id : expected.under) {
+    if (id == ruleset) return true;
+  }
+  return expected.under.empty();
+}
+
+/// Whether a finding need not be expected.
+bool disregards(const Expectations& all, const Finding& found, std::string_view ruleset);
+
+/// What a finding says that the expectation says otherwise; empty where they agree. REQUIRES: same rule and
+/// subject.
+std::string difference(const Expectation& expected, const Finding& found);
+
+/// "violates", "undetermined", "advised"
+std::string_view name_of(Finding::Kind kind);
+/// "violates raceway-fill R2"
+std::string key_of(const Expectation& expected);
+std::string key_of(const Finding& found);
+/// The sentence that expects this finding: "expect under nec-2023: violates raceway-fill R2 measured=..."
+std::string sentence_of(const Finding& found, std::string_view ruleset);
+
+}  // namespace raceward::suite

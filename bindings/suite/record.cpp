@@ -1,0 +1,171 @@
+#include "record.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <set>
+
+namespace raceward::suite {
+
+namespace {
+
+constexpr const char* head =
+    "# What is expected of the document of this name; see suites.md. Lines may be edited.\n";
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> out;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    out.push_back(text.substr(begin, end - begin));
+    begin = end + 1;
+  }
+  return out;
+}
+
+/// "violates raceward-fill R2 ..." begins the sentence of a finding with its key.
+bool expects(const std::string& sentence, const std::string& key) {
+  const std::size_t colon = sentence.find(": ");
+  return colon != std::string::npos && sentence.substr(colon + 2).starts_with(key) &&
+         (sentence.size() == colon + 2 + key.size() || sentence[colon + 2 + key.size()] == ' ');
+}
+
+class Recorder {
+ public:
+  Recorder(const Document& document, bool overwrite, Recordings& out)
+      : document_(document), overwrite_(overwrite), out_(out) {
+    recording_.file = document.sidecar;
+    std::ifstream in(document.sidecar, std::ios::binary);
+    const std::string text(std::istreambuf_iterator<char>(in), {});
+    lines_ = text.empty() ? std::vector<std::string>{} : lines_of(text);
+    is_new_ = text.empty();
+  }
+
+  void take(const Case& c) {
+    for (const Mismatch& m : c.mismatches) {
+      switch (m.kind) {
+        case Mismatch::Kind::unexpected:
+          add(sentence(c, m.found));
+          break;
+        case Mismatch::Kind::missed:
+          remove(c, m);
+          break;
+        case Mismatch::Kind::moved:
+          if (remove(c, m)) add(sentence_of_subject(c, m.expected));
+          break;
+        case Mismatch::Kind::counts:
+          leave(m, "counts of the ledger are not recorded");
+          break;
+      }
+    }
+  }
+
+  void finish() {
+    if (recording_.added.empty() && recording_.removed.empty()) return;
+    if (is_new_) recording_.text = head;
+    for (std::size_t i = 0; i < lines_.size(); ++i) {
+      if (gone_.count(i) == 0) recording_.text += lines_[i] + "\n";
+    }
+    for (const std::string& line : recording_.added) recording_.text += line + "\n";
+    out_.files.push_back(std::move(recording_));
+  }
+
+ private:
+  static std::string sentence(const Case& c, const std::string& key) {
+    for (const std::string& sentence : c.found) {
+      if (expects(sentence, key)) return sentence;
+    }
+    return {};
+  }
+
+  /// Of the same rule and subject, whatever the verdict now is.
+  static std::string sentence_of_subject(const Case& c, const std::string& key) {
+    const std::string rest = key.substr(key.find(' ') + 1);
+    for (const char* kind : {"violates ", "advised ", "undetermined "}) {
+      std::string found = sentence(c, kind + rest);
+      if (!found.empty()) return found;
+    }
+    return {};
+  }
+
+  void add(const std::string& sentence) {
+    if (sentence.empty()) return;
+    recording_.added.push_back(sentence);
+  }
+
+  void leave(const Mismatch& m, const std::string& why) {
+    out_.left.push_back({m.place, fmt::format("{}: {}", m.expected, why)});
+  }
+
+  bool remove(const Case& c, const Mismatch& m) {
+    const auto of =
+        std::find_if(document_.expected.findings.begin(), document_.expected.findings.end(),
+                     [&](const Expectation& e) { return key_of(e) == m.expected && holds(e, c); });
+    if (of == document_.expected.findings.end()) return false;
+    if (!overwrite_) {
+      leave(m, "expected and not found so; --overwrite would replace it");
+      return false;
+    }
+    if (of->place.file != document_.sidecar) {
+      leave(m, "change it where it stands; only what stands in " + document_.sidecar + " is replaced");
+      return false;
+    }
+    if (of->under.size() > 1 || (of->under.empty() && document_.expected.under.size() > 1)) {
+      leave(m, "it is expected under several rulesets; change it by hand");
+      return false;
+    }
+    const std::size_t line = of->place.line - 1;
+    if (gone_.insert(line).second) recording_.removed.push_back(lines_.at(line));
+    return true;
+  }
+
+  static bool holds(const Expectation& e, const Case& c) {
+    if (e.under.empty()) return true;
+    for (const std::string& id : e.under) {
+      if (c.ruleset == id || c.ruleset.starts_with(id + " and ") || c.ruleset.ends_with(" and " + id))
+        return true;
+    }
+    return false;
+  }
+
+  const Document& document_;
+  bool overwrite_;
+  Recordings& out_;
+  Recording recording_;
+  std::vector<std::string> lines_;
+  std::set<std::size_t> gone_;
+  bool is_new_ = false;
+};
+
+}  // namespace
+
+Recordings record(const std::vector<Document>& documents, const Result& result, bool overwrite) {
+  std::map<std::string, std::vector<const Case*>> cases;
+  for (const Case& c : result.cases) cases[c.file].push_back(&c);
+  Recordings out;
+  for (const Document& document : documents) {
+    const auto of = cases.find(document.file);
+    if (of == cases.end()) continue;
+    if (std::any_of(of->second.begin(), of->second.end(), [](const Case* c) { return !c->problems.empty(); }))
+      continue;
+    Recorder recorder(document, overwrite, out);
+    for (const Case* c : of->second) recorder.take(*c);
+    recorder.finish();
+  }
+  return out;
+}
+
+std::string text_of(const Recordings& recordings) {
+  std::string out;
+  for (const Recording& r : recordings.files) {
+    out += r.file + "\n";
+    for (const std::string& line : r.removed) out += "  - " + line + "\n";
+    for (const std::string& line : r.added) out += "  + " + line + "\n";
+  }
+  for (const Problem& p : recordings.left) out += "left as it is: " + raceward::text_of(p) + "\n";
+  return out;
+}
+
+}  // namespace raceward::suite

@@ -21,6 +21,11 @@ std::string said(const std::error_code& error) { return std::strerror(error.valu
 
 /// The whole of a small file; false, and told, where it cannot be read.
 bool read_file(const fs::path& file, std::string& text, std::vector<Problem>& problems) {
+  std::error_code error;
+  if (!fs::is_regular_file(file, error)) {
+    problems.push_back({{file.string(), 0, 0}, "it is no file that can be read"});
+    return false;
+  }
   std::ifstream in(file, std::ios::binary);
   text.assign(std::istreambuf_iterator<char>(in), {});
   if (in.good() || in.eof()) return true;

@@ -37,8 +37,9 @@ class Recorder {
   Recorder(const Document& document, bool overwrite, Recordings& out)
       : document_(document), overwrite_(overwrite), out_(out) {
     recording_.file = document.sidecar;
+    std::string text;  // it could be read: else the case has a problem and nothing is recorded
     std::ifstream in(document.sidecar, std::ios::binary);
-    const std::string text(std::istreambuf_iterator<char>(in), {});
+    if (in) text.assign(std::istreambuf_iterator<char>(in), {});
     lines_ = text.empty() ? std::vector<std::string>{} : lines_of(text);
     is_new_ = text.empty();
   }

@@ -11,7 +11,8 @@ import unittest
 
 import program
 
-MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions"]
+MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions",
+           "suites"]
 
 
 def flat(suite):

@@ -7,7 +7,7 @@ import shlex
 import program
 from program import FAULTY, GOOD, Case, fixture
 
-COMMANDS = ["check", "figures", "rules", "rulesets"]
+COMMANDS = ["check", "figures", "rules", "rulesets", "suite"]
 
 
 def options_of(text):
@@ -56,8 +56,11 @@ class Helps(Case):
     def test_every_option_works(self):
         values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info",
                   "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
+                  "text|json|junit": "junit", "I/N": "1/1", "N": "1", "TEXT": "studio",
                   "PATH": fixture(GOOD), "A B": "nec-2020 nec-2023"}
-        arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"]}
+        arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"], "suite": ["my-suite"]}
+        (self.folder / "my-suite").mkdir()
+        self.file("my-suite/studio.xml", pathlib.Path(fixture(GOOD)).read_bytes())
         tried = 0
         for command in COMMANDS:
             options = options_of(self.help_of(command)) | options_of(self.help_of())
@@ -67,7 +70,8 @@ class Helps(Case):
                     value = str(values[kind]).split() if kind else []
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
                                               [command, name, *value]),
-                                            *([] if name == "--difference" else arguments[command]))
+                                            *([] if name == "--difference" else arguments[command]),
+                                            *(["--record"] if name == "--overwrite" else []))
                     self.assertEqual(done.status, 0, done.err)
                     tried += 1
         self.assertGreater(tried, 20)
@@ -85,6 +89,9 @@ class Helps(Case):
     def test_every_example_runs(self):
         for name in "studio.xml", "house.xml":
             self.file(name, pathlib.Path(fixture(GOOD)).read_bytes())
+        (self.folder / "my-suite").mkdir()
+        for name in "studio.xml", "bend.xml":
+            self.file(f"my-suite/{name}", pathlib.Path(fixture(GOOD)).read_bytes())
         tried = 0
         for command in [[]] + [[name] for name in COMMANDS]:
             text = self.help_of(*command)

@@ -1,6 +1,6 @@
-"""README.md, docs/command.md and docs/report.md say what the program says.
+"""Pages and tutorials say what the program says.
 
-In a page, an xml block is studio.xml. A console block holds commands after $ with all that they print, where a line "..."
+In a page, a block after a line that ends with `NAME`: is the file of that name; another xml block is studio.xml. A console block holds commands after $ with all that they print, where a line "..."
 stands for any lines, " ..." at the end of one for the rest of it, and "$ echo $?" for the status of the command before. A text block is a part of the report on
 studio.xml, and a json block is a value somewhere in its JSON.
 """
@@ -16,6 +16,12 @@ from program import Case
 def blocks(page):
     text = (program.SOURCE / page).read_text()
     return re.findall(r"^```(\w+)\n(.*?)^```$", text, re.M | re.S)
+
+
+def named_blocks(page):
+    """The same with the name of the file that each is, or an empty one."""
+    text = (program.SOURCE / page).read_text()
+    return re.findall(r"(?:`([\w./-]+)`:\n+)?^```(\w*)\n(.*?)^```$", text, re.M | re.S)
 
 
 def values(value):
@@ -55,9 +61,12 @@ class Pages(Case):
 
     def try_page(self, page):
         counts = {"xml": 0, "console": 0, "text": 0, "json": 0}
-        for kind, block in blocks(page):
+        for name, kind, block in named_blocks(page):
             counts[kind] = counts.get(kind, 0) + 1
-            if kind == "xml":
+            if name:
+                (self.folder / name).parent.mkdir(parents=True, exist_ok=True)
+                self.file(name, block)
+            elif kind == "xml":
                 self.file("studio.xml", block)
             elif kind == "console":
                 self.try_console(block)
@@ -74,6 +83,10 @@ class Pages(Case):
         counts = self.try_page("docs/command.md")
         self.assertGreater(counts["console"], 4)
 
+    def test_the_page_of_suites(self):
+        counts = self.try_page("docs/suites.md")
+        self.assertEqual(counts["console"], 2)
+
     def test_the_page_of_the_report(self):
         counts = self.try_page("docs/report.md")
         self.assertGreater(counts["text"], 4)
@@ -86,7 +99,7 @@ class Pages(Case):
 
     def test_every_option_and_status_stands_on_the_page(self):
         text = (program.SOURCE / "docs/command.md").read_text()
-        for command in [[], ["check"], ["figures"], ["rules"], ["rulesets"]]:
+        for command in [[], ["check"], ["figures"], ["rules"], ["rulesets"], ["suite"]]:
             for option in re.findall(r"--[\w-]+(?= |,|$)", self.run_program(*command, "--help").out, re.M):
                 self.assertIn(f"`{option}", text)
         for status in range(6):

@@ -38,7 +38,8 @@ def fixtures():
 
 
 def schema(name):
-    return json.loads((SOURCE / "libcheck/report" / f"{name}-1.schema.json").read_text())
+    folder = "bindings/suite" if name == "suite" else "libcheck/report"
+    return json.loads((SOURCE / folder / f"{name}-1.schema.json").read_text())
 
 
 class Case(unittest.TestCase):

@@ -1,0 +1,224 @@
+"""Suites: what is expected, what is told of what is otherwise, and what is written down."""
+
+import json
+import pathlib
+import random
+import xml.etree.ElementTree as ET
+
+import jsonschema
+
+from program import FAULTY, GOOD, Case, fixture, schema
+
+
+
+class Suites(Case):
+    def setUp(self):
+        super().setUp()
+        (self.folder / "suite").mkdir()
+
+    def document(self, name, *sentences, of=GOOD, edit=lambda text: text):
+        """A fixture in the suite, without what it says of itself, and with these comments after its root's start."""
+        text = pathlib.Path(fixture(of)).read_text()
+        while "<!--" in text:
+            text = text[:text.index("<!--")] + text[text.index("-->") + 3:]
+        at = text.index(">", text.index("<installation")) + 1
+        comments = "".join(f"\n<!-- {sentence} -->" for sentence in sentences)
+        self.file(f"suite/{name}", edit(text[:at] + comments + text[at:]))
+
+    def suite(self, *more, status=0, **how):
+        done = self.run_program("suite", "suite", *more, **how)
+        self.assertEqual(done.status, status, done.out + done.err)
+        return done
+
+    def told(self, *more, status=1):
+        told = json.loads(self.suite("--format", "json", *more, status=status).out)
+        jsonschema.validate(told, schema("suite"))
+        return told
+
+    def kinds(self, *more, status=1):
+        return [m["kind"] for case in self.told(*more, status=status)["cases"] for m in case["mismatches"]]
+
+    def violations(self):
+        """Sentences of the violations in the faulty demo."""
+        report = json.loads(self.run_program("check", fixture(FAULTY), "--format", "json").out)
+        return [f"expect: {f['verdict']} {f['rule']} {f['subject']}" for f in report["findings"]]
+
+    def test_the_fixtures_are_a_suite(self):
+        folders = [fixture(name) for name in ("rules", "editions", "demo", "jurisdictions", "known-good")]
+        done = self.run_program("suite", *folders)
+        self.assertEqual((done.status, done.err), (0, ""), done.out)
+        self.assertRegex(done.out, r"^\d{3,} cases: \d+ as expected, 0 failed\n$")
+
+    def test_what_is_expected_is_expected_everywhere(self):
+        sentences = self.violations()
+        self.document("a.xml", *sentences, of=FAULTY)
+        self.document("b.xml", of=FAULTY)
+        self.file("suite/b.expect", "# a remark\n\n" + "\n".join(sentences) + "\n")
+        (self.folder / "suite/c").mkdir()
+        self.document("c/d.xml", of=FAULTY)
+        self.file("suite/c/all.expect", "disregard: * * *\n")
+        self.assertEqual(self.suite().out, "3 cases: 3 as expected, 0 failed\n")
+
+    def test_missed_unexpected_moved_and_counts(self):
+        first, second, *rest = self.violations()
+        self.document("a.xml", *rest, first + ' measured="1 in"', "expect: violates bend-total X9",
+                      "ledger: raceway-fill complies=999", of=FAULTY)
+        told = self.told()
+        by_kind = {m["kind"]: m for m in told["cases"][0]["mismatches"]}
+        self.assertEqual(sorted(by_kind), ["counts", "missed", "moved", "unexpected"])
+        self.assertEqual(by_kind["missed"]["expected"], "violates bend-total X9")
+        self.assertEqual("expect: " + by_kind["moved"]["expected"], first)
+        self.assertEqual("expect: " + by_kind["unexpected"]["found"], second)
+        self.assertTrue(by_kind["unexpected"]["working"])
+        self.assertTrue(by_kind["moved"]["found"].startswith("measured is "))
+        self.assertIn("complies=", by_kind["counts"]["found"])
+        text = self.suite(status=1).out
+        for m in by_kind.values():
+            self.assertIn(m["kind"], text)
+            self.assertIn(m["message"], text)
+
+    def test_another_verdict_of_the_same_is_moved(self):
+        first, *rest = self.violations()
+        self.document("a.xml", *rest, first.replace("violates", "undetermined"), of=FAULTY)
+        self.assertEqual(self.kinds(), ["moved"])
+
+    def test_values_are_compared_as_far_as_they_are_written(self):
+        report = json.loads(self.run_program("check", fixture(FAULTY), "--format", "json").out)
+        finding = next(f for f in report["findings"] if f.get("measured") and f["measured"]["value"] % 1 != 0)
+        others = [s for s in self.violations() if not s.endswith(f"{finding['rule']} {finding['subject']}")]
+        key = f"expect: {finding['verdict']} {finding['rule']} {finding['subject']}"
+        value, unit = finding["measured"]["value"], finding["measured"]["unit"]
+        for written, as_expected in (f"{value:.0f}", True), (f"{value:.1f}", True), (f"{value + 1:.1f}", False):
+            self.document("a.xml", *others, f'{key} measured="{written} {unit}"', of=FAULTY)
+            self.suite(status=0 if as_expected else 1)
+
+    def test_sentences_that_nobody_can_read(self):
+        wrong = ["expects: violates bend-total R1", "expect: violated bend-total R1", "expect: violates bend-total",
+                 "expect: violates bend-total R1 limits=\"3\"", "expect under: violates bend-total R1",
+                 "expect under nec-2017: violates bend-total R1", "ledger: bend-total many", "disregard: all",
+                 "between: nec-2023", "expect: undetermined bend-total R1"]
+        self.document("a.xml", "expect: violates bend-total R1", *wrong)
+        self.document("b.xml")
+        self.file("suite/b.expect", "what is this\n")
+        self.document("c.xml")
+        self.file("suite/lonely.expect", "expect: violates bend-total R1\n")
+        told = self.told(status=3)
+        problems = {case["name"]: case["problems"] for case in told["cases"]}
+        self.assertEqual(len(problems["a.xml"]), len(wrong), problems["a.xml"])
+        for problem in problems["a.xml"] + problems["b.xml"]:
+            self.assertGreater(problem["place"]["line"], 0)
+            self.assertGreater(problem["place"]["column"], 0)
+        self.assertEqual([p["place"]["file"] for p in told["problems"]], ["suite/lonely.expect"])
+        self.assertEqual((told["passed"], told["failed"]), (1, 2))  # c.xml went on
+
+    def test_documents_that_cannot_be_read(self):
+        self.document("a.xml")
+        self.file("suite/b.xml", "<installation")
+        self.file("suite/c.xml", pathlib.Path(fixture(GOOD)).read_text().replace(' ruleset="nec-2023"', ""))
+        self.document("d.xml", "under: nowhere.xml")
+        self.file("suite/layer.xml", "<?xml version='1.0'?><!-- no installation --><ruleset/>")
+        told = self.told(status=3)
+        self.assertEqual([case["name"] for case in told["cases"] if not case["passed"]], ["b.xml", "c.xml", "d.xml"])
+        self.assertEqual(told["passed"], 1)
+        self.assertEqual(self.run_program("suite", "nowhere").status, 3)
+        (self.folder / "empty").mkdir()
+        self.assertEqual(self.run_program("suite", "empty").status, 4)
+
+    def test_rulesets(self):
+        self.document("a.xml", "under: nec-2014 nec-2023")
+        self.document("b.xml")
+        told = self.told(status=0)
+        self.assertEqual([(c["name"], c["ruleset"]) for c in told["cases"]],
+                         [("a.xml", "nec-2014"), ("a.xml", "nec-2023"), ("b.xml", "nec-2023")])
+        told = self.told("--under", "nec-2020", status=0)
+        self.assertEqual([c["ruleset"] for c in told["cases"]], ["nec-2020", "nec-2020"])
+
+    def test_shards_are_the_whole_and_no_more(self):
+        names = [f"{number:02}.xml" for number in range(11)]
+        for name in names:
+            self.document(name)
+        parts = [[c["name"] for c in self.told("--shard", f"{i}/4", status=0)["cases"]] for i in (1, 2, 3, 4)]
+        self.assertEqual(sorted(sum(parts, [])), names)
+        self.assertEqual({len(part) for part in parts}, {2, 3})
+        for wrong in "0/4", "5/4", "1", "a/b", "1/0", "-1/2":
+            self.suite("--shard", wrong, status=4)
+
+    def test_only(self):
+        for name in "bend-a.xml", "bend-b.xml", "fill.xml":
+            self.document(name)
+        self.assertEqual([c["name"] for c in self.told("--only", "bend-b", "--only", "fill", status=0)["cases"]],
+                         ["bend-b.xml", "fill.xml"])
+        self.assertIn("no document", self.suite("--only", "nothing", status=4).err)
+
+    def test_the_same_whatever_the_threads(self):
+        for number in range(20):
+            self.document(f"{number}.xml", of=random.choice([GOOD, FAULTY]))
+        for kind in "text", "json":
+            self.assertEqual(self.suite("--threads", "1", "--format", kind, status=1).out,
+                             self.suite("--threads", "8", "--format", kind, status=1).out)
+
+    def test_junit(self):
+        self.document("good.xml")
+        (self.folder / "suite/more").mkdir()
+        self.document("more/bad.xml", of=FAULTY)
+        self.file("suite/more/broken.xml", "<installation")
+        root = ET.fromstring(self.suite("--format", "junit", status=3).out)
+        self.assertEqual(root.tag, "testsuites")
+        self.assertEqual([root.get(name) for name in ("tests", "failures", "errors")], ["3", "1", "1"])
+        self.assertEqual([s.get("name") for s in root], [".", "more"])
+        self.assertEqual([[child.tag for child in case] for s in root for case in s], [[], ["failure"], ["error"]])
+        self.assertIn("violates", root[1][0][0].text)
+
+    def test_record(self):
+        self.document("a.xml", of=FAULTY)
+        self.document("b.xml")
+        before = (self.folder / "suite/a.xml").read_bytes()
+        done = self.suite("--record")
+        for sentence in self.violations():
+            self.assertIn("  + " + sentence, done.out)
+        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.expect", "a.xml", "b.xml"])
+        self.assertEqual((self.folder / "suite/a.xml").read_bytes(), before)
+        self.suite()
+        written = (self.folder / "suite/a.expect").read_bytes()
+        self.assertIn("nothing to record", self.suite("--record").out)
+        self.assertEqual((self.folder / "suite/a.expect").read_bytes(), written)
+
+    def test_record_overwrites_only_where_it_is_told(self):
+        self.document("a.xml", of=FAULTY)
+        self.suite("--record")
+        file = self.folder / "suite/a.expect"
+        lines = file.read_text().splitlines()
+        kept = "# my remark"
+        false = "expect: violates bend-total X9"
+        file.write_text("\n".join([kept, *lines[:-1], false]) + "\n")
+        done = self.suite("--record", status=1)
+        self.assertIn("left as it is: ", done.out)
+        self.assertIn(false, file.read_text())
+        self.assertIn(lines[-1], file.read_text())  # what was not expected is added
+        done = self.suite("--record", "--overwrite")
+        self.assertIn("  - " + false, done.out)
+        self.assertNotIn(false, file.read_text())
+        self.assertIn(kept, file.read_text())
+        self.suite()
+
+    def test_record_leaves_the_words_of_documents(self):
+        self.document("a.xml", "expect: violates bend-total X9")
+        done = self.suite("--record", "--overwrite", status=1)
+        self.assertIn("left as it is: ", done.out)
+        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.xml"])
+
+    def test_record_writes_files_whole_or_not_at_all(self):
+        self.document("a.xml", of=FAULTY)
+        self.document("b.xml", of=FAULTY)
+        (self.folder / "suite/a.expect").mkdir()  # cannot be written
+        done = self.suite("--record", status=3)
+        self.assertTrue((self.folder / "suite/b.expect").is_file())
+        self.assertEqual([p.name for p in (self.folder / "suite").iterdir() if p.name.endswith(".part")], [])
+
+    def test_output_is_never_over_an_input(self):
+        self.document("a.xml")
+        before = (self.folder / "suite/a.xml").read_bytes()
+        self.suite("--output", "suite/a.xml", status=4)
+        self.assertEqual((self.folder / "suite/a.xml").read_bytes(), before)
+        self.suite("--output", "result")
+        self.assertEqual((self.folder / "result").read_text(), "1 case: 1 as expected, 0 failed\n")

@@ -23,6 +23,59 @@ void each_word(std::string_view text, Each each) {
   }
 }
 
+/// Some of a list of words, by their positions.
+class Words {
+ public:
+  explicit Words(std::size_t count) : bits_(count / 64 + 1) {}
+  void add(std::size_t at) { bits_[at / 64] |= std::uint64_t{1} << at % 64; }
+  void add(const Words& others) {
+    for (std::size_t i = 0; i < bits_.size(); ++i) bits_[i] |= others.bits_[i];
+  }
+  [[nodiscard]] bool has(std::size_t at) const { return (bits_[at / 64] >> at % 64 & 1) != 0; }
+
+ private:
+  std::vector<std::uint64_t> bits_;
+};
+
+/// What figures read, themselves and through others; made once, of constants.
+class Reads {
+ public:
+  Reads() {
+    for (std::size_t i = 0; i < figure::figure_count; ++i) {
+      each_word(figure::info(static_cast<figure::Id>(i)).reads, [&](std::string_view word) {
+        if (!word.starts_with(figure_mark)) words_.push_back(word);
+      });
+    }
+    std::sort(words_.begin(), words_.end());
+    words_.erase(std::unique(words_.begin(), words_.end()), words_.end());
+    for (std::size_t i = 0; i < figure::figure_count; ++i) {
+      Words& of = of_.emplace_back(words_.size());
+      for (const figure::Id each : figures_read_by(static_cast<figure::Id>(i))) {
+        each_word(figure::info(each).reads, [&](std::string_view word) {
+          if (!word.starts_with(figure_mark)) of.add(at(word));
+        });
+      }
+    }
+  }
+  [[nodiscard]] const std::vector<std::string_view>& words() const { return words_; }
+  [[nodiscard]] const Words& of(figure::Id id) const { return of_[static_cast<std::size_t>(id)]; }
+  /// words().size() where no figure reads it.
+  [[nodiscard]] std::size_t at(std::string_view word) const {
+    const auto found = std::lower_bound(words_.begin(), words_.end(), word);
+    return found == words_.end() || *found != word ? words_.size()
+                                                   : static_cast<std::size_t>(found - words_.begin());
+  }
+
+ private:
+  std::vector<std::string_view> words_;  // sorted
+  std::vector<Words> of_;
+};
+
+const Reads& all_reads() {
+  static const Reads made;
+  return made;
+}
+
 void collect(figure::Id id, std::set<figure::Id>& out) {
   if (!out.insert(id).second) return;
   each_word(figure::info(id).reads, [&](std::string_view word) {
@@ -62,27 +115,33 @@ std::vector<figure::Id> figures_read_by(figure::Id id) {
 }
 
 std::vector<std::string_view> reads_of(figure::Id id) {
-  std::set<std::string_view> out;
-  for (const figure::Id each : figures_read_by(id)) {
-    each_word(figure::info(each).reads, [&](std::string_view word) {
-      if (!word.starts_with(figure_mark)) out.insert(word);
-    });
+  const Reads& all = all_reads();
+  std::vector<std::string_view> out;
+  for (std::size_t i = 0; i < all.words().size(); ++i) {
+    if (all.of(id).has(i)) out.push_back(all.words()[i]);
   }
-  return {out.begin(), out.end()};
+  return out;
 }
 
 std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
                                const Law* law) {
-  std::set<std::string, std::less<>> read;
-  std::set<std::string, std::less<>> elements;  // of which at least something is read
+  const Reads& all = all_reads();
+  Words by_rules(all.words().size());
+  std::vector<bool> seen(figure::figure_count);
   for (const BoundRule& bound : rules) {
     if (!bound.in_force() || !bound.fault.empty()) continue;
     for (const ReadFigure& figure : bound.figures) {
-      for (const std::string_view word : reads_of(figure.id)) {
-        read.emplace(word);
-        elements.emplace(word.substr(0, word.find('@')));
-      }
+      if (seen[static_cast<std::size_t>(figure.id)]) continue;
+      seen[static_cast<std::size_t>(figure.id)] = true;
+      by_rules.add(all.of(figure.id));
     }
+  }
+  std::set<std::string, std::less<>> read;      // by conditions
+  std::set<std::string, std::less<>> elements;  // of which at least something is read
+  for (std::size_t i = 0; i < all.words().size(); ++i) {
+    if (!by_rules.has(i)) continue;
+    const std::string_view element = all.words()[i].substr(0, all.words()[i].find('@'));
+    if (elements.find(element) == elements.end()) elements.emplace(element);
   }
   if (law != nullptr) {
     for (const Scope& scope : law->scopes) collect(scope.when, read, elements);
@@ -107,8 +166,10 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
       }
       continue;
     }
-    if (usage.attribute.empty() || read.count(fmt::format("{}@{}", usage.element, usage.attribute)) != 0)
-      continue;
+    if (usage.attribute.empty()) continue;
+    const std::string word = fmt::format("{}@{}", usage.element, usage.attribute);
+    const std::size_t at = all.at(word);
+    if ((at < all.words().size() && by_rules.has(at)) || read.count(word) != 0) continue;
     out.push_back({fmt::format("attribute {}@{} ({})", usage.element, usage.attribute, times(usage.count)),
                    "no rule in force reads it"});
   }

@@ -57,9 +57,12 @@ std::string text_of_differences(const Law& from, const Law& to, const std::vecto
       continue;
     }
     out += wrapped(w.variation.empty() ? w.file : w.file + ", with " + w.variation, 12, "  witness");
-    for (const std::string& finding : w.only_from)
-      out += wrapped(finding, 14, "    under " + from.id + " only:");
-    for (const std::string& finding : w.only_to) out += wrapped(finding, 14, "    under " + to.id + " only:");
+    const auto only = [&](const Law& under, const std::vector<std::string>& findings) {
+      if (!findings.empty()) out += wrapped("under " + under.id + " only", 14);
+      for (const std::string& finding : findings) out += wrapped(finding, 16);
+    };
+    only(from, w.only_from);
+    only(to, w.only_to);
   }
   return out;
 }

@@ -167,4 +167,20 @@ Examples:
 Exit status: 0 all as expected, 1 something is not, 3 something could not be read, 4 usage, 5 fault.
 )";
 
+constexpr const char* about_new =
+    R"(Makes a folder NAME with a beginning that works, and a suite that shows what it does:
+  layer    what a jurisdiction amends: numbers, rows of tables, rules on or off
+  rule     a rule beyond the code, written as data in a layer
+  module   a rule that needs a program, in C++, built against an installed Raceward
+Change what stands there to what you need. Nothing is written over. The tutorials in share/doc/raceward/tutorials (docs
+in the source) go through each step by step.
+
+Examples:
+  raceward new layer hollow-creek --base nec-2020
+  raceward new rule short-pulls
+  raceward new module house
+
+Exit status: 0 made, 3 no such ruleset, 4 usage, or the folder is there already, 5 fault.
+)";
+
 }  // namespace raceward::command

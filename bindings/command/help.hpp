@@ -16,5 +16,6 @@ extern const char* const about_figures;
 extern const char* const about_rules;
 extern const char* const about_rulesets;
 extern const char* const about_suite;
+extern const char* const about_new;
 
 }  // namespace raceward::command

@@ -207,6 +207,16 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->needs(record);
   record->excludes("--under");
 
+  NewTask new_task;
+  CLI::App* on_new = add_command(app, "new", "Begin a layer, a rule or a module of your own", about_new);
+  on_new->add_option("KIND", new_task.kind, "layer, rule or module")
+      ->required()
+      ->check(one_of({"layer", "rule", "module"}));
+  on_new->add_option("NAME", new_task.name, "Of the layer, rule or module, and of the folder that is made")
+      ->required();
+  on_new->add_option("--base", new_task.base, "The shipped ruleset to stand upon; otherwise nec-2023")
+      ->type_name("RULESET");
+
   if (argc < 2) {
     std::cerr << app.help();
     return Status::usage;
@@ -227,6 +237,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
+  if (on_new->parsed()) options.task = std::move(new_task);
   if (on_suite->parsed()) options.task = std::move(suite);
   return options;
 }

@@ -58,8 +58,14 @@ struct SuiteTask {
   bool record = false, overwrite = false;
 };
 
+struct NewTask {
+  std::string kind;  ///< layer, rule or module
+  std::string name;
+  std::string base = "nec-2023";
+};
+
 struct Options {
-  std::variant<CheckTask, FiguresTask, RulesTask, RulesetsTask, SuiteTask> task;
+  std::variant<CheckTask, FiguresTask, RulesTask, RulesetsTask, SuiteTask, NewTask> task;
   std::string log_level;
 };
 

@@ -12,5 +12,6 @@ Status run(const FiguresTask& options, spdlog::logger& log);
 Status run(const RulesTask& options, spdlog::logger& log);
 Status run(const RulesetsTask& options, spdlog::logger& log);
 Status run(const SuiteTask& options, spdlog::logger& log);
+Status run(const NewTask& options, spdlog::logger& log);
 
 }  // namespace raceward::command

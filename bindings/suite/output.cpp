@@ -23,9 +23,11 @@ std::string_view name_of(Mismatch::Kind kind) {
     case Mismatch::Kind::moved:
       return "moved";
     case Mismatch::Kind::counts:
+      return "counts";
+    case Mismatch::Kind::faulty:
       break;
   }
-  return "counts";
+  return "faulty";
 }
 
 std::string title_of(const Case& c) {
@@ -51,6 +53,9 @@ std::string lines_of(const Mismatch& m) {
       break;
     case Mismatch::Kind::counts:
       out += fmt::format("{}\n{}{}\n{}expected at {}\n", m.expected, deep, m.found, deep, at(m.place));
+      break;
+    case Mismatch::Kind::faulty:
+      out += fmt::format("{}\n", m.found);
       break;
   }
   if (!m.message.empty()) out += deep + m.message + "\n";

@@ -59,6 +59,9 @@ class Recorder {
         case Mismatch::Kind::counts:
           leave(m, "counts of the ledger are not recorded");
           break;
+        case Mismatch::Kind::faulty:
+          out_.left.push_back({m.place, m.found + " went wrong, and is not recorded: " + m.message});
+          break;
       }
     }
   }

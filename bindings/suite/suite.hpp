@@ -34,7 +34,8 @@ struct Mismatch {
     missed,      ///< expected and not found
     unexpected,  ///< found and not expected
     moved,       ///< found otherwise: another verdict, value or need
-    counts       ///< the ledger counts otherwise
+    counts,      ///< the ledger counts otherwise
+    faulty       ///< a rule went wrong or is not there, so that what it would judge is open
   };
   Kind kind = Kind::missed;
   std::string expected;              ///< the sentence's key, or the counts; empty where unexpected

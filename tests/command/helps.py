@@ -3,11 +3,12 @@
 import pathlib
 import re
 import shlex
+import shutil
 
 import program
 from program import FAULTY, GOOD, Case, fixture
 
-COMMANDS = ["check", "figures", "rules", "rulesets", "suite"]
+COMMANDS = ["check", "figures", "rules", "rulesets", "suite", "new"]
 
 
 def options_of(text):
@@ -58,7 +59,7 @@ class Helps(Case):
                   "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
                   "text|json|junit": "junit", "I/N": "1/1", "N": "1", "TEXT": "studio",
                   "PATH": fixture(GOOD), "A B": "nec-2020 nec-2023"}
-        arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"], "suite": ["my-suite"]}
+        arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"], "suite": ["my-suite"], "new": ["layer", "my-layer"]}
         (self.folder / "my-suite").mkdir()
         self.file("my-suite/studio.xml", pathlib.Path(fixture(GOOD)).read_bytes())
         tried = 0
@@ -68,6 +69,7 @@ class Helps(Case):
             for name, kind in options.items():
                 with self.subTest(command=command, option=name):
                     value = str(values[kind]).split() if kind else []
+                    shutil.rmtree(self.folder / "my-layer", ignore_errors=True)
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
                                               [command, name, *value]),
                                             *([] if name == "--difference" else arguments[command]),

@@ -1,27 +1,22 @@
 """Pages and tutorials say what the program says.
 
-In a page, a block after a line that ends with `NAME`: is the file of that name; another xml block is studio.xml. A console block holds commands after $ with all that they print, where a line "..."
-stands for any lines, " ..." at the end of one for the rest of it, and "$ echo $?" for the status of the command before. A text block is a part of the report on
-studio.xml, and a json block is a value somewhere in its JSON.
+In a page, an xml block without a name is studio.xml; named blocks and console blocks are as in tutorial.py. A text block is a
+part of the report on studio.xml, and a json block is a value somewhere in its JSON.
 """
 
 import json
+import os
 import re
 import shlex
 
 import program
 from program import Case
+from tutorial import Unlike, commands_of, follow, matches, named_blocks
 
 
 def blocks(page):
     text = (program.SOURCE / page).read_text()
     return re.findall(r"^```(\w+)\n(.*?)^```$", text, re.M | re.S)
-
-
-def named_blocks(page):
-    """The same with the name of the file that each is, or an empty one."""
-    text = (program.SOURCE / page).read_text()
-    return re.findall(r"(?:`([\w./-]+)`:\n+)?^```(\w*)\n(.*?)^```$", text, re.M | re.S)
 
 
 def values(value):
@@ -31,24 +26,10 @@ def values(value):
         yield from values(each)
 
 
-def matches(lines, wanted):
-    """Whether the lines are the wanted ones, "..." standing for any."""
-    if not wanted:
-        return not lines
-    if wanted[0] == "...":
-        return any(matches(lines[at:], wanted[1:]) for at in range(len(lines) + 1))
-    return bool(lines) and same(lines[0], wanted[0]) and matches(lines[1:], wanted[1:])
-
-
-def same(line, wanted):
-    return line.startswith(wanted[:-3]) if wanted.endswith(" ...") else line == wanted
-
-
 class Pages(Case):
     def try_console(self, block, **more):
         status = None
-        for command, output in re.findall(r"^\$ (.+)\n((?:(?!\$ ).*\n)*)", block, re.M):
-            wanted = output.splitlines()
+        for command, wanted in commands_of(block):
             if command == "echo $?":
                 self.assertEqual(wanted, [str(status)])
                 continue
@@ -57,11 +38,12 @@ class Pages(Case):
             done = self.run_program(*arguments, **more)
             status = done.status
             printed = (done.out + done.err).splitlines()
-            self.assertTrue(matches(printed, wanted), f"{command}\nprinted\n{done.out}{done.err}\nwanted\n{output}")
+            self.assertTrue(matches(printed, wanted),
+                            f"{command}\nprinted\n{done.out}{done.err}\nwanted\n" + "\n".join(wanted))
 
     def try_page(self, page):
         counts = {"xml": 0, "console": 0, "text": 0, "json": 0}
-        for name, kind, block in named_blocks(page):
+        for name, kind, block in named_blocks((program.SOURCE / page).read_text()):
             counts[kind] = counts.get(kind, 0) + 1
             if name:
                 (self.folder / name).parent.mkdir(parents=True, exist_ok=True)
@@ -83,6 +65,21 @@ class Pages(Case):
         counts = self.try_page("docs/command.md")
         self.assertGreater(counts["console"], 4)
 
+    def test_tutorials_are_followed_to_the_letter(self):
+        (self.folder / "bin").mkdir()
+        (self.folder / "bin/raceward").symlink_to(program.PATH)
+        env = {"PATH": f"{self.folder / 'bin'}:{os.environ['PATH']}"}
+        for page in sorted((program.SOURCE / "docs/tutorials").glob("*.md")):
+            if "find_package" in page.read_text():
+                continue  # it needs an installed Raceward: tests/install follows it
+            with self.subTest(page=page.name):
+                folder = self.folder / page.stem
+                folder.mkdir()
+                try:
+                    self.assertGreater(follow(page, folder, env), 4)
+                except Unlike as error:
+                    self.fail(str(error))
+
     def test_the_page_of_suites(self):
         counts = self.try_page("docs/suites.md")
         self.assertEqual(counts["console"], 2)
@@ -99,7 +96,7 @@ class Pages(Case):
 
     def test_every_option_and_status_stands_on_the_page(self):
         text = (program.SOURCE / "docs/command.md").read_text()
-        for command in [[], ["check"], ["figures"], ["rules"], ["rulesets"], ["suite"]]:
+        for command in [[], ["check"], ["figures"], ["rules"], ["rulesets"], ["suite"], ["new"]]:
             for option in re.findall(r"--[\w-]+(?= |,|$)", self.run_program(*command, "--help").out, re.M):
                 self.assertIn(f"`{option}", text)
         for status in range(6):

@@ -222,3 +222,14 @@ class Suites(Case):
         self.assertEqual((self.folder / "suite/a.xml").read_bytes(), before)
         self.suite("--output", "result")
         self.assertEqual((self.folder / "result").read_text(), "1 case: 1 as expected, 0 failed\n")
+
+    def test_a_rule_that_nobody_brings_fails_the_case(self):
+        self.file("suite/layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
+  <document id="own" title="Own" edition="1"/>
+  <uses rule="own-rule" change="new"><cite section="1" basis="memory"/></uses>
+</ruleset>""")
+        self.document("a.xml", "under: layer.xml", "disregard: * * *")
+        self.document("b.xml", "between: nec-2023 layer.xml")
+        self.assertEqual(self.kinds(), ["faulty", "faulty"])
+        self.assertIn("there is no such rule here", self.suite(status=1).out)
+        self.assertIn("is not recorded", self.suite("--record", status=1).out)

@@ -102,7 +102,7 @@ def check_format(tree):
     style = tree.get(".clang-format", "BasedOnStyle: Google")
     style = "{" + ", ".join(line for line in style.split("\n") if ":" in line) + "}"
     for path, text in tree.items():
-        if not is_cpp(path):
+        if not is_cpp(path) or path.startswith("bindings/templates/"):  # whose names are filled in later
             continue
         done = subprocess.run([tool, f"--style={style}", f"--assume-filename={path}"], input=text, text=True,
                               capture_output=True, check=True)

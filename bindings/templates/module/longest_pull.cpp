@@ -1,7 +1,7 @@
 // Asks whether a raceway is too long to pull through with ease.
 #include <raceward/rule.hpp>
 
-namespace house {
+namespace @word@ {
 
 using namespace raceward;
 
@@ -11,7 +11,7 @@ namespace {
 enum : std::uint32_t { length };
 constexpr std::string_view figures[] = {"raceway-length"};
 enum : std::uint32_t { longest };
-constexpr std::string_view parameters[] = {"house-longest-pull"};
+constexpr std::string_view parameters[] = {"@name@-longest-pull"};
 
 constexpr std::string_view messages[] = {
     "{where} is {measured} long, and at most {limit} is pulled with ease"};
@@ -26,7 +26,7 @@ Verdict judge(const Context& c) {
 
 extern const Rule longest_pull;
 constexpr Rule longest_pull{
-    .id = "house-longest-pull",
+    .id = "@name@-longest-pull",
     .title = "No raceway is longer than can be pulled with ease",
     .why = "Conductors stick in a long raceway and tear where they are forced.",
     .subject = SubjectKind::raceway,
@@ -39,4 +39,4 @@ constexpr Rule longest_pull{
     .judge = judge,
 };
 
-}  // namespace house
+}  // namespace @word@

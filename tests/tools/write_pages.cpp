@@ -19,6 +19,7 @@
 #include "figure/figure.hpp"
 #include "raceward/engine.hpp"
 #include "tools/editions.hpp"
+#include "tools/layers.hpp"
 
 namespace {
 
@@ -399,10 +400,12 @@ int main(int argc, char** argv) {
   }
   std::vector<Described> rules;
   for (const Rule* rule : shipped_rules()) rules.push_back({rule, examples_of(root, *rule)});
+  std::vector<std::shared_ptr<const Law>> shipped;
   std::vector<Given> laws;   // of one layer
   pages::Editions editions;  // that stand upon one of them
   for (const RulesetInfo& info : shipped_rulesets()) {
     auto law = load_shipped_ruleset(info.id).law;
+    shipped.push_back(law);
     if (law->layers.size() > 1) {
       editions.push_back(std::move(law));
     } else {
@@ -420,6 +423,9 @@ int main(int argc, char** argv) {
       wrong = 1;
     }
   }
+  pages["layers/README.md"] = string(not_written) + pages::index_of_layers(shipped);
+  for (const auto& law : shipped)
+    pages["layers/" + law->id + ".md"] = string(not_written) + pages::page_of_layer(*law);
   for (const Given& given : laws) {
     pages::Editions family;
     for (const auto& law : editions) {
@@ -446,6 +452,7 @@ int main(int argc, char** argv) {
   }
   for (const auto& [name, text] : pages) {
     const fs::path file = root / "docs" / name;
+    if (!compare) fs::create_directories(file.parent_path());
     if (bytes_of(file) == text) continue;
     if (compare) {
       std::cerr << "docs/" << name << " is not what would be written; build target renew-pages\n";

@@ -44,7 +44,7 @@ std::vector<NotChecked> never_checked() {
       entry("whether loads are as stated, calculation of loads"),
       entry(
           "where receptacles, luminaires and switches must be; motors, welders and other special equipment"),
-      entry("services, grounding electrodes and available fault current"),
+      entry("services, which electrodes are there and how they are joined, available fault current"),
       entry("polarity, shared neutrals"),
       entry("hazardous locations, raceways in concrete, pulling tension"),
       {"every section of the code that the ledger above does not name", "the ruleset holds no rule for it"},

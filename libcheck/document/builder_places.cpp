@@ -67,6 +67,15 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::depth, place.depth);
   fields_.read(a::mounting_height, place.mounting_height);
   position(place, a::at);
+  fields_.read(a::building, place.building);
+  fields_.read(a::disconnect, place.disconnect);
+  fields_.read(a::disconnect_rating, place.disconnect_rating);
+  fields_.read(a::electrode, place.electrode);
+  fields_.read(a::electrode_size, place.electrode_size);
+  fields_.read(a::electrode_material, place.electrode_material);
+  fields_.read(a::ring_size, place.ring_size);
+  fields_.read(a::supply_size, place.supply_size);
+  fields_.read(a::supply_material, place.supply_material);
   link(Link::place_fed_by, index, a::fed_by);
   each_child(node, Element::panel, [&](const WrittenElement& child, Element element) {
     overcurrent_device(index);

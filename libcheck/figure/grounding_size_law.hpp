@@ -37,6 +37,11 @@ class SizeLaw {
                                                           installation::ConductorSize raised,
                                                           installation::ConductorSize from) const;
 
+  /// In circular mils; 0 where the law does not know it.
+  [[nodiscard]] std::int64_t area(installation::ConductorSize size) const {
+    return area_[static_cast<std::size_t>(size)];
+  }
+
   bool ready = false;
 
  private:

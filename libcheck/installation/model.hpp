@@ -136,6 +136,12 @@ struct Place {
   Maybe<Length> free_conductor;                                // box: free-conductor
   Maybe<Length> free_conductor_outside;                        // box: free-conductor-outside
   Maybe<Length> working_depth, working_width, working_height;  // panel
+  Building building{};                                         // panel: building
+  Disconnect disconnect{};                                     // panel: disconnect
+  Electrode electrode{};                                       // panel: electrode
+  ConductorSize electrode_size{}, ring_size{}, supply_size{};  // panel: electrode-size and so on
+  ConductorMaterial electrode_material{}, supply_material{};   // panel: electrode-material, supply-material
+  Maybe<Current> disconnect_rating;                            // panel: disconnect-rating
   Index fed_by =
       none;        // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
   Range covers;    // <ring>, <cover>
@@ -296,6 +302,7 @@ struct Circuit {
   ConductorSize least_size{};    // least-size: of its ungrounded conductors
   Maybe<Temperature> terminals;  // terminal-temperature
   Maybe<Number> power_factor;    // power-factor
+  std::uint8_t parallel = 0;     // conductors of each phase; 0: not stated
   Range conductors;              // contiguous in Model::conductors
   Range runs;                    // contiguous in Model::runs
 };

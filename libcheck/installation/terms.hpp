@@ -147,6 +147,23 @@ namespace raceward::installation {
   X(other, "other", "any other way of bending in the field")       \
   X(factory, "factory", "a factory elbow")
 
+#define RACEWARD_BUILDINGS(X)                                                        \
+  X(same, "same", "the building of what feeds it")                                   \
+  X(other, "other", "another building or structure: a garage, shed, barn or shop")   \
+  X(dwelling, "dwelling", "another building, which is a one-family dwelling")
+
+#define RACEWARD_DISCONNECTS(X)                                                      \
+  X(main, "main", "a main switch or main circuit breaker in it")                     \
+  X(ahead, "ahead", "a disconnect ahead of it, in the same building or outside at it") \
+  X(none, "none", "nothing but the overcurrent devices of its circuits")
+
+#define RACEWARD_ELECTRODES(X)                                                       \
+  X(none, "none", "no electrode is connected at it")                                 \
+  X(rod, "rod", "rods, pipes or plates, and nothing else behind them")               \
+  X(concrete, "concrete-encased", "metal in a footing, and nothing else behind it")  \
+  X(ring, "ring", "a ground ring, and nothing else behind it")                       \
+  X(other, "other", "another one, such as a water pipe; or several kinds")
+
 #define RACEWARD_FITTINGS(X)                                                                   \
   X(set_screw_connector, "set-screw-connector", "") X(set_screw_coupling, "set-screw-coupling", "")   \
   X(compression_connector, "compression-connector", "")                                        \
@@ -266,6 +283,9 @@ RACEWARD_TERM(Mounting, RACEWARD_MOUNTINGS)
 RACEWARD_TERM(BodyForm, RACEWARD_BODY_FORMS)
 RACEWARD_TERM(PieceKind, RACEWARD_PIECE_KINDS)
 RACEWARD_TERM(Bender, RACEWARD_BENDERS)
+RACEWARD_TERM(Building, RACEWARD_BUILDINGS)
+RACEWARD_TERM(Disconnect, RACEWARD_DISCONNECTS)
+RACEWARD_TERM(Electrode, RACEWARD_ELECTRODES)
 RACEWARD_TERM(Fitting, RACEWARD_FITTINGS)
 RACEWARD_TERM(Knockout, RACEWARD_KNOCKOUTS)
 RACEWARD_TERM(SupportKind, RACEWARD_SUPPORT_KINDS)

@@ -359,6 +359,44 @@ TEST(Table250122, EquipmentGroundingConductors) {
   }
 }
 
+/// Table 250.66, source S32. Its ranges are written there by sizes, here by the area of the last one in
+/// circular mils. The first range of aluminum is printed as 1 AWG or smaller and shipped to 1/0 AWG, which
+/// the next one leaves out.
+TEST(Table250_66, ElectrodeConductors) {
+  const auto end_of = [](const std::string& range) -> std::string {
+    const std::size_t smaller = range.find(" or smaller");
+    if (smaller != std::string::npos) return range.substr(0, smaller);
+    for (const std::string_view between : {" or ", " through "})
+      if (const auto at = range.find(between); at != std::string::npos)
+        return range.substr(at + between.size());
+    return {};
+  };
+  const auto area_of = [](const std::string& size) {
+    if (size.size() >= 3 && size.find('/') == std::string::npos) return std::stod(size) * 1000;
+    return Shipped(table("conductor-circular-mils"), {size + " AWG"}).number("circular-mils");
+  };
+  const Table& t = table("electrode-conductor");
+  const auto rows = rows_of("gec_250_66.csv");
+  ASSERT_EQ(t.row_count(), rows.size());
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    const Row& r = rows[row];
+    const Shipped ours(t, {t.key(row, 0)});
+    ours.is("copper", size_of(r.at("gec_copper_awg_kcmil")));
+    ours.is("aluminum", size_of(r.at("gec_aluminum_awg_kcmil")));
+    ours.claims(r.at("basis"));
+    for (const char* metal : {"copper", "aluminum"}) {
+      const std::string column = std::string(metal) + "-supply";
+      std::string end = end_of(r.at(std::string("service_conductor_") + metal));
+      if (row == 0 && end == "1") end = "1/0";
+      if (end.empty()) {
+        EXPECT_EQ(ours.count(column), Table::blank) << "row " << row;
+      } else {
+        EXPECT_EQ(ours.number(column), area_of(end)) << "row " << row << ' ' << metal;
+      }
+    }
+  }
+}
+
 /// Smallest and largest trade sizes and the limit of bends, .20 and .26 of the raceway articles, by edition.
 /// Of ENT only the edition of 2008 was read, which had no 2-1/2: not compared.
 TEST(RacewayArticles, SizesAndBends) {

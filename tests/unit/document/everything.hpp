@@ -12,7 +12,9 @@ inline std::string document_of_everything() {
   finished="no" sink="yes" vehicle-bays="3"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
-  working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1">
+  working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
+  building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
+  ring-size="2 AWG" supply-size="1/0 AWG" supply-material="aluminum">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2"/>
   <overcurrent-device id="P1-2"/>
 </panel>
@@ -45,7 +47,7 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85">
+<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2">
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>

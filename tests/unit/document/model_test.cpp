@@ -47,6 +47,15 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.cover, YesNo::no);
   EXPECT_EQ(p.directory, YesNo::yes);
   EXPECT_EQ(p.neutral_bonded, YesNo::no);
+  EXPECT_EQ(p.building, Building::other);
+  EXPECT_EQ(p.disconnect, Disconnect::ahead);
+  EXPECT_EQ(*p.disconnect_rating, amperes(60));
+  EXPECT_EQ(p.electrode, Electrode::ring);
+  EXPECT_EQ(p.electrode_size, ConductorSize::awg4);
+  EXPECT_EQ(p.electrode_material, ConductorMaterial::copper);
+  EXPECT_EQ(p.ring_size, ConductorSize::awg2);
+  EXPECT_EQ(p.supply_size, ConductorSize::awg1_0);
+  EXPECT_EQ(p.supply_material, ConductorMaterial::aluminum);
   EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.highest_handle, inches(72));
   EXPECT_EQ(*p.working_depth, inches(36));
@@ -275,6 +284,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(c.least_size, ConductorSize::awg8);
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
+  EXPECT_EQ(c.parallel, 2);
   ASSERT_EQ(c.conductors.count, 3U);
   const Conductor& h = m.conductors[0];
   EXPECT_EQ(h.id, "h");

@@ -22,6 +22,7 @@ struct Handles {
     std::uint32_t count = 0, two_wire = 0, unclear = 0;
     std::int64_t rating = 0;  // of all together
     Index unrated = none;     // a device without a rating
+    Index poleless = none;    // a device that does not say its poles
   };
   bool ready = false;
   std::vector<Of> of_place;
@@ -45,6 +46,7 @@ struct Handles {
         ++of.two_wire;
       } else if (device.poles == 0 || (device.poles == 2 && known[d] == 0)) {
         ++of.unclear;
+        if (device.poles == 0) of.poleless = d;
       }
       if (device.rating.known()) {
         of.rating += (*device.rating).count();
@@ -130,6 +132,9 @@ Value building_disconnect_rating(Evaluation& e, Subject s) {
   if (panel.disconnect == Disconnect::ahead) {
     return given(e, s, panel.disconnect_rating, Unit::ampere, "disconnect-rating", a_current, marking);
   }
+  if (panel.disconnect == Disconnect::unstated && panel.disconnect_rating.known()) {
+    return lacks_disconnect(e, s);
+  }
   const Value few = few_handles(e, s);
   if (!few) return few;
   const Handles::Of& of = handles_of(e, s);
@@ -170,6 +175,9 @@ Value building_disconnect_rating_least(Evaluation& e, Subject s) {
     // Where a device may be of more wires, what is enough for those is enough.
     const Value has = of.unclear == 0 ? Value{} : e.get_aside(Id::building_disconnect_rating, s);
     const bool decides = of.unclear != 0 && has && has.count >= least.two.count && has.count < needed.count;
+    if (decides && of.poleless != none) {
+      return e.lacks({SubjectKind::overcurrent_device, of.poleless}, "poles", "how many, 1 or 2", marking);
+    }
     if (decides) {
       return e.lacks(s, "overcurrent-device", "a circuit on each of its overcurrent devices", designer,
                      "whether they are circuits of two wires decides about the rating");

@@ -276,8 +276,12 @@ Value panel_electrode(Evaluation& e, Subject s) {
 }
 
 Value electrode_conductor_asked(Evaluation& e, Subject s) {
-  const Electrode kind = e.model.places[s.index].electrode;
-  return answer(drawn_at(e, s) != none || (kind != Electrode::unstated && kind != Electrode::none));
+  const Place& panel = e.model.places[s.index];
+  if (panel.electrode == Electrode::unstated) {
+    return answer(drawn_at(e, s) != none || panel.electrode_size != ConductorSize::unstated ||
+                  panel.electrode_material != ConductorMaterial::unstated);
+  }
+  return answer(drawn_at(e, s) != none || panel.electrode != Electrode::none);
 }
 
 Value electrode_conductor_shortfall(Evaluation& e, Subject s) {

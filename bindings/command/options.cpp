@@ -192,11 +192,16 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->add_option_function<std::string>(
           "--format",
           [&suite](const std::string& word) {
-            suite.format = word == "json" ? Format::json : word == "junit" ? Format::junit : Format::text;
+            suite.format = word == "json"    ? Format::json
+                           : word == "junit" ? Format::junit
+                           : word == "html"  ? Format::html
+                                             : Format::text;
           },
-          "text for people, which is what you get otherwise; json and junit (JUnit XML) for programs")
-      ->check(one_of({"text", "json", "junit"}))
-      ->type_name("text|json|junit");
+          "text for people, which is what you get otherwise; json and junit (JUnit XML) for programs; html "
+          "with "
+          "--coverage")
+      ->check(one_of({"text", "json", "junit", "html"}))
+      ->type_name("text|json|junit|html");
   add_output(*on_suite, suite.output);
   CLI::Option* record = on_suite->add_flag(
       "--record", suite.record,
@@ -206,6 +211,11 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
                  "With --record: also replace what is expected in such a file and was not found so")
       ->needs(record);
   record->excludes("--under");
+  on_suite
+      ->add_flag(
+          "--coverage", suite.coverage,
+          "Tell which verdicts of which rules the documents show, and which numbers of law they rest on")
+      ->excludes(record);
 
   NewTask new_task;
   CLI::App* on_new = add_command(app, "new", "Begin a layer, a rule or a module of your own", about_new);
@@ -237,6 +247,9 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
+  if (on_suite->parsed() && suite.format == (suite.coverage ? Format::junit : Format::html))
+    return refuse(app, suite.coverage ? "--coverage is written as text, json or html"
+                                      : "a suite is written as text, json or junit");
   if (on_new->parsed()) options.task = std::move(new_task);
   if (on_suite->parsed()) options.task = std::move(suite);
   return options;

@@ -9,7 +9,7 @@
 
 namespace raceward::command {
 
-enum class Format { text, json, junit };
+enum class Format { text, json, junit, html };
 
 /// Compiled modules that the user names.
 struct Modules {
@@ -56,6 +56,7 @@ struct SuiteTask {
   Format format = Format::text;
   std::string output;
   bool record = false, overwrite = false;
+  bool coverage = false;
 };
 
 struct NewTask {

@@ -9,6 +9,7 @@
 #include "laws.hpp"
 #include "modules.hpp"
 #include "output.hpp"
+#include "suite/coverage.hpp"
 #include "suite/record.hpp"
 #include "tasks.hpp"
 
@@ -40,10 +41,22 @@ std::string formatted(const suite::Result& result, Format format) {
       return suite::json_of(result);
     case Format::junit:
       return suite::junit_of(result);
+    case Format::html:  // of coverage only
     case Format::text:
       break;
   }
   return suite::text_of(result);
+}
+
+Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice& choice,
+                     std::vector<Problem> problems, const SuiteTask& options) {
+  suite::Coverage coverage = suite::coverage_of(std::move(documents), choice);
+  coverage.problems.insert(coverage.problems.begin(), problems.begin(), problems.end());
+  const std::string text = options.format == Format::json   ? suite::json_of(coverage)
+                           : options.format == Format::html ? suite::html_of(coverage)
+                                                            : suite::text_of(coverage);
+  const Status status = coverage.problems.empty() ? Status::complies : Status::unreadable;
+  return worse(status, options.output.empty() ? write_standard(text) : write_file(options.output, text));
 }
 
 /// Each file whole or as it was; what could not be written is told, and the rest goes on.
@@ -74,6 +87,8 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   choice.shards = options.shards;
   choice.threads = options.threads;
   choice.extra_rules = rules_of(modules);
+  if (options.coverage)
+    return worse(status, tell_coverage(std::move(documents), choice, std::move(problems), options));
   Progress progress;
   const std::vector<suite::Document> kept = options.record ? documents : std::vector<suite::Document>{};
   suite::Result result = suite::run(

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <set>
 
+#include "laws.hpp"
 #include "suite.hpp"
 
 namespace raceward::suite {
@@ -129,6 +130,36 @@ std::vector<Document> documents_of(const std::vector<std::string>& paths, std::v
   std::stable_sort(all.documents.begin(), all.documents.end(),
                    [](const Document& a, const Document& b) { return a.name < b.name; });
   return std::move(all.documents);
+}
+
+std::string law_named(const std::string& name, const std::string& document) {
+  const bool is_path = name.find_first_of("./") != std::string::npos;
+  return is_path ? (fs::path(document).parent_path() / name).string() : name;
+}
+
+std::vector<std::string> rulesets_of(const Document& document, const Installation& installation,
+                                     const Choice& choice) {
+  if (!choice.under.empty()) return {choice.under};
+  std::vector<std::string> out;
+  for (const std::string& name : document.expected.under) out.push_back(law_named(name, document.file));
+  if (out.empty() && !adopted_ruleset(installation).empty()) out.emplace_back(adopted_ruleset(installation));
+  return out;
+}
+
+std::vector<Document> chosen(std::vector<Document> documents, const Choice& choice) {
+  const auto named = [&](const Document& d) {
+    return choice.only.empty() ||
+           std::any_of(choice.only.begin(), choice.only.end(), [&](const std::string& word) {
+             return d.name.find(word) != std::string::npos || d.file.find(word) != std::string::npos;
+           });
+  };
+  std::erase_if(documents, [&](const Document& d) { return !named(d); });
+  // Every so many of the sorted names: shards stay of like weight, and each document is in one of them.
+  std::vector<Document> out;
+  for (std::size_t i = 0; i < documents.size(); ++i) {
+    if (i % choice.shards == choice.shard - 1) out.push_back(std::move(documents[i]));
+  }
+  return out;
 }
 
 }  // namespace raceward::suite

@@ -6,39 +6,15 @@
 #include <chrono>
 #include <condition_variable>
 #include <exception>
-#include <filesystem>
-#include <map>
 #include <mutex>
 #include <thread>
 
+#include "laws.hpp"
 #include "suite.hpp"
 
 namespace raceward::suite {
 
 namespace {
-
-namespace fs = std::filesystem;
-
-/// Each ruleset loaded once, for all threads.
-class Laws {
- public:
-  const LoadedLaw& at(const std::string& id_or_path) {
-    const std::lock_guard guard(mutex_);
-    const auto [law, is_new] = laws_.try_emplace(id_or_path);
-    if (is_new) law->second = load_ruleset(id_or_path);
-    return law->second;
-  }
-
- private:
-  std::mutex mutex_;
-  std::map<std::string, LoadedLaw> laws_;
-};
-
-/// An id as it is; a path as seen from the document.
-std::string law_named(const std::string& name, const std::string& document) {
-  const bool is_path = name.find_first_of("./") != std::string::npos;
-  return is_path ? (fs::path(document).parent_path() / name).string() : name;
-}
 
 Mismatch mismatch(Mismatch::Kind kind, const Finding& found) {
   Mismatch out{kind, {}, key_of(found), found.place, found.message, found.working};
@@ -151,6 +127,7 @@ class Runner {
     const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
     if (!choice_.under.empty()) rulesets = {choice_.under};
     if (rulesets.empty() && loaded.installation) rulesets.emplace_back(adopted_ruleset(*loaded.installation));
+    const bool adopted = document.expected.under.empty() && choice_.under.empty();
     if (between) rulesets = {rulesets[0] + " and " + rulesets[1]};
     if (rulesets.empty()) rulesets.emplace_back();
     for (const std::string& ruleset : rulesets) {
@@ -158,6 +135,10 @@ class Runner {
       c.problems = document.expected.problems;
       if (!loaded.installation) {
         c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
+      } else if (adopted && ruleset.find_first_of("./") != std::string::npos) {
+        c.problems.push_back(
+            {{document.file, 0, 0},
+             "a document names shipped rulesets only; name a file in a sentence \"under: ...\""});
       } else if (between) {
         judge_between(document, *loaded.installation, c);
       } else {
@@ -226,14 +207,6 @@ class Runner {
   Laws& laws_;
 };
 
-bool chosen(const Document& document, const Choice& choice) {
-  return choice.only.empty() ||
-         std::any_of(choice.only.begin(), choice.only.end(), [&](const std::string& word) {
-           return document.name.find(word) != std::string::npos ||
-                  document.file.find(word) != std::string::npos;
-         });
-}
-
 }  // namespace
 
 std::size_t Result::failed() const {
@@ -248,13 +221,7 @@ bool Result::readable() const {
 
 Result run(std::vector<Document> documents, const Choice& choice,
            const std::function<void(std::size_t, std::size_t, std::size_t)>& told) {
-  std::erase_if(documents, [&](const Document& d) { return !chosen(d, choice); });
-  // Every so many of the sorted names: shards stay of like weight, and each case is in one of them.
-  std::vector<Document> mine;
-  for (std::size_t i = 0; i < documents.size(); ++i) {
-    if (i % choice.shards == choice.shard - 1) mine.push_back(std::move(documents[i]));
-  }
-
+  std::vector<Document> mine = chosen(std::move(documents), choice);
   Laws laws;
   const Runner runner(choice, laws);
   std::vector<std::vector<Case>> cases(mine.size());

@@ -233,3 +233,33 @@ class Suites(Case):
         self.assertEqual(self.kinds(), ["faulty", "faulty"])
         self.assertIn("there is no such rule here", self.suite(status=1).out)
         self.assertIn("is not recorded", self.suite("--record", status=1).out)
+
+    def test_coverage_counts_documents_by_verdict(self):
+        self.document("a.xml")
+        self.document("b.xml", of=FAULTY)
+        told = json.loads(self.suite("--coverage", "--format", "json").out)
+        self.assertEqual(told["documents"], 2)
+        for file, rules in (GOOD, "complies"), (FAULTY, "violates"):
+            ledger = json.loads(self.run_program("check", fixture(file), "--format", "json").out)["ledger"]
+            for line in ledger:
+                if line[rules] > 0:
+                    rule = next(r for r in told["rules"] if r["rule"] == line["rule"])
+                    self.assertGreater(rule[rules], 0, line)
+        numbers = {n["what"]: n["documents"] for n in told["numbers"]}
+        self.assertGreater(numbers["table raceway-support: EMT, all, general"], 0)
+        self.assertEqual(numbers["table raceway-area: RMC, 4"], 0)
+        text = self.suite("--coverage").out
+        self.assertIn("table raceway-area: RMC, 4", text)
+        self.assertIn("<td>raceway-fill</td>", self.suite("--coverage", "--format", "html").out)
+        self.suite("--coverage", "--format", "junit", status=4)
+        self.suite("--format", "html", status=4)
+        self.file("suite/broken.xml", "<installation")
+        self.assertIn("broken.xml", self.suite("--coverage", status=3).out)
+
+    def test_every_rule_of_the_fixtures_complies_violates_and_is_undetermined(self):
+        told = json.loads(self.run_program("suite", fixture("rules"), "--coverage", "--format", "json").out)
+        rules = [r for r in told["rules"] if r["ruleset"] == "nec-2023"]
+        self.assertGreater(len(rules), 50)
+        for rule in rules:
+            for verdict in "complies", "violates", "undetermined":
+                self.assertGreater(rule[verdict], 0, f"{rule['rule']} never {verdict}")

@@ -1,0 +1,43 @@
+// How much of the rules and of the law a suite tries.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "suite.hpp"
+
+namespace raceward::suite {
+
+/// A rule under one ruleset: in how many documents it came to each verdict at least once.
+struct RuleCoverage {
+  std::string ruleset, rule;
+  std::size_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
+  /// What no document shows: "complies", "violates", "undetermined".
+  [[nodiscard]] std::vector<std::string> holes() const;
+};
+
+/// A number of law, and how many documents have a figure or a verdict that rests on it.
+struct EntryCoverage {
+  std::string layer;   ///< that sets it
+  std::string what;    ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
+  std::string stands;  ///< the section
+  std::size_t documents = 0;
+};
+
+struct Coverage {
+  std::vector<RuleCoverage> rules;     ///< by ruleset, then by rule; those in force
+  std::vector<EntryCoverage> entries;  ///< by layer, then as the layer has them
+  std::vector<Problem> problems;       ///< documents and rulesets that could not be read
+  std::size_t documents = 0;
+};
+
+/// Judges the documents that are chosen, each under its rulesets, and counts.
+Coverage coverage_of(std::vector<Document> documents, const Choice& choice);
+
+std::string text_of(const Coverage& coverage);
+std::string json_of(const Coverage& coverage);
+/// One page that needs nothing else.
+std::string html_of(const Coverage& coverage);
+
+}  // namespace raceward::suite

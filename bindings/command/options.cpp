@@ -216,6 +216,12 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
           "--coverage", suite.coverage,
           "Tell which verdicts of which rules the documents show, and which numbers of law they rest on")
       ->excludes(record);
+  on_suite
+      ->add_flag(
+          "--mutate", suite.mutate,
+          "Change rulesets and installations, one thing at a time, and tell which changes nothing notices")
+      ->excludes(record)
+      ->excludes("--coverage");
 
   NewTask new_task;
   CLI::App* on_new = add_command(app, "new", "Begin a layer, a rule or a module of your own", about_new);
@@ -247,6 +253,8 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
+  if (on_suite->parsed() && suite.mutate && suite.format != Format::text && suite.format != Format::json)
+    return refuse(app, "--mutate is written as text or json");
   if (on_suite->parsed() && suite.format == (suite.coverage ? Format::junit : Format::html))
     return refuse(app, suite.coverage ? "--coverage is written as text, json or html"
                                       : "a suite is written as text, json or junit");

@@ -56,7 +56,7 @@ struct SuiteTask {
   Format format = Format::text;
   std::string output;
   bool record = false, overwrite = false;
-  bool coverage = false;
+  bool coverage = false, mutate = false;
 };
 
 struct NewTask {

@@ -10,6 +10,7 @@
 #include "modules.hpp"
 #include "output.hpp"
 #include "suite/coverage.hpp"
+#include "suite/mutate.hpp"
 #include "suite/record.hpp"
 #include "tasks.hpp"
 
@@ -20,10 +21,10 @@ namespace {
 /// A line on standard error that is written over again and again, where a person looks on.
 class Progress {
  public:
-  void tell(std::size_t done, std::size_t all, std::size_t failed) {
+  void tell(std::size_t done, std::size_t all, const std::string& what) {
     if (!terminal_ || done == told_) return;
     told_ = done;
-    std::fprintf(stderr, "\r%zu of %zu documents, %zu failed ", done, all, failed);
+    std::fprintf(stderr, "\r%zu of %zu %s ", done, all, what.c_str());
     std::fflush(stderr);
   }
   void clear() {
@@ -48,6 +49,10 @@ std::string formatted(const suite::Result& result, Format format) {
   return suite::text_of(result);
 }
 
+Status write(const SuiteTask& options, const std::string& text) {
+  return options.output.empty() ? write_standard(text) : write_file(options.output, text);
+}
+
 Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice& choice,
                      std::vector<Problem> problems, const SuiteTask& options) {
   suite::Coverage coverage = suite::coverage_of(std::move(documents), choice);
@@ -56,7 +61,7 @@ Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice
                            : options.format == Format::html ? suite::html_of(coverage)
                                                             : suite::text_of(coverage);
   const Status status = coverage.problems.empty() ? Status::complies : Status::unreadable;
-  return worse(status, options.output.empty() ? write_standard(text) : write_file(options.output, text));
+  return worse(status, write(options, text));
 }
 
 /// Each file whole or as it was; what could not be written is told, and the rest goes on.
@@ -90,10 +95,21 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   if (options.coverage)
     return worse(status, tell_coverage(std::move(documents), choice, std::move(problems), options));
   Progress progress;
+  if (options.mutate) {
+    suite::Mutation mutation =
+        suite::mutate(std::move(documents), choice,
+                      [&](std::size_t done, std::size_t all) { progress.tell(done, all, "changes"); });
+    progress.clear();
+    mutation.problems.insert(mutation.problems.begin(), problems.begin(), problems.end());
+    if (!mutation.problems.empty()) status = worse(status, Status::unreadable);
+    return worse(status, write(options, options.format == Format::json ? suite::json_of(mutation)
+                                                                       : suite::text_of(mutation)));
+  }
   const std::vector<suite::Document> kept = options.record ? documents : std::vector<suite::Document>{};
-  suite::Result result = suite::run(
-      std::move(documents), choice,
-      [&](std::size_t done, std::size_t all, std::size_t failed) { progress.tell(done, all, failed); });
+  suite::Result result =
+      suite::run(std::move(documents), choice, [&](std::size_t done, std::size_t all, std::size_t failed) {
+        progress.tell(done, all, "documents, " + std::to_string(failed) + " failed");
+      });
   progress.clear();
   result.problems = std::move(problems);
   if (!result.readable()) status = worse(status, Status::unreadable);
@@ -113,7 +129,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   }
   if (result.failed() > 0) status = worse(status, Status::violates);
   const std::string text = formatted(result, options.format);
-  return worse(status, options.output.empty() ? write_standard(text) : write_file(options.output, text));
+  return worse(status, write(options, text));
 }
 
 }  // namespace raceward::command

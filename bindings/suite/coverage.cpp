@@ -9,70 +9,9 @@
 #include <tuple>
 
 #include "laws.hpp"
+#include "traced.hpp"
 
 namespace raceward::suite {
-
-namespace {
-
-constexpr const char* traced_by = "traced";
-
-/// A law whose every number cites itself: what a figure cites tells what it rests on.
-class Traced {
- public:
-  explicit Traced(const Law& law) : law_(law) {
-    for (Parameter& p : law_.parameters)
-      p.cite = add(law, p.cite, p.layer, "parameter " + p.name, parameters_[p.name]);
-    for (Table& t : law_.tables) {
-      for (std::uint32_t row = 0; row < t.row_count(); ++row) {
-        std::size_t ignored = 0;
-        std::string what = fmt::format("table {}: {}", t.name, fmt::join(t.keys(row), ", "));
-        t.set_cite(row, add(law, t.cite(row), t.layer(row), std::move(what), ignored));
-      }
-    }
-  }
-  struct Entry {
-    std::string layer, what, stands;
-  };
-  [[nodiscard]] const Law& law() const { return law_; }
-  [[nodiscard]] const std::vector<Entry>& entries() const { return entries_; }
-
-  /// Positions of the entries that the installation's figures and verdicts rest on.
-  [[nodiscard]] std::set<std::size_t> used(const Installation& installation, const Report& report,
-                                           const std::vector<const Rule*>& rules) const {
-    std::set<std::size_t> out;
-    for (const FigureLine& line : figures(installation, law_)) {
-      for (const Citation& c : line.sources) {
-        if (c.document == traced_by) out.insert(std::stoull(c.section));
-      }
-    }
-    for (const LedgerLine& line : report.ledger) {
-      if (line.complies + line.violates == 0) continue;
-      for (const Rule* rule : rules) {
-        if (rule->id != line.rule) continue;
-        for (const std::string_view name : rule->parameters) {
-          const auto at = parameters_.find(std::string(name));
-          if (at != parameters_.end()) out.insert(at->second);
-        }
-      }
-    }
-    return out;
-  }
-
- private:
-  CitationId add(const Law& law, CitationId old, LayerId layer, std::string what, std::size_t& position) {
-    const std::string stands = old < law.citations.size() ? law.citation(old).section : "";
-    position = entries_.size();
-    entries_.push_back({layer < law.layers.size() ? law.layers[layer] : law.id, std::move(what), stands});
-    law_.citations.push_back({traced_by, {}, std::to_string(position), Basis::memory, {}});
-    return static_cast<CitationId>(law_.citations.size() - 1);
-  }
-
-  Law law_;
-  std::vector<Entry> entries_;
-  std::map<std::string, std::size_t> parameters_;
-};
-
-}  // namespace
 
 std::vector<std::string> RuleCoverage::holes() const {
   std::vector<std::string> out;

@@ -9,98 +9,13 @@
 #include <mutex>
 #include <thread>
 
+#include "compare.hpp"
 #include "laws.hpp"
 #include "suite.hpp"
 
 namespace raceward::suite {
 
 namespace {
-
-Mismatch mismatch(Mismatch::Kind kind, const Finding& found) {
-  Mismatch out{kind, {}, key_of(found), found.place, found.message, found.working};
-  for (const Need& need : found.needs)
-    out.working.push_back(fmt::format("needs {} of {}{}", need.datum.empty() ? need.fact : need.datum,
-                                      need.element, need.why.empty() ? "" : ": " + need.why));
-  return out;
-}
-
-/// The finding that an expectation speaks of: that of its rule and subject.
-template <class Findings>
-auto spoken_of(const Expectation& e, const Findings& waiting) {
-  return std::find_if(waiting.begin(), waiting.end(),
-                      [&](const Finding* f) { return f->rule == e.rule && f->subject == e.subject; });
-}
-
-/// What is found under one ruleset against what is expected there.
-void compare(const Expectations& expected, const std::vector<const Finding*>& found,
-             const std::string& ruleset, std::vector<Mismatch>& out) {
-  std::vector<const Finding*> waiting = found;
-  for (const Expectation& e : expected.findings) {
-    if (!holds_under(e, ruleset)) continue;
-    const auto at = spoken_of(e, waiting);
-    if (at == waiting.end()) {
-      out.push_back({Mismatch::Kind::missed, key_of(e), {}, e.place, {}, {}});
-      continue;
-    }
-    const std::string unlike = difference(e, **at);
-    if (!unlike.empty()) {
-      Mismatch moved = mismatch(Mismatch::Kind::moved, **at);
-      moved.expected = key_of(e);
-      moved.found = unlike;
-      out.push_back(std::move(moved));
-    }
-    waiting.erase(at);
-  }
-  for (const Finding* f : waiting) {
-    if (!disregards(expected, *f, ruleset)) out.push_back(mismatch(Mismatch::Kind::unexpected, *f));
-  }
-}
-
-void compare_ledger(const Expectations& expected, const Report& report, const std::string& ruleset,
-                    std::vector<Mismatch>& out) {
-  for (const LedgerExpectation& e : expected.ledger) {
-    if (!holds_under(e, ruleset)) continue;
-    std::string want = e.rule, is;
-    bool same = true;
-    const auto line = std::find_if(report.ledger.begin(), report.ledger.end(),
-                                   [&](const LedgerLine& l) { return l.rule == e.rule; });
-    for (const auto& [name, count] : e.counts) {
-      want += fmt::format(" {}={}", name, count);
-      if (line == report.ledger.end()) continue;
-      const std::uint64_t has = name == "complies"       ? line->complies
-                                : name == "violates"     ? line->violates
-                                : name == "undetermined" ? line->undetermined
-                                                         : line->not_applicable;
-      is += fmt::format("{}{}={}", is.empty() ? "" : " ", name, has);
-      same = same && has == count;
-    }
-    if (line == report.ledger.end()) is = "the ledger has no such rule";
-    if (!same || line == report.ledger.end())
-      out.push_back({Mismatch::Kind::counts, std::move(want), std::move(is), e.place, {}, {}});
-  }
-}
-
-/// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
-/// it.
-void tell_faults(const Report& report, std::vector<Mismatch>& out) {
-  for (const LedgerLine& line : report.ledger) {
-    const auto told = std::count_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
-      return f.kind == Finding::Kind::undetermined && f.rule == line.rule;
-    });
-    if (static_cast<std::uint64_t>(told) >= line.undetermined) continue;
-    Mismatch fault{Mismatch::Kind::faulty, {}, "rule " + line.rule, {report.file, 0, 0}, {}, {}};
-    for (const NotChecked& n : report.not_checked) {
-      if (n.what == fault.found || n.what.starts_with(fault.found + " ")) fault.message = n.why;
-    }
-    out.push_back(std::move(fault));
-  }
-}
-
-std::vector<const Finding*> pointers(const std::vector<Finding>& findings) {
-  std::vector<const Finding*> out;
-  for (const Finding& f : findings) out.push_back(&f);
-  return out;
-}
 
 /// Findings of a that b has not.
 std::vector<const Finding*> only(const std::vector<Finding>& a, const std::vector<Finding>& b) {
@@ -176,9 +91,7 @@ class Runner {
     const Law* in_force = law(ruleset, document, c);
     if (in_force == nullptr) return;
     const Report report = report_on(installation, *in_force);
-    compare(document.expected, pointers(report.findings), ruleset, c.mismatches);
-    compare_ledger(document.expected, report, ruleset, c.mismatches);
-    tell_faults(report, c.mismatches);
+    c.mismatches = mismatches_of(document.expected, report, ruleset);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(sentence_of(f, named));

@@ -82,7 +82,7 @@ class Pages(Case):
 
     def test_the_page_of_suites(self):
         counts = self.try_page("docs/suites.md")
-        self.assertEqual(counts["console"], 3)
+        self.assertEqual(counts["console"], 4)
 
     def test_the_page_of_the_report(self):
         counts = self.try_page("docs/report.md")

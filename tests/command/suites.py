@@ -3,6 +3,7 @@
 import json
 import pathlib
 import random
+import shutil
 import xml.etree.ElementTree as ET
 
 import jsonschema
@@ -263,3 +264,27 @@ class Suites(Case):
         for rule in rules:
             for verdict in "complies", "violates", "undetermined":
                 self.assertGreater(rule[verdict], 0, f"{rule['rule']} never {verdict}")
+
+    def test_changes_are_noticed_where_something_is_expected(self):
+        shutil.copytree(fixture("rules/support-spacing"), self.folder / "suite", dirs_exist_ok=True)
+        told = json.loads(self.suite("--mutate", "--format", "json").out)
+        changes = {(c["what"], c["change"]): c for c in told["rulesets"]}
+        self.assertEqual(told["changes"], len(told["rulesets"]))
+        self.assertEqual(told["noticed"], sum(c["noticed"] > 0 for c in told["rulesets"]))
+        row = "table raceway-support: EMT, all, general"
+        for change in "spacing 10 ft to 9 ft", "spacing 10 ft to 11 ft", "taken away":
+            self.assertGreater(changes[row, change]["noticed"], 0, change)
+        for change in "off", "advised":
+            self.assertGreater(changes["rule support-spacing", change]["noticed"], 0)
+            self.assertEqual(changes["rule raceway-fill", change]["noticed"], 0)
+        self.assertEqual(changes["table raceway-area: RMC, 4", "taken away"]["tried"], 0)
+        text = self.suite("--mutate").out
+        self.assertNotIn(row + ": spacing", text)
+        self.assertIn("rule raceway-fill: off", text)
+        support = next(c for c in told["installations"] if c["what"] == "a support")
+        self.assertGreater(support["noticed"], support["tried"] / 2)
+        self.suite("--mutate", "--format", "junit", status=4)
+
+    def test_what_is_not_as_expected_cannot_notice(self):
+        self.document("a.xml", of=FAULTY)
+        self.assertIn("is left out", self.suite("--mutate", status=3).out)

@@ -1,0 +1,103 @@
+#include "compare.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace raceward::suite {
+
+namespace {
+
+Mismatch mismatch(Mismatch::Kind kind, const Finding& found) {
+  Mismatch out{kind, {}, key_of(found), found.place, found.message, found.working};
+  for (const Need& need : found.needs)
+    out.working.push_back(fmt::format("needs {} of {}{}", need.datum.empty() ? need.fact : need.datum,
+                                      need.element, need.why.empty() ? "" : ": " + need.why));
+  return out;
+}
+
+/// The finding that an expectation speaks of: that of its rule and subject.
+template <class Findings>
+auto spoken_of(const Expectation& e, const Findings& waiting) {
+  return std::find_if(waiting.begin(), waiting.end(),
+                      [&](const Finding* f) { return f->rule == e.rule && f->subject == e.subject; });
+}
+
+}  // namespace
+
+void compare(const Expectations& expected, const std::vector<const Finding*>& found,
+             const std::string& ruleset, std::vector<Mismatch>& out) {
+  std::vector<const Finding*> waiting = found;
+  for (const Expectation& e : expected.findings) {
+    if (!holds_under(e, ruleset)) continue;
+    const auto at = spoken_of(e, waiting);
+    if (at == waiting.end()) {
+      out.push_back({Mismatch::Kind::missed, key_of(e), {}, e.place, {}, {}});
+      continue;
+    }
+    const std::string unlike = difference(e, **at);
+    if (!unlike.empty()) {
+      Mismatch moved = mismatch(Mismatch::Kind::moved, **at);
+      moved.expected = key_of(e);
+      moved.found = unlike;
+      out.push_back(std::move(moved));
+    }
+    waiting.erase(at);
+  }
+  for (const Finding* f : waiting) {
+    if (!disregards(expected, *f, ruleset)) out.push_back(mismatch(Mismatch::Kind::unexpected, *f));
+  }
+}
+
+void compare_ledger(const Expectations& expected, const Report& report, const std::string& ruleset,
+                    std::vector<Mismatch>& out) {
+  for (const LedgerExpectation& e : expected.ledger) {
+    if (!holds_under(e, ruleset)) continue;
+    std::string want = e.rule, is;
+    bool same = true;
+    const auto line = std::find_if(report.ledger.begin(), report.ledger.end(),
+                                   [&](const LedgerLine& l) { return l.rule == e.rule; });
+    for (const auto& [name, count] : e.counts) {
+      want += fmt::format(" {}={}", name, count);
+      if (line == report.ledger.end()) continue;
+      const std::uint64_t has = name == "complies"       ? line->complies
+                                : name == "violates"     ? line->violates
+                                : name == "undetermined" ? line->undetermined
+                                                         : line->not_applicable;
+      is += fmt::format("{}{}={}", is.empty() ? "" : " ", name, has);
+      same = same && has == count;
+    }
+    if (line == report.ledger.end()) is = "the ledger has no such rule";
+    if (!same || line == report.ledger.end())
+      out.push_back({Mismatch::Kind::counts, std::move(want), std::move(is), e.place, {}, {}});
+  }
+}
+
+/// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
+/// it.
+void tell_faults(const Report& report, std::vector<Mismatch>& out) {
+  for (const LedgerLine& line : report.ledger) {
+    const auto told = std::count_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
+      return f.kind == Finding::Kind::undetermined && f.rule == line.rule;
+    });
+    if (static_cast<std::uint64_t>(told) >= line.undetermined) continue;
+    Mismatch fault{Mismatch::Kind::faulty, {}, "rule " + line.rule, {report.file, 0, 0}, {}, {}};
+    for (const NotChecked& n : report.not_checked) {
+      if (n.what == fault.found || n.what.starts_with(fault.found + " ")) fault.message = n.why;
+    }
+    out.push_back(std::move(fault));
+  }
+}
+
+std::vector<Mismatch> mismatches_of(const Expectations& expected, const Report& report,
+                                    const std::string& ruleset) {
+  std::vector<const Finding*> found;
+  for (const Finding& f : report.findings) found.push_back(&f);
+  std::vector<Mismatch> out;
+  compare(expected, found, ruleset, out);
+  compare_ledger(expected, report, ruleset, out);
+  tell_faults(report, out);
+  return out;
+}
+
+}  // namespace raceward::suite

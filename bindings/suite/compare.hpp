@@ -1,0 +1,23 @@
+// What is found against what is expected.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "suite.hpp"
+
+namespace raceward::suite {
+
+/// Adds what these findings say otherwise than is expected under the ruleset, named as in the document.
+void compare(const Expectations& expected, const std::vector<const Finding*>& found,
+             const std::string& ruleset, std::vector<Mismatch>& out);
+void compare_ledger(const Expectations& expected, const Report& report, const std::string& ruleset,
+                    std::vector<Mismatch>& out);
+/// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
+/// it.
+void tell_faults(const Report& report, std::vector<Mismatch>& out);
+/// All three, of a whole report.
+std::vector<Mismatch> mismatches_of(const Expectations& expected, const Report& report,
+                                    const std::string& ruleset);
+
+}  // namespace raceward::suite

@@ -1,0 +1,482 @@
+#include "mutate.hpp"
+
+#include <fmt/format.h>
+#include <rapidjson/prettywriter.h>
+#include <rapidjson/stringbuffer.h>
+
+#include <algorithm>
+#include <atomic>
+#include <condition_variable>
+#include <map>
+#include <memory>
+#include <optional>
+#include <pugixml.hpp>
+#include <sstream>
+#include <thread>
+
+#include "compare.hpp"
+#include "laws.hpp"
+#include "traced.hpp"
+
+namespace raceward::suite {
+
+namespace {
+
+using Change = std::function<void(Law&)>;
+
+/// A document under one ruleset, as expected there.
+struct Subject {
+  const Document* document = nullptr;
+  const Installation* installation = nullptr;
+  std::string ruleset;  ///< as the document names it
+  std::shared_ptr<const Law> law;
+};
+
+Report report_on(const Installation& installation, const Law& law, const Choice& choice) {
+  CheckOptions how;
+  how.threads = 1;
+  how.extra_rules = choice.extra_rules;
+  return check(installation, law, how);
+}
+
+bool notices(const Subject& s, const Law& law, const Choice& choice) {
+  return !mismatches_of(s.document->expected, report_on(*s.installation, law, choice), s.ruleset).empty();
+}
+
+/// One in the last place that an amount is written to.
+std::int64_t step_of(const Amount& amount) {
+  const std::string decimal = decimal_of(amount);
+  const std::size_t point = decimal.find('.');
+  const std::size_t decimals = point == std::string::npos ? 0 : decimal.size() - point - 1;
+  const std::string one = decimals == 0 ? "1" : "0." + std::string(decimals - 1, '0') + "1";
+  const auto step =
+      parse_amount(fmt::format("{} {}", one, symbol_of(amount.unit)), dimension_of(amount.unit));
+  return step ? step->count : 1;
+}
+
+/// The same table with one row otherwise, or without it.
+Table with_row(const Table& table, std::uint32_t changed, const std::vector<std::int64_t>* quantities,
+               const std::vector<std::string>* texts) {
+  Table out;
+  out.name = table.name;
+  out.columns = table.columns;
+  out.place = table.place;
+  out.removed = table.removed;
+  for (std::uint32_t row = 0; row < table.row_count(); ++row) {
+    if (row != changed) {
+      table.copy_row(row, table.cite(row), out);
+    } else if (quantities != nullptr) {
+      out.add_row(table.keys(row), *quantities, *texts, table.cite(row));
+    } else {
+      continue;
+    }
+    out.row_layers.push_back(table.layer(row));
+  }
+  return out;
+}
+
+/// Cells of a row, for add_row.
+struct Cells {
+  std::vector<std::int64_t> quantities;
+  std::vector<std::string> texts;
+  std::vector<std::uint32_t> columns_of_quantities, columns_of_texts;
+};
+
+Cells cells_of(const Table& t, std::uint32_t row) {
+  Cells out;
+  for (std::uint32_t i = 0; i < t.columns.size(); ++i) {
+    if (t.columns[i].kind == Column::Kind::quantity) {
+      out.quantities.push_back(t.count(row, i));
+      out.columns_of_quantities.push_back(i);
+    } else if (t.columns[i].kind == Column::Kind::text) {
+      out.texts.emplace_back(t.text(row, i));
+      out.columns_of_texts.push_back(i);
+    }
+  }
+  return out;
+}
+
+struct Planned {
+  std::string change;
+  Change make;
+};
+
+/// Changes of a number or word of law.
+std::vector<Planned> changes_of(const Parameter& p, std::size_t at) {
+  if (p.is_word)
+    return {{"taken away", [at](Law& law) {
+               law.parameters.erase(law.parameters.begin() + static_cast<std::ptrdiff_t>(at));
+             }}};
+  std::vector<Planned> out;
+  for (const std::int64_t by : {step_of(p.value), -step_of(p.value)}) {
+    const Amount to{p.value.count + by, p.value.unit};
+    if (to.count < 0) continue;
+    out.push_back({fmt::format("{} to {}", text_of(p.value), text_of(to)),
+                   [at, to](Law& law) { law.parameters[at].value = to; }});
+  }
+  return out;
+}
+
+std::vector<Planned> changes_of(const Table& t, std::size_t at, std::uint32_t row) {
+  std::vector<Planned> out;
+  const auto put = [at](Law& law, Table table) { law.tables[at] = std::move(table); };
+  out.push_back({"taken away", [=](Law& law) { put(law, with_row(law.tables[at], row, nullptr, nullptr)); }});
+  const Cells cells = cells_of(t, row);
+  for (std::size_t i = 0; i < cells.quantities.size(); ++i) {
+    if (cells.quantities[i] == Table::blank) continue;
+    const Column& column = t.columns[cells.columns_of_quantities[i]];
+    const Amount is{cells.quantities[i], column.unit};
+    for (const std::int64_t by : {step_of(is), -step_of(is)}) {
+      if (is.count + by < 0) continue;
+      Cells with = cells;
+      with.quantities[i] += by;
+      out.push_back(
+          {fmt::format("{} {} to {}", column.name, text_of(is), text_of(Amount{is.count + by, is.unit})),
+           [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); }});
+    }
+  }
+  for (std::size_t i = 0; i < cells.texts.size(); ++i) {
+    const std::string& name = t.columns[cells.columns_of_texts[i]].name;
+    if (cells.texts[i].empty() || name == "words") continue;
+    Cells with = cells;
+    with.texts[i].clear();
+    out.push_back({fmt::format("{} blank", name), [=](Law& law) {
+                     put(law, with_row(law.tables[at], row, &with.quantities, &with.texts));
+                   }});
+  }
+  return out;
+}
+
+std::vector<Planned> changes_of(const RuleSetting& rule, std::size_t at) {
+  using Force = RuleSetting::Force;
+  std::vector<Planned> out;
+  const auto to = [at](Force force) { return [at, force](Law& law) { law.rules[at].force = force; }; };
+  if (rule.force == Force::off) return {{"required", to(Force::required)}};
+  out.push_back({"off", to(Force::off)});
+  const bool required = rule.force == Force::required;
+  out.push_back({required ? "advised" : "required", to(required ? Force::advised : Force::required)});
+  return out;
+}
+
+/// Changes of an installation, by kind: each writes the document once for each place of it.
+struct Kind {
+  const char* what;
+  const char* change;
+  const char* path;  ///< XPath to the places
+  std::function<void(pugi::xml_node)> make;
+};
+
+void swap_line_and_load(pugi::xml_node device) {
+  // Who was fed through it feeds it.
+  const std::string id = device.attribute("id").value(),
+                    feeder = device.attribute("fed-from-load-of").value();
+  for (pugi::xml_node other : device.parent().children("device")) {
+    if (other.attribute("id").value() != feeder) continue;
+    device.remove_attribute("fed-from-load-of");
+    device.remove_attribute("fed-from-line");
+    other.remove_attribute("fed-from-line");
+    other.remove_attribute("fed-from-load-of");
+    device.append_attribute("fed-from-line") = "yes";
+    other.append_attribute("fed-from-load-of") = id.c_str();
+  }
+}
+
+const std::vector<Kind>& kinds() {
+  static const std::vector<Kind> all = {
+      {"a support", "taken away", "//*[local-name()='support']",
+       [](pugi::xml_node n) { n.parent().remove_child(n); }},
+      {"an equipment grounding conductor", "taken away",
+       "//*[local-name()='conductor'][@role='equipment-grounding']",
+       [](pugi::xml_node n) { n.parent().remove_child(n); }},
+      {"ungrounded conductors", "nine more", "//*[local-name()='conductor'][@role='ungrounded']",
+       [](pugi::xml_node n) {
+         const int count = n.attribute("count").as_int(1);
+         n.remove_attribute("count");
+         n.append_attribute("count") = count + 9;
+       }},
+      {"a box", "shrunk", "//*[local-name()='box'][@size or @volume]",
+       [](pugi::xml_node n) {
+         n.remove_attribute("volume");
+         n.append_attribute("volume") = "3in3";
+       }},
+      {"devices", "line and load swapped", "//*[local-name()='device'][@fed-from-load-of]",
+       swap_line_and_load},
+  };
+  return all;
+}
+
+class Mutator {
+ public:
+  Mutator(std::vector<Document> documents, const Choice& choice) : choice_(choice) {
+    documents_ = chosen(std::move(documents), choice);
+    for (const Document& d : documents_) read(d);
+  }
+
+  Mutation run(const std::function<void(std::size_t, std::size_t)>& told) {
+    plan();
+    std::vector<Mutant> tried(plans_.size());
+    std::atomic<std::size_t> next{0};
+    std::mutex mutex;
+    std::condition_variable moved;
+    std::size_t done = 0, idle = 0;
+    const auto work = [&] {
+      for (std::size_t i = next++; i < plans_.size(); i = next++) {
+        tried[i] = attempt(plans_[i]);
+        const std::lock_guard guard(mutex);
+        ++done;
+        moved.notify_one();
+      }
+      const std::lock_guard guard(mutex);
+      ++idle;
+      moved.notify_one();
+    };
+    const std::size_t threads =
+        choice_.threads == 0 ? std::max(1u, std::thread::hardware_concurrency()) : choice_.threads;
+    {
+      std::vector<std::jthread> workers;
+      for (std::size_t i = 0; i < threads; ++i) workers.emplace_back(work);
+      std::unique_lock lock(mutex);
+      while (idle < threads) {
+        moved.wait(lock);
+        if (told) told(done, plans_.size());
+      }
+    }
+    out_.of_laws = std::move(tried);
+    for (const Kind& kind : kinds()) out_.of_installations.push_back(attempt(kind));
+    return std::move(out_);
+  }
+
+ private:
+  /// A change, and under which laws it is tried on which subjects.
+  struct Plan {
+    std::string layer, what;
+    Planned planned;
+    std::map<const Law*, std::vector<const Subject*>> subjects;
+    std::map<const Law*, Change> make;  ///< by law: positions differ
+  };
+
+  void read(const Document& d) {
+    if (d.expected.between) return;
+    Loaded loaded = load_bytes(d.text, d.file, 1);
+    std::vector<Problem> problems = d.expected.problems;
+    problems.insert(problems.end(), loaded.problems.begin(), loaded.problems.end());
+    if (!problems.empty()) {
+      out_.problems.insert(out_.problems.end(), problems.begin(), problems.end());
+      return;
+    }
+    std::vector<std::string> names = d.expected.under;
+    if (!choice_.under.empty() || names.empty()) names.assign(1, "");
+    const std::vector<std::string> paths = rulesets_of(d, *loaded.installation, choice_);
+    installations_.push_back(std::move(loaded.installation));
+    for (std::size_t i = 0; i < paths.size(); ++i) {
+      const LoadedLaw& law = laws_.at(paths[i]);
+      if (!law.law) {
+        out_.problems.insert(out_.problems.end(), law.problems.begin(), law.problems.end());
+        continue;
+      }
+      auto s = std::make_unique<Subject>(
+          Subject{&d, installations_.back().get(), names[i].empty() ? paths[i] : names[i], law.law});
+      if (notices(*s, *s->law, choice_)) {
+        out_.problems.push_back(
+            {{d.file, 0, 0},
+             "it is not as expected under " + s->ruleset + " to begin with, and is left out; run the suite"});
+        continue;
+      }
+      subjects_.push_back(std::move(s));
+    }
+  }
+
+  void plan() {
+    std::vector<const Rule*> known = shipped_rules();
+    known.insert(known.end(), choice_.extra_rules.begin(), choice_.extra_rules.end());
+    std::map<const Law*, std::unique_ptr<Traced>> traced;
+    std::map<const Law*, std::vector<std::vector<const Subject*>>> rest_on;  // by entry
+    std::map<const Law*, std::map<std::string, std::vector<const Subject*>>> judged_by;
+    for (const std::unique_ptr<Subject>& s : subjects_) {
+      std::unique_ptr<Traced>& of = traced[s->law.get()];
+      if (!of) {
+        of = std::make_unique<Traced>(*s->law);
+        rest_on[s->law.get()].resize(of->entries().size());
+      }
+      const Report report = report_on(*s->installation, *s->law, choice_);
+      for (const std::size_t entry : of->used(*s->installation, report, known))
+        rest_on[s->law.get()][entry].push_back(s.get());
+      for (const LedgerLine& line : report.ledger) {
+        if (line.complies + line.violates + line.undetermined > 0)
+          judged_by[s->law.get()][line.rule].push_back(s.get());
+      }
+    }
+    std::map<std::tuple<std::string, std::string, std::string>, std::size_t> known_plans;
+    const auto add = [&](const Law* law, const std::string& layer, const std::string& what, Planned planned,
+                         const std::vector<const Subject*>& subjects) {
+      const auto [at, is_new] = known_plans.try_emplace({layer, what, planned.change}, plans_.size());
+      if (is_new) plans_.push_back({layer, what, planned, {}, {}});
+      Plan& plan = plans_[at->second];
+      plan.subjects[law] = subjects;
+      plan.make[law] = std::move(planned.make);
+    };
+    for (const auto& [law, of] : traced) {
+      for (std::size_t i = 0; i < of->entries().size(); ++i) {
+        const Traced::Entry& entry = of->entries()[i];
+        std::vector<Planned> all =
+            entry.table == Traced::no_table
+                ? changes_of(law->parameters[entry.at], entry.at)
+                : changes_of(law->tables[entry.table], entry.table, static_cast<std::uint32_t>(entry.at));
+        for (Planned& planned : all) add(law, entry.layer, entry.what, std::move(planned), rest_on[law][i]);
+      }
+      for (std::size_t i = 0; i < law->rules.size(); ++i) {
+        const RuleSetting& rule = law->rules[i];
+        for (Planned& planned : changes_of(rule, i))
+          add(law, law->layers[rule.layer], "rule " + rule.rule, std::move(planned),
+              judged_by[law][rule.rule]);
+      }
+    }
+    std::stable_sort(plans_.begin(), plans_.end(),
+                     [](const Plan& a, const Plan& b) { return a.layer < b.layer; });
+  }
+
+  Mutant attempt(const Plan& plan) const {
+    Mutant out{plan.what, plan.planned.change, plan.layer, 0, 0};
+    for (const auto& [law, subjects] : plan.subjects) {
+      if (subjects.empty()) continue;
+      out.documents += subjects.size();
+      if (out.noticed_by > 0) continue;
+      Law changed = *law;
+      plan.make.at(law)(changed);
+      for (const Subject* s : subjects) {
+        if (!notices(*s, changed, choice_)) continue;
+        ++out.noticed_by;
+        break;
+      }
+    }
+    return out;
+  }
+
+  Mutant attempt(const Kind& kind) const {
+    Mutant out{kind.what, kind.change, {}, 0, 0};
+    for (const std::unique_ptr<Subject>& s : subjects_) {
+      pugi::xml_document original;
+      constexpr unsigned whole = pugi::parse_full;
+      if (!original.load_buffer(s->document->text.data(), s->document->text.size(), whole)) continue;
+      const std::size_t places = original.select_nodes(kind.path).size();
+      for (std::size_t i = 0; i < places; ++i) {
+        pugi::xml_document changed;
+        changed.reset(original);
+        kind.make(changed.select_nodes(kind.path)[i].node());
+        std::ostringstream text;
+        changed.save(text, "", pugi::format_raw);
+        const Loaded loaded = load_bytes(text.str(), s->document->file, 1);
+        if (!loaded.installation) continue;  // it can no longer be read: who changes it is told so
+        ++out.documents;
+        Subject with = *s;
+        with.installation = loaded.installation.get();
+        if (notices(with, *s->law, choice_)) ++out.noticed_by;
+      }
+    }
+    return out;
+  }
+
+  const Choice& choice_;
+  Laws laws_;
+  std::vector<Document> documents_;
+  std::vector<InstallationPtr> installations_;
+  std::vector<std::unique_ptr<Subject>> subjects_;
+  std::vector<Plan> plans_;
+  Mutation out_;
+};
+
+struct Score {
+  std::size_t all = 0, tried = 0, noticed = 0;
+};
+
+Score score_of(const std::vector<Mutant>& mutants) {
+  Score out;
+  for (const Mutant& m : mutants) {
+    ++out.all;
+    out.tried += m.documents > 0 ? 1 : 0;
+    out.noticed += m.noticed_by > 0 ? 1 : 0;
+  }
+  return out;
+}
+
+std::string percent(std::size_t part, std::size_t of) {
+  return of == 0 ? "-" : fmt::format("{}.{} %", part * 100 / of, part * 1000 / of % 10);
+}
+
+}  // namespace
+
+Mutation mutate(std::vector<Document> documents, const Choice& choice,
+                const std::function<void(std::size_t, std::size_t)>& told) {
+  return Mutator(std::move(documents), choice).run(told);
+}
+
+std::string text_of(const Mutation& mutation) {
+  std::string out;
+  for (const Problem& p : mutation.problems) out += "unreadable  " + raceward::text_of(p) + "\n";
+  std::string layer;
+  for (const Mutant& m : mutation.of_laws) {
+    if (m.noticed_by > 0 || m.documents == 0) continue;
+    if (layer != m.layer) out += fmt::format("Changes of {} that no document notices\n", m.layer);
+    layer = m.layer;
+    out += fmt::format("  {}: {}; {} {}\n", m.what, m.change, m.documents,
+                       m.documents == 1 ? "document rests on it" : "documents rest on it");
+  }
+  out += "Changes of installations\n";
+  for (const Mutant& m : mutation.of_installations)
+    out += fmt::format("  {} {}: noticed in {} of {} places\n", m.what, m.change, m.noticed_by, m.documents);
+  const Score score = score_of(mutation.of_laws);
+  out += fmt::format(
+      "{} changes of rulesets: {} noticed ({}); {} are of numbers that documents rest on, {} of them "
+      "noticed\n",
+      score.all, score.noticed, percent(score.noticed, score.all), score.tried,
+      percent(score.noticed, score.tried));
+  return out;
+}
+
+std::string json_of(const Mutation& mutation) {
+  rapidjson::StringBuffer buffer;
+  rapidjson::PrettyWriter<rapidjson::StringBuffer> w(buffer);
+  w.SetIndent(' ', 2);
+  const auto text = [&](const char* key, const std::string& value) {
+    w.Key(key);
+    w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
+  };
+  const auto number = [&](const char* key, std::size_t value) {
+    w.Key(key);
+    w.Uint64(value);
+  };
+  const auto list = [&](const char* key, const std::vector<Mutant>& all) {
+    w.Key(key);
+    w.StartArray();
+    for (const Mutant& m : all) {
+      w.StartObject();
+      text("layer", m.layer);
+      text("what", m.what);
+      text("change", m.change);
+      number("tried", m.documents);
+      number("noticed", m.noticed_by);
+      w.EndObject();
+    }
+    w.EndArray();
+  };
+  const Score score = score_of(mutation.of_laws);
+  w.StartObject();
+  number("format", 1);
+  text("raceward", std::string(version()));
+  number("changes", score.all);
+  number("tried", score.tried);
+  number("noticed", score.noticed);
+  w.Key("problems");
+  w.StartArray();
+  for (const Problem& p : mutation.problems) {
+    const std::string line = raceward::text_of(p);
+    w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
+  }
+  w.EndArray();
+  list("rulesets", mutation.of_laws);
+  list("installations", mutation.of_installations);
+  w.EndObject();
+  return std::string(buffer.GetString(), buffer.GetSize()) + "\n";
+}
+
+}  // namespace raceward::suite

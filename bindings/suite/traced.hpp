@@ -1,0 +1,41 @@
+// Which numbers of a law an installation rests on.
+#pragma once
+
+#include <map>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "suite.hpp"
+
+namespace raceward::suite {
+
+/// A law whose every number cites itself: what a figure cites tells what it rests on.
+class Traced {
+ public:
+  explicit Traced(const Law& law);
+
+  struct Entry {
+    std::string layer;             ///< that sets it
+    std::string what;              ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
+    std::string stands;            ///< the section
+    std::size_t table = no_table;  ///< position in Law::tables; none: it is a parameter
+    std::size_t at = 0;            ///< position of the parameter, or the row
+  };
+  static constexpr std::size_t no_table = static_cast<std::size_t>(-1);
+  [[nodiscard]] const Law& law() const { return law_; }
+  [[nodiscard]] const std::vector<Entry>& entries() const { return entries_; }
+
+  /// Positions of the entries that the installation's figures and verdicts rest on.
+  [[nodiscard]] std::set<std::size_t> used(const Installation& installation, const Report& report,
+                                           const std::vector<const Rule*>& rules) const;
+
+ private:
+  CitationId add(const Law& law, CitationId old, LayerId layer, Entry entry);
+
+  Law law_;
+  std::vector<Entry> entries_;
+  std::map<std::string, std::size_t> parameters_;
+};
+
+}  // namespace raceward::suite

@@ -104,6 +104,8 @@ class Generator {
     put(places,
         "  <panel id=\"{}\" name=\"panel of workshop {}\" area=\"A{}\" rating=\"200A\" main=\"200A\" "
         "voltage=\"240V\" "
+        "building=\"other\" disconnect=\"main\" electrode=\"rod\" electrode-size=\"6 AWG\" "
+        "electrode-material=\"copper\" "
         "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" "
         "material=\"metal\" mounting=\"surface\" grounded-by=\"feeder\" accessible=\"yes\" covered=\"yes\" "
         "directory=\"yes\" working-depth=\"4ft\" working-width=\"4ft\" working-height=\"7ft\">\n",
@@ -132,7 +134,7 @@ class Generator {
   void chain(const std::string& from, const std::string& through, std::uint32_t length) {
     const CircuitFault fault = circuit_fault();
     const std::string circuit =
-        begin_circuit("receptacles", "20A", 1, "120V", "12A", "ground-fault=\"class-a\"");
+        begin_circuit("receptacles", "20A", 1, "120V", "8A", "ground-fault=\"class-a\"");
     conductor("h", "ungrounded", "12 AWG", "black", fault);
     conductor("n", "grounded", "12 AWG", "white", CircuitFault::none);
     grounding_conductor("12 AWG", fault);
@@ -317,7 +319,7 @@ class Generator {
     std::string id = fmt::format("C{}", ++circuit_);
     put(circuits_,
         "  <circuit id=\"{}\" name=\"{}\" kind=\"branch\" protected-by=\"{}\" voltage=\"{}\" "
-        "voltage-to-ground=\"120V\" load=\"{}\" continuous=\"no\" multiwire=\"no\">\n",
+        "voltage-to-ground=\"120V\" load=\"{}\" continuous=\"no\" multiwire=\"no\" power-factor=\"1\">\n",
         id, name, breaker, voltage, load);
     return id;
   }

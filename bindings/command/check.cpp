@@ -1,4 +1,5 @@
 // raceward check and raceward figures.
+#include "against.hpp"
 #include "laws.hpp"
 #include "modules.hpp"
 #include "output.hpp"
@@ -37,10 +38,19 @@ Input read(const std::string& file, const std::string& under, Laws& laws, spdlog
 }  // namespace
 
 Status run(const CheckTask& options, spdlog::logger& log) {
-  Status status = admit_output(options.output, options.files);
+  std::vector<std::string> inputs = options.files;
+  if (!options.against.empty()) inputs.push_back(options.against);
+  Status status = admit_output(options.output, inputs);
   if (status != Status::complies) return status;
   Laws laws;
   if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
+
+  Former former;
+  if (!options.against.empty()) {
+    former = read_former(options.against);
+    tell(former.problems);
+    if (!former.problems.empty()) return Status::unreadable;
+  }
 
   const LoadedModules modules = load(options.modules);
   // The check goes on without what could not be loaded, and the report says so; but it is not what was asked
@@ -67,7 +77,14 @@ Status run(const CheckTask& options, spdlog::logger& log) {
     }
     status = worse(status, static_cast<Status>(exit_status(report, options.accept_undetermined)));
     if (!how.findings) continue;
-    std::string text = options.format == Format::json ? json_report(report) : text_report(report);
+    std::string text;
+    if (options.against.empty()) {
+      text = options.format == Format::json ? json_report(report) : text_report(report);
+    } else {
+      const Compared compared = compare(report, former);
+      text = options.format == Format::json ? with_comparison(json_report(report), compared, former)
+                                            : text_of(compared, report, former);
+    }
     if (options.format == Format::text && !first) text.insert(0, "\n\n");
     first = false;
     if (options.output.empty()) {

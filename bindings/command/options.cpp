@@ -127,6 +127,10 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   add_modules(*on_check, check.modules);
   add_format(*on_check, check.format);
   add_output(*on_check, check.output);
+  on_check
+      ->add_option("--against", check.against,
+                   "Compare with a former report (--format json): tell what appeared, disappeared and moved")
+      ->type_name("REPORT");
   on_check->add_flag(
       "--accept-undetermined", check.accept_undetermined,
       "End with 0 instead of 2 where something could not be judged, or nothing was, and nothing is violated");

@@ -22,7 +22,8 @@ struct CheckTask {
   std::string under;  ///< id or path of a ruleset; empty: what each document names
   Modules modules;
   Format format = Format::text;
-  std::string output;  ///< empty: standard output
+  std::string output;   ///< empty: standard output
+  std::string against;  ///< a former report as JSON, to be compared with; empty: none
   bool accept_undetermined = false;
   bool quiet = false;
 };

@@ -12,7 +12,7 @@ import unittest
 import program
 
 MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions",
-           "suites"]
+           "suites", "against"]
 
 
 def flat(suite):

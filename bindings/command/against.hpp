@@ -1,0 +1,50 @@
+// A check compared with a former one: what appeared, what disappeared, what moved.
+#pragma once
+
+#include <map>
+#include <raceward/engine.hpp>
+#include <string>
+#include <vector>
+
+namespace raceward::command {
+
+/// What a former report said, as far as it is compared.
+struct FormerFinding {
+  std::string rule, subject, verdict, message;
+  std::string measured, limit;  ///< "43.1 %", exact; empty: none
+  std::string needs;            ///< the missing facts, sorted, with blanks between
+};
+struct FormerReport {
+  std::string installation, ruleset, version;
+  std::vector<FormerFinding> findings;
+};
+
+/// Reports that `check --format json` wrote, one a line, by the id of their installation.
+struct Former {
+  std::string file;
+  std::map<std::string, FormerReport> reports;
+  std::vector<Problem> problems;  ///< with any there are no reports
+};
+Former read_former(const std::string& file);
+
+/// What a report says otherwise than a former one.
+struct Compared {
+  const FormerReport* former = nullptr;  ///< none: the installation was not there, and all appeared
+  std::vector<const Finding*> appeared;
+  std::vector<const FormerFinding*> disappeared;
+  struct Moved {
+    const FormerFinding* from;
+    const Finding* to;
+    std::string how;  ///< "measured 43.1 % to 41 %"
+  };
+  std::vector<Moved> moved;
+  std::size_t stayed = 0;
+};
+Compared compare(const Report& report, const Former& former);
+
+/// The report for people with the comparison in place of its findings.
+std::string text_of(const Compared& compared, const Report& report, const Former& former);
+/// The report as JSON with the comparison in a key "against".
+std::string with_comparison(std::string report, const Compared& compared, const Former& former);
+
+}  // namespace raceward::command

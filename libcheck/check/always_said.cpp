@@ -42,8 +42,8 @@ std::vector<NotChecked> never_checked() {
        "it is taken at its word"},
       {"listing and fitness of products for their use", "only their markings and instructions can tell"},
       entry("whether loads are as stated, calculation of loads"),
-      entry(
-          "where receptacles, luminaires and switches must be; motors, welders and other special equipment"),
+      entry("where receptacles, luminaires and switches must be; special equipment other than motors and "
+            "welders"),
       entry("services, which electrodes are there and how they are joined, available fault current"),
       entry("polarity, shared neutrals"),
       entry("hazardous locations, raceways in concrete, pulling tension"),

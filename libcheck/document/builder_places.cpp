@@ -96,6 +96,8 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::arc_fault, device.arc_fault);
   fields_.read(a::handle_tie, device.handle_tie);
   fields_.read(a::spaces, device.spaces);
+  fields_.read(a::time_delay, device.time_delay);
+  fields_.read(a::lockable, device.lockable);
 }
 
 void Builder::box(const WrittenElement& node) {
@@ -222,6 +224,17 @@ void Builder::equipment() {
   fields_.read(a::covered, place.cover);
   fields_.read(a::mounting_height, place.mounting_height);
   position(place, a::at);
+  place.machine = static_cast<Index>(model_.machines.size());
+  Machine& machine = model_.machines.emplace_back();
+  fields_.read(a::horsepower, machine.horsepower);
+  fields_.read(a::minimum_ampacity, machine.minimum_ampacity);
+  fields_.read(a::maximum_overcurrent, machine.maximum_overcurrent);
+  fields_.read(a::overload, machine.overload);
+  fields_.read(a::overload_setting, machine.overload_setting);
+  fields_.read(a::service_factor, machine.service_factor);
+  fields_.read(a::duty_cycle, machine.duty_cycle);
+  fields_.read(a::effective_current, machine.effective_current);
+  fields_.read(a::disconnect_in_sight, machine.disconnect_in_sight);
 }
 
 void Builder::joint() {

@@ -100,6 +100,7 @@ constexpr Form current_or_zero() { return quantity(Current{}, false, amperes(10'
 constexpr Form voltage() { return quantity(Voltage{}, true, volts(100'000), Unit::kilovolt); }
 constexpr Form share() { return quantity(Number{}, true, raceward::number(1), Unit::one); }
 constexpr Form power() { return quantity(Power{}, false, Power::steps(100'000'000'000'000), Unit::kilowatt); }
+constexpr Form ratio(int most) { return quantity(Number{}, true, number(most), Unit::one); }
 constexpr Form temperature() {
   return quantity(Temperature::steps(-90 * 18'000), false, Temperature::steps(150 * 18'000), Unit::celsius);
 }

@@ -153,6 +153,8 @@ RACEWARD_WORDS(occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_WORDS(circuit_kind, RACEWARD_CIRCUIT_KINDS)
 RACEWARD_WORDS(protection, RACEWARD_PROTECTIONS)
 RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
+RACEWARD_WORDS(horsepower, RACEWARD_HORSEPOWERS)
+RACEWARD_WORDS(overload, RACEWARD_OVERLOADS)
 
 // Lists that the model keeps in another form than a list of terms.
 #define RACEWARD_OVERCURRENT_KINDS(X) X(, "circuit-breaker", "") X(, "fuse", "")

@@ -7,6 +7,7 @@
 
 #include "figure/circuit_use.hpp"
 #include "figure/logic.hpp"
+#include "figure/machines.hpp"
 
 namespace raceward::figure::compute {
 
@@ -139,12 +140,12 @@ Value heating_asked(Evaluation& e, Subject s) {
 }
 
 Value heating_load_counted(Evaluation& e, Subject s) {
-  const Place& equipment = e.model.places[s.index];
   const Parameter* const factor = e.law.parameter("fixed-heating-factor", Dimension::none);
   if (factor == nullptr) return e.lacks_law("fixed-heating-factor");
-  if (!equipment.rating.known()) return e.lacks(s, "load", a_current, marking);
+  const Value stated = load_stated(e, s.index);
+  if (!stated) return stated;
   e.used(factor->cite);
-  const std::int64_t load = (*equipment.rating).count(), counted = raised(*factor, load);
+  const std::int64_t load = stated.count, counted = raised(*factor, load);
   if (e.noting())
     e.note(FMT_COMPILE("heating load: {} x {} = {}"), factor->text, amperes(load), amperes(counted));
   return Evaluation::value(counted, factor->cite);

@@ -41,6 +41,7 @@ void CircuitUse::read(const Model& model) {
     for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
       OnCircuit& on = on_[model.device_circuits[i]];
       ++on.outlets;
+      ++on.other;
       if (receptacle) ++on.receptacles;
     }
   }

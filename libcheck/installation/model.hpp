@@ -143,11 +143,25 @@ struct Place {
   ConductorMaterial electrode_material{}, supply_material{};   // panel: electrode-material, supply-material
   Maybe<Current> disconnect_rating;                            // panel: disconnect-rating
   Index fed_by =
-      none;        // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
-  Range covers;    // <ring>, <cover>
-  Range spacings;  // <spacing>
+      none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
+  Index machine = none;           // equipment: in Model::machines
+  Range covers;                   // <ring>, <cover>
+  Range spacings;                 // <spacing>
   Range support_fittings;         // <support-fitting>
   std::uint8_t canopy_wires = 0;  // box: canopy-wires, luminaire wires smaller than 14 AWG from a canopy
+};
+
+/// What the nameplate of <equipment> says beyond load, voltage and power, and how it is guarded.
+struct Machine {
+  Horsepower horsepower{};
+  Overload overload{};
+  YesNo disconnect_in_sight{};         // disconnect-in-sight
+  Maybe<Current> minimum_ampacity;     // minimum-ampacity
+  Maybe<Current> maximum_overcurrent;  // maximum-overcurrent
+  Maybe<Current> overload_setting;     // overload-setting
+  Maybe<Current> effective_current;    // effective-current
+  Maybe<Number> service_factor;        // service-factor
+  Maybe<Number> duty_cycle;            // duty-cycle
 };
 
 /// <overcurrent-device id rating poles kind protection arc-fault spaces tie-group/> in a panel.
@@ -161,6 +175,8 @@ struct OvercurrentDevice {
   bool fuse = false;            // kind="fuse"; else a circuit breaker
   Protection protection{};      // ground-fault
   YesNo arc_fault{};            // arc-fault
+  YesNo time_delay{};           // time-delay, of a fuse
+  YesNo lockable{};             // lockable in the open position
   std::string_view handle_tie;  // handle-tie: devices with the same word open together
 };
 
@@ -370,6 +386,7 @@ struct Model {
 
   std::vector<Area> areas;
   std::vector<Place> places;  // panels, boxes, conduit bodies, equipment, joints in document order
+  std::vector<Machine> machines;
   std::vector<Cover> covers;
   std::vector<EntrySpacing> spacings;
   std::vector<SupportFitting> support_fittings;

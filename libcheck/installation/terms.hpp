@@ -253,6 +253,19 @@ namespace raceward::installation {
   X(feeder, "feeder", "a panel whose feeder, outside this document, brings an equipment grounding conductor") \
   X(none, "none", "nothing connects it")
 
+/// Ratings of motors as the trade names them; the smallest first. What current they take is law.
+#define RACEWARD_HORSEPOWERS(X)                                                                           \
+  X(h1_6, "1/6", "") X(h1_4, "1/4", "") X(h1_3, "1/3", "") X(h1_2, "1/2", "") X(h3_4, "3/4", "")           \
+  X(h1, "1", "") X(h1_1_2, "1-1/2", "") X(h2, "2", "") X(h3, "3", "") X(h5, "5", "") X(h7_1_2, "7-1/2", "") \
+  X(h10, "10", "") X(h15, "15", "") X(h20, "20", "") X(h25, "25", "") X(h30, "30", "") X(h40, "40", "")     \
+  X(h50, "50", "") X(h60, "60", "") X(h75, "75", "") X(h100, "100", "") X(h125, "125", "")                 \
+  X(h150, "150", "") X(h200, "200", "")
+
+#define RACEWARD_OVERLOADS(X)                                                                         \
+  X(integral, "integral", "a thermal protector in the motor, as marked on it")                        \
+  X(relay, "relay", "an overload relay or heaters in its controller: see overload-setting")           \
+  X(none, "none", "nothing but the overcurrent device of its circuit")
+
 /// A word of a closed list: spelling and meaning. terms_of(T{}) lists them in order, without "not stated".
 struct Term {
   std::string_view spelling;
@@ -301,5 +314,7 @@ RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)
 RACEWARD_TERM(Protection, RACEWARD_PROTECTIONS)
 RACEWARD_TERM(GroundedBy, RACEWARD_GROUNDED_BY)
+RACEWARD_TERM(Horsepower, RACEWARD_HORSEPOWERS)
+RACEWARD_TERM(Overload, RACEWARD_OVERLOADS)
 
 }  // namespace raceward::installation

@@ -5,16 +5,19 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { load, counted, most, terminals, best, marking, laid };
+enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, welders };
 constexpr std::string_view figures[] = {
     "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
     "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
-    "ampacity-as-laid"};
+    "ampacity-as-laid",      "welders-on-circuit"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
     "{place} carries {measured} where it lies, and the load of {where} is {limit}",
     "{place} carries {measured} at its terminals, and the load of {where} counts as {limit}"};
-constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or has no load"};
+enum : std::uint32_t { no_load, own_rules };
+constexpr std::string_view reasons[] = {
+    "it is wiring outside any circuit, or has no load",
+    "it feeds a welder, whose conductors may be smaller than its current: welder-conductor judges them"};
 
 /// Whether it carries the load at the terminals, a continuous load with the part that the law adds.
 Verdict at_terminals(const Context& c) {
@@ -34,16 +37,24 @@ Verdict at_terminals(const Context& c) {
   return at_best.outcome == Outcome::complies ? Context::undetermined(marked.missing) : verdict;
 }
 
-Verdict judge(const Context& c) {
-  const Reading whole = c.figure(load);
-  if (!whole) return Context::undetermined(whole.missing);
-  if (whole.amount.count == 0) return Context::not_applicable();
+Verdict carries(const Context& c) {
   const Verdict as_laid = c.at_least(laid, load, too_small_laid);
   if (as_laid.outcome == Outcome::violates) return as_laid;
   const Verdict ends = at_terminals(c);
   if (ends.outcome == Outcome::violates || as_laid.outcome == Outcome::complies) return ends;
   return ends.outcome == Outcome::undetermined ? Context::undetermined(c.both(as_laid.missing, ends.missing))
                                                : as_laid;
+}
+
+Verdict judge(const Context& c) {
+  const Reading whole = c.figure(load);
+  if (!whole) return Context::undetermined(whole.missing);
+  if (whole.amount.count == 0) return Context::not_applicable(no_load);
+  const Verdict verdict = carries(c);
+  if (verdict.outcome == Outcome::complies) return verdict;
+  const Reading own = c.figure(welders);
+  if (own) return own.amount.count != 0 ? Context::not_applicable(own_rules) : verdict;
+  return Context::undetermined(c.both(own.missing, verdict.missing));
 }
 
 }  // namespace
@@ -69,8 +80,7 @@ constexpr Rule conductor_ampacity{
         "A cooler part of the way that may lift the limit of a short hot part; heat on roofs; grounded "
         "conductors with "
         "harmonic currents; conductors in parallel; cables with ampacities of their own; the part that "
-        "motors and "
-        "welders add to their load. Control conductors and spares count as current-carrying.",
+        "motors add to their load. Control conductors and spares count as current-carrying.",
     .judge = judge,
 };
 

@@ -5,16 +5,24 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { wiring, load, rating };
-constexpr std::string_view figures[] = {"circuit-is-wiring", "load-counted", "circuit-device-rating"};
+enum : std::uint32_t { wiring, load, rating, otherwise };
+constexpr std::string_view figures[] = {"circuit-is-wiring", "load-counted", "circuit-device-rating",
+                                        "protected-otherwise"};
 constexpr std::string_view messages[] = {
     "the load of {where} counts as {measured}, and its overcurrent device is rated {limit}"};
-constexpr std::string_view reasons[] = {"it is wiring outside any circuit"};
+enum : std::uint32_t { no_circuit, own_rules };
+constexpr std::string_view reasons[] = {
+    "it is wiring outside any circuit",
+    "it feeds equipment that has rules of its own for overcurrent devices, such as a motor or a welder"};
 
 Verdict judge(const Context& c) {
   const Reading outside = c.figure(wiring);
-  if (outside && outside.amount.count != 0) return Context::not_applicable();
-  return c.at_most(load, rating);
+  if (outside && outside.amount.count != 0) return Context::not_applicable(no_circuit);
+  const Verdict verdict = c.at_most(load, rating);
+  if (verdict.outcome != Outcome::violates) return verdict;
+  const Reading other = c.figure(otherwise);
+  if (!other) return Context::undetermined(other.missing);
+  return other.amount.count != 0 ? Context::not_applicable(own_rules) : verdict;
 }
 
 }  // namespace
@@ -32,8 +40,9 @@ constexpr Rule continuous_load{
     .reasons = reasons,
     .cure = "Divide the load among circuits, or use a larger overcurrent device with conductors to suit.",
     .unseen =
-        "Overcurrent devices listed for all of their rating; circuits of motors and welders, whose devices "
-        "are chosen by other rules; whether loads were measured.",
+        "Overcurrent devices listed for all of their rating; too small a device for a motor or a welder; "
+        "whether loads were "
+        "measured.",
     .judge = judge,
 };
 

@@ -62,9 +62,15 @@ const std::map<std::string, std::string_view> said_by_absence = {
 
 // What may be asked for in place of a fact, because it settles the same.
 const std::multimap<std::string, std::string> settled_by = {
-    {"box@size", "box@volume"},  {"box@kind", "box@volume"},     {"box@size", "box@depth"},
-    {"box@kind", "box@depth"},   {"box@width", "box@volume"},    {"box@height", "box@volume"},
-    {"box@depth", "box@volume"}, {"spacing@distance", "spacing"}};
+    {"box@size", "box@volume"},
+    {"box@kind", "box@volume"},
+    {"box@size", "box@depth"},
+    {"box@kind", "box@depth"},
+    {"box@width", "box@volume"},
+    {"box@height", "box@volume"},
+    {"box@depth", "box@volume"},
+    {"spacing@distance", "spacing"},
+    {"equipment@effective-current", "equipment@duty-cycle"}};
 
 /// Whether the rule asks for the fact at the subject; or at another one, where the fact decides which
 /// subjects there are, as with pull sections.

@@ -528,5 +528,21 @@ TEST(Table240_6, StandardRatings) {
   }
 }
 
+TEST(MotorCurrents, ByHorsepowerAndVoltage) {
+  std::size_t rows = 0;
+  for (const std::string phases : {"one", "three"}) {
+    const bool one = phases == "one";
+    for (const Row& r : rows_of(one ? "motor_current_430_248.csv" : "motor_current_430_250.csv")) {
+      ++rows;
+      const Shipped ours(table("motor-current"), {phases, r.at("horsepower")});
+      if (!ours) continue;
+      ours.claims("READ");
+      for (const auto& [column, printed] : r)
+        if (column != "horsepower") ours.is("v" + column, printed);
+    }
+  }
+  EXPECT_EQ(table("motor-current").row_count(), rows);
+}
+
 }  // namespace
 }  // namespace raceward::published

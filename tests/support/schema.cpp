@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <pugixml.hpp>
 #include <set>
 #include <sstream>

@@ -182,7 +182,19 @@ std::vector<Value> insulations(const Words& list) {
   return out;
 }
 
+// Pure numbers, of which the limits of good sense are narrow: all of them are at most 1 here.
+std::vector<Value> pure_numbers() {
+  std::vector<Value> out;
+  for (const char* good : {"1", "0.5", "50%", "50 %", " 1\n", "001", "100%"}) out.push_back({good, nobody});
+  for (const char* bad :
+       {"", " ", "x", "%", "1A", "-1", "+1", "1e0", ".5", "5.", "0", "0%", "1%%", "1 1", "1/2"})
+    out.push_back({bad, both});
+  out.push_back({"99", loader});
+  return out;
+}
+
 std::vector<Value> quantities(const Form& form) {
+  if (form.dimension == Dimension::none) return pure_numbers();
   const quantity::UnitRange units = quantity::unit_ranges[static_cast<std::size_t>(form.dimension)];
   const std::string unit(quantity::unit_rows[units.first].symbol);
   const Rejects below_zero = form.least < 0 ? nobody : both, zero = form.above_least ? both : nobody;

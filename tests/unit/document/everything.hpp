@@ -15,7 +15,7 @@ inline std::string document_of_everything() {
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
   building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
   ring-size="2 AWG" supply-size="1/0 AWG" supply-material="aluminum">
-  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2"/>
+  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" time-delay="yes" lockable="no"/>
   <overcurrent-device id="P1-2"/>
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
@@ -30,7 +30,8 @@ inline std::string document_of_everything() {
 <conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" material="metal"
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
-  accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
+  horsepower="1-1/2" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
+  duty-cycle="30%" effective-current="17A" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" reamed="yes" unbroken="no"

@@ -81,6 +81,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(d.arc_fault, YesNo::yes);
   EXPECT_EQ(d.handle_tie, "t1");
   EXPECT_EQ(d.spaces, 2);
+  EXPECT_EQ(d.time_delay, YesNo::yes);
+  EXPECT_EQ(d.lockable, YesNo::no);
   EXPECT_FALSE(in->model.overcurrent_devices[1].fuse);
   EXPECT_EQ(in->model.overcurrent_devices[1].poles, 0);
   EXPECT_FALSE(in->model.overcurrent_devices[1].rating.known());
@@ -179,6 +181,16 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(kiln.grounded_by, GroundedBy::wire);
   EXPECT_EQ(kiln.mounting, Mounting::surface);
   EXPECT_EQ(*kiln.mounting_height, inches(12));
+  const Machine& plate = in->model.machines.at(kiln.machine);
+  EXPECT_EQ(plate.horsepower, Horsepower::h1_1_2);
+  EXPECT_EQ(*plate.minimum_ampacity, amperes(13));
+  EXPECT_EQ(*plate.maximum_overcurrent, amperes(30));
+  EXPECT_EQ(plate.overload, Overload::relay);
+  EXPECT_EQ(*plate.overload_setting, *parse_current("11.5A"));
+  EXPECT_EQ(*plate.service_factor, *parse_number("1.15"));
+  EXPECT_EQ(*plate.duty_cycle, *parse_number("30%"));
+  EXPECT_EQ(*plate.effective_current, amperes(17));
+  EXPECT_EQ(plate.disconnect_in_sight, YesNo::yes);
   const auto& joint = in->model.places.at(4);
   EXPECT_EQ(joint.kind, PlaceKind::joint);
   EXPECT_EQ(joint.fitting, Fitting::combination_coupling);

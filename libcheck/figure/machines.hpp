@@ -1,0 +1,58 @@
+// Equipment by what the law calls it, and what each circuit ends at; found once a check.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string_view>
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// By the rules that hold for the circuit of equipment.
+enum class Group : std::uint8_t {
+  unknown,  ///< its kind is not stated, or the law has no such word
+  plain,    ///< none of its own
+  motor,
+  compressor,  ///< a motor-compressor of air conditioning or refrigeration
+  arc_welder,
+  generator_welder,
+  welder,  ///< of which of the two kinds is not said
+  other,   ///< rules that no figure knows
+};
+Group group_of(Evaluation& e, Index place);
+constexpr bool is_motor(Group g) { return g == Group::motor || g == Group::compressor; }
+constexpr bool is_welder(Group g) {
+  return g == Group::arc_welder || g == Group::generator_welder || g == Group::welder;
+}
+Value lacks_kind(Evaluation& e, Index place);
+
+/// Equipment that the circuit ends at or is spliced to, in order of the document.
+std::span<const Index> equipment_on(Evaluation& e, Index circuit);
+
+/// How many of them belong to the groups; missing where that of one is not known, or where it is on several
+/// circuits.
+Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string_view called);
+
+inline const installation::Machine& machine_of(const Evaluation& e, Index place) {
+  return e.model.machines[e.model.places[place].machine];
+}
+inline Subject equipment_at(Index place) { return {SubjectKind::equipment, place}; }
+Value lacks_of(Evaluation& e, Index place, std::string_view attribute, std::string_view expects,
+               std::string why = {});
+
+/// Load of equipment as stated; missing where its power at its voltage is plainly more.
+Value load_stated(Evaluation& e, Index place);
+
+/// A share of a current, rounded down to the microampere.
+inline std::int64_t share_of(std::int64_t share, std::int64_t current) {
+  return detail::saturate(wide_int{share} * current / number(1).count());
+}
+
+/// Current in hundredths of an ampere, as working lines show it.
+std::string amperes_shown(std::int64_t count);
+
+/// The standard rating that is not below.
+Value next_standard(Evaluation& e, std::int64_t current, bool fuse);
+
+}  // namespace raceward::figure

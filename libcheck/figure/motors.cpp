@@ -1,0 +1,326 @@
+// Circuits of motors and motor-compressors: what they carry, and how large their overcurrent device may be.
+//
+// Method: a motor counts with the current of the law's table for its horsepower and voltage, not with that of
+// its nameplate; a motor-compressor with its own. The largest of them counts more. The overcurrent device is
+// there for short circuits and lets the motor start, so it may be a multiple of that current. Equipment
+// marked with the ampacity and the device of its circuit goes by its marking.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/facts.hpp"
+#include "figure/machines.hpp"
+#include "figure/outlets.hpp"
+#include "figure/surroundings.hpp"
+#include "figure/words_of_law.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view a_current = "a current such as 16A";
+constexpr std::string_view no_smaller_device = "starts-on-no-smaller-device";
+
+const Parameter* ratio(const Evaluation& e, std::string_view name) {
+  return e.law.parameter(name, Dimension::none);
+}
+
+/// Column of the table of motors for a voltage; none where the law has no such column.
+std::uint32_t column_for(Evaluation& e, const Table& motors, std::int64_t voltage) {
+  const Table* const t = e.law.table("motor-voltage");
+  if (t == nullptr) return Table::none;
+  const std::uint32_t from = t->column("from", Dimension::voltage), to = t->column("to", Dimension::voltage);
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    if (voltage < t->count(row, from) || voltage > t->count(row, to)) continue;
+    return motors.column(t->key(row, 0), Dimension::current);
+  }
+  return Table::none;
+}
+
+Value of_motor(Evaluation& e, Index circuit, Index place) {
+  const Table* const t = e.law.table("motor-current");
+  if (t == nullptr) return e.lacks_law("motor-current");
+  const Place& equipment = e.model.places[place];
+  const Horsepower power = machine_of(e, place).horsepower;
+  const Circuit& c = e.model.circuits[circuit];
+  MissingId missing = 0;
+  if (power == Horsepower::unstated) {
+    missing = lacks_of(e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
+                       "the current of the law's table counts, by horsepower, not that of the nameplate")
+                  .missing;
+  }
+  const Maybe<Voltage>& volts = equipment.voltage.known() ? equipment.voltage : c.voltage;
+  if (!volts.known())
+    missing = e.missing.both(missing, lacks_of(e, place, "voltage", "a voltage such as 230V").missing);
+  const Value three = outlets::three_phases(e, circuit);
+  missing = e.missing.both(missing, three.missing);
+  if (missing != 0) return Evaluation::lacks(missing);
+  const std::uint32_t column = column_for(e, *t, (*volts).count());
+  if (column == Table::none) {
+    return lacks_of(e, place, "voltage", "a voltage such as 230V",
+                    fmt::format(FMT_COMPILE("the ruleset in force has no motors of {}"),
+                                text_of(show(*volts, Unit::volt))));
+  }
+  const std::uint32_t row = t->find({three.count != 0 ? "three" : "one", name_of(power)});
+  const std::int64_t current = row == Table::none ? Table::blank : t->count(row, column);
+  if (current == Table::blank) {
+    return lacks_of(
+        e, place, "horsepower", "a rating of such motors",
+        fmt::format(FMT_COMPILE("the ruleset in force has no motor of {} hp at {} with {}"), name_of(power),
+                    text_of(show(*volts, Unit::volt)), three.count != 0 ? "three phases" : "one phase"));
+  }
+  e.used(t->cite(row));
+  if (e.noting()) {
+    e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), equipment.id, name_of(power),
+           text_of(show(*volts, Unit::volt)), three.count != 0 ? "three phases" : "one phase",
+           amperes_shown(current), e.cited(t->cite(row)));
+  }
+  return Evaluation::value(current, t->cite(row));
+}
+
+/// Full-load current of a motor, rated current of a motor-compressor.
+Value full_load(Evaluation& e, Index circuit, Index place) {
+  if (group_of(e, place) == Group::motor) return of_motor(e, circuit, place);
+  const Place& equipment = e.model.places[place];
+  if (!equipment.rating.known()) {
+    return lacks_of(e, place, "load",
+                    "its rated-load current, or branch-circuit selection current if larger");
+  }
+  if (e.noting())
+    e.note(FMT_COMPILE("{}: {} by its nameplate"), equipment.id, amperes_shown((*equipment.rating).count()));
+  return Evaluation::value((*equipment.rating).count());
+}
+
+/// What hangs on the circuit of a motor.
+struct Load {
+  std::int64_t sum = 0, largest = 0;
+  MissingId missing = 0;
+  CitationId cite = no_citation;  ///< of the largest
+  bool alone = false;             ///< one piece of equipment and no other outlet
+};
+
+/// Equipment that is no motor: its load, more where it is continuous.
+Value other_load(Evaluation& e, Index place) {
+  const Place& equipment = e.model.places[place];
+  const Parameter* const factor = ratio(e, "continuous-conductor-factor");
+  if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
+  const Value load = load_stated(e, place);
+  if (!load) return load;
+  if (equipment.continuous == YesNo::unstated)
+    return e.lacks(equipment_at(place), "continuous", "yes or no", designer, {}, equipment.source);
+  return equipment.continuous == YesNo::yes ? Evaluation::value(share_of(factor->value.count, load.count))
+                                            : load;
+}
+
+Load load_of(Evaluation& e, Index circuit) {
+  Load load;
+  const auto places = equipment_on(e, circuit);
+  const OnCircuit& on = circuit_use(e).on(circuit);
+  if (on.unplaced != none) load.missing = lacks_circuit_of(e, on.unplaced).missing;
+  load.alone = places.size() == 1 && on.other == 0 && on.unplaced == none;  // not law: one
+  if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) return load;
+  for (const Index place : places) {
+    const bool motor = is_motor(group_of(e, place));
+    const Value one = motor ? full_load(e, circuit, place) : other_load(e, place);
+    load.missing = e.missing.both(load.missing, one.missing);
+    load.sum += one.count;
+    if (!motor || !one || one.count <= load.largest) continue;
+    load.largest = one.count;
+    load.cite = one.cite;
+  }
+  return load;
+}
+
+std::int64_t largest_more(const Parameter& factor, std::int64_t largest) {
+  return share_of(factor.value.count - number(1).count(), largest);
+}
+
+/// Share of a motor's current that its overcurrent device may have.
+Value device_share(Evaluation& e, std::string_view device, std::int64_t current, bool starts_on_no_smaller) {
+  const Table* const t = e.law.table("motor-protection");
+  const Parameter* const large = e.law.parameter("motor-large", Dimension::current);
+  if (t == nullptr || large == nullptr) return e.lacks_law("motor-protection");
+  const std::uint32_t row = t->find({device});
+  const std::string_view column = !starts_on_no_smaller          ? "share"
+                                  : current > large->value.count ? "most-large"
+                                                                 : "most";
+  const std::int64_t share = t->count(row, t->column(column, Dimension::none));
+  if (share == Table::blank) return e.lacks_law("motor-protection");
+  return Evaluation::value(share, t->cite(row));
+}
+
+/// Largest overcurrent device of that kind for one motor.
+Value motor_limit(Evaluation& e, Index place, std::int64_t current, std::string_view device) {
+  const bool no_smaller = attested(e, no_smaller_device, e.model.places[place].id);
+  const Value share = device_share(e, device, current, no_smaller);
+  if (!share) return share;
+  e.used(share.cite);
+  const std::int64_t most = share_of(share.count, current);
+  if (e.noting()) {
+    e.note(FMT_COMPILE("{} for {}: {} of {} = {} ({}{})"), device, e.model.places[place].id,
+           text_of({share.count, Unit::percent}), amperes_shown(current), amperes_shown(most),
+           e.cited(share.cite), no_smaller ? "; attested: it does not start on a smaller one" : "");
+  }
+  if (no_smaller) return Evaluation::value(most, share.cite);
+  const Value next = next_standard(e, most, device != "circuit-breaker");
+  if (next && next.count != most && e.noting())
+    e.note(FMT_COMPILE("the next standard rating: {}"), amperes_shown(next.count));
+  return next ? Evaluation::value(next.count, share.cite) : next;
+}
+
+/// Equipment with several motors is marked with its largest device; a motor-compressor alone need not be.
+Value compressor_limit(Evaluation& e, Index place, std::int64_t current, std::int64_t rating) {
+  const Parameter* const share = ratio(e, "compressor-device");
+  const Parameter* const largest = ratio(e, "compressor-device-most");
+  const Parameter* const least = e.law.parameter("compressor-device-least", Dimension::current);
+  if (share == nullptr || largest == nullptr || least == nullptr) return e.lacks_law("compressor-device");
+  const auto limit_by = [&](const Parameter& by) {
+    return std::max(share_of(by.value.count, current), least->value.count);
+  };
+  const bool starts = !attested(e, no_smaller_device, e.model.places[place].id);
+  if (starts && rating > limit_by(*share) && rating <= limit_by(*largest)) {
+    return lacks_of(
+        e, place, "maximum-overcurrent", a_current,
+        fmt::format(FMT_COMPILE("without that marking {} is allowed, and more where it does not start"),
+                    amperes_shown(limit_by(*share))));
+  }
+  const Parameter& used = starts && rating <= limit_by(*share) ? *share : *largest;
+  e.used(used.cite);
+  if (e.noting()) {
+    e.note(FMT_COMPILE("overcurrent device for {}: {} x {}, {} at least = {}"), e.model.places[place].id,
+           used.text, amperes_shown(current), least->text, amperes_shown(limit_by(used)));
+  }
+  return Evaluation::value(limit_by(used), used.cite);
+}
+
+/// Largest overcurrent device for one of the circuit's motors alone.
+Value limit_of(Evaluation& e, Index circuit, Index place, const Value& current, std::int64_t rating) {
+  if (group_of(e, place) == Group::compressor) return compressor_limit(e, place, current.count, rating);
+  const Index index = e.model.circuits[circuit].overcurrent_device;
+  const OvercurrentDevice& device = e.model.overcurrent_devices[index];
+  if (!device.fuse) return motor_limit(e, place, current.count, "circuit-breaker");
+  if (device.time_delay == YesNo::yes) return motor_limit(e, place, current.count, "time-delay-fuse");
+  const Value slow = device.time_delay == YesNo::no ? Evaluation::value(0)
+                                                    : motor_limit(e, place, current.count, "time-delay-fuse");
+  if (device.time_delay == YesNo::unstated && slow && rating <= slow.count) return slow;
+  const Value fast = motor_limit(e, place, current.count, "fuse");
+  if (device.time_delay == YesNo::no || (fast && rating > fast.count)) return fast;
+  return e.lacks({SubjectKind::overcurrent_device, index}, "time-delay", "yes or no", marking, {},
+                 device.source);
+}
+
+/// Small motors behind the device of an ordinary branch circuit.
+Value small_group(Evaluation& e, Index circuit, std::span<const Index> places) {
+  const Table* const t = e.law.table("motor-group");
+  const Parameter* const most = e.law.parameter("motor-group-current", Dimension::current);
+  const Parameter* const power = e.law.parameter("motor-group-power");
+  if (t == nullptr || most == nullptr || power == nullptr) return e.lacks_law("motor-group");
+  for (const Index place : places) {
+    if (group_of(e, place) != Group::motor) return Evaluation::value(0);
+    if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
+    const Value current = full_load(e, circuit, place);
+    if (!current) return current;
+    if (current.count > most->value.count) return Evaluation::value(0);
+  }
+  const Maybe<Voltage>& volts = e.model.circuits[circuit].voltage;
+  const std::uint32_t up_to = t->column("up-to", Dimension::voltage),
+                      amperes = t->column("device", Dimension::current);
+  for (std::uint32_t row = 0; volts.known() && row < t->row_count(); ++row) {
+    if ((*volts).count() <= t->count(row, up_to))
+      return Evaluation::value(t->count(row, amperes), t->cite(row));
+  }
+  return Evaluation::value(0);
+}
+
+}  // namespace
+
+namespace compute {
+
+Value motors_on_circuit(Evaluation& e, Subject s) { return count_on(e, s.index, is_motor, "motors"); }
+
+Value motor_current_counted(Evaluation& e, Subject s) {
+  const Parameter* const factor = ratio(e, "motor-conductor-factor");
+  if (factor == nullptr) return e.lacks_law("motor-conductor-factor");
+  const Circuit& circuit = e.model.circuits[s.index];
+  const auto places = equipment_on(e, s.index);
+  const Load load = load_of(e, s.index);
+  if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) {
+    return given(e, equipment_at(places[0]), machine_of(e, places[0]).minimum_ampacity, Unit::ampere,
+                 "minimum-ampacity", a_current, marking);
+  }
+  if (load.missing != 0) return Evaluation::lacks(load.missing);
+  e.used(factor->cite);
+  std::int64_t counted = load.sum + largest_more(*factor, load.largest);
+  if (e.noting() && load.alone) {
+    e.note(FMT_COMPILE("{} x {} = {}"), factor->text, amperes_shown(load.largest), amperes_shown(counted));
+  } else if (e.noting()) {
+    e.note(FMT_COMPILE("{} x the largest, {}, and the others: {}"), factor->text, amperes_shown(load.largest),
+           amperes_shown(counted));
+  }
+  if (circuit_use(e).on(s.index).other != 0) {
+    if (!circuit.load.known()) return e.lacks(s, "load", "the current that it is to carry", designer);
+    counted = std::max(counted, (*circuit.load).count() + largest_more(*factor, load.largest));
+    if (e.noting())
+      e.note(FMT_COMPILE("other outlets are on it: its load of {} counts at least: {}"),
+             amperes_shown((*circuit.load).count()), amperes_shown(counted));
+  }
+  return Evaluation::value(counted, load.cite != no_citation ? load.cite : factor->cite);
+}
+
+Value motor_device_limit(Evaluation& e, Subject s) {
+  const auto places = equipment_on(e, s.index);
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  if (on.unplaced != none) return lacks_circuit_of(e, on.unplaced);
+  const bool alone = places.size() == 1 && on.other == 0;  // not law: one
+  if (alone && machine_of(e, places[0]).maximum_overcurrent.known()) {
+    return given(e, equipment_at(places[0]), machine_of(e, places[0]).maximum_overcurrent, Unit::ampere,
+                 "maximum-overcurrent", a_current, marking);
+  }
+  Value least, largest;
+  std::int64_t sum = 0, of_largest = 0;
+  bool any = false;
+  for (const Index place : places) {
+    if (!is_motor(group_of(e, place))) continue;
+    const Value current = full_load(e, s.index, place);
+    if (!current) return current;
+    const Value limit = limit_of(e, s.index, place, current, rating.count);
+    if (!limit) return limit;
+    sum += current.count;
+    if (!any || limit.count < least.count) least = limit;
+    if (!any || limit.count > largest.count) {
+      largest = limit;
+      of_largest = current.count;
+    }
+    any = true;
+  }
+  if (rating.count <= least.count) return least;
+  const Value small = small_group(e, s.index, places);
+  if (!small) return small;
+  if (rating.count <= small.count) {
+    e.used(small.cite);
+    e.note(FMT_COMPILE("motors so small may stand behind {}, with others or alone"),
+           amperes_shown(small.count));
+    return small;
+  }
+  if (alone) return least;
+  const std::string_view id = e.model.circuits[s.index].id;
+  if (!attested(e, "listed-for-group-installation", id)) {
+    return e.lacks(
+        s, "attest", "<attest fact=\"listed-for-group-installation\"> where that is so", designer,
+        "several motors or other loads behind one overcurrent device must be listed for it, or the "
+        "device must protect the smallest of them");
+  }
+  const std::int64_t together = largest.count + sum - of_largest;
+  if (e.noting())
+    e.note(FMT_COMPILE("attested: listed for group installation. The largest device of one motor and the "
+                       "currents of the "
+                       "others: {}"),
+           amperes_shown(together));
+  return Evaluation::value(together, largest.cite);
+}
+
+}  // namespace compute
+}  // namespace raceward::figure

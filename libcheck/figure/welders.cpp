@@ -1,0 +1,212 @@
+// Circuits of arc welders: what they carry, and how large their overcurrent device may be.
+//
+// Method: the effective current of the rating plate; where none is marked, the rated primary current times
+// the law's factor for the duty cycle. Several welders on one circuit seldom work at once: the law's shares,
+// the largest first. The overcurrent device may be a multiple of the rated primary current, and of what the
+// conductors carry.
+#include <algorithm>
+#include <vector>
+
+#include "figure/circuit_use.hpp"
+#include "figure/facts.hpp"
+#include "figure/machines.hpp"
+#include "figure/surroundings.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view a_current = "a current such as 16A";
+
+/// Row of the smallest duty cycle that is not below.
+std::uint32_t duty_row(const Table& t, std::int64_t duty) {
+  const std::uint32_t up_to = t.column("up-to", Dimension::none);
+  std::uint32_t best = Table::none;
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    const std::int64_t its = t.count(row, up_to);
+    if (its >= duty && (best == Table::none || its < t.count(best, up_to))) best = row;
+  }
+  return best;
+}
+
+/// Current that the conductors of one welder carry, of which kind it may be.
+Value effective(Evaluation& e, Index place, bool generator) {
+  const Machine& plate = machine_of(e, place);
+  const Place& welder = e.model.places[place];
+  if (plate.effective_current.known()) {
+    if (welder.rating.known() && *plate.effective_current > *welder.rating) {
+      return lacks_of(e, place, "effective-current", a_current,
+                      "it is said to be more than the rated primary current, its load");
+    }
+    if (e.noting())
+      e.note(FMT_COMPILE("welder {}: {} by its plate"), welder.id,
+             amperes_shown((*plate.effective_current).count()));
+    return Evaluation::value((*plate.effective_current).count());
+  }
+  MissingId missing = 0;
+  if (!welder.rating.known())
+    missing = lacks_of(e, place, "load", "its rated primary current, such as 40A").missing;
+  if (!plate.duty_cycle.known()) {
+    const Value lack = lacks_of(e, place, "duty-cycle", "a share such as 40%, or else effective-current");
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  const Table* const t = e.law.table("welder-duty");
+  if (t == nullptr) return e.lacks_law("welder-duty");
+  const std::uint32_t row = duty_row(*t, (*plate.duty_cycle).count());
+  const std::int64_t factor =
+      row == Table::none ? Table::blank
+                         : t->count(row, t->column(generator ? "generator" : "arc", Dimension::none));
+  if (factor == Table::blank) return e.lacks_law("welder-duty");
+  const std::int64_t current = share_of(factor, (*welder.rating).count());
+  e.used(t->cite(row));
+  if (e.noting()) {
+    e.note(FMT_COMPILE("welder {}: {} x {} at a duty cycle of {} = {} ({})"), welder.id,
+           text_of({factor, Unit::one}), amperes_shown((*welder.rating).count()),
+           text_of(show(*plate.duty_cycle, Unit::percent)), amperes_shown(current), e.cited(t->cite(row)));
+  }
+  return Evaluation::value(current, t->cite(row));
+}
+
+/// All of the circuit; welders of which the kind is open are taken as `open` says.
+Value together(Evaluation& e, Index circuit, bool open) {
+  std::vector<std::int64_t> each;
+  MissingId missing = 0;
+  std::int64_t primary = 0, others = 0;
+  CitationId cite = no_citation;
+  for (const Index place : equipment_on(e, circuit)) {
+    const Group group = group_of(e, place);
+    const Maybe<Current>& load = e.model.places[place].rating;
+    if (!is_welder(group)) {
+      if (!load.known()) missing = e.missing.both(missing, lacks_of(e, place, "load", a_current).missing);
+      others += load.known() ? (*load).count() : 0;
+      continue;
+    }
+    const Value current =
+        effective(e, place, group == Group::generator_welder || (group == Group::welder && open));
+    missing = e.missing.both(missing, current.missing);
+    each.push_back(current.count);
+    primary += load.known() ? (*load).count() : current.count;
+    cite = current.cite;
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  std::ranges::sort(each, std::greater<>());
+  std::int64_t sum = others;
+  if (each.size() == 1) {  // not law: one
+    sum += each.front();
+  } else {
+    const Table* const t = e.law.table("welder-group");
+    if (t == nullptr || t->row_count() == 0) return e.lacks_law("welder-group");
+    const std::uint32_t share = t->column("share", Dimension::none);
+    for (std::uint32_t i = 0; i < each.size(); ++i)
+      sum += share_of(t->count(std::min(i, t->row_count() - 1), share), each[i]);
+    cite = t->cite(0);
+    e.used(cite);
+    if (e.noting())
+      e.note(FMT_COMPILE("{} welders together ({}): {}"), each.size(), e.cited(cite),
+             amperes_shown(sum - others));
+  }
+  if (circuit_use(e).on(circuit).other != 0) {
+    const Maybe<Current>& load = e.model.circuits[circuit].load;
+    const Subject s{SubjectKind::circuit, circuit};
+    if (!load.known()) {
+      return e.lacks(s, "load", "the current that it is to carry", designer,
+                     "other outlets are on the circuit of a welder", e.model.circuits[circuit].source);
+    }
+    others = std::max<std::int64_t>(0, (*load).count() - primary - others);
+    sum += others;
+    if (e.noting()) e.note(FMT_COMPILE("and other outlets: {}"), amperes_shown(others));
+  }
+  return Evaluation::value(sum, cite);
+}
+
+Index one_of_open_kind(Evaluation& e, Index circuit) {
+  for (const Index place : equipment_on(e, circuit))
+    if (group_of(e, place) == Group::welder) return place;
+  return none;
+}
+
+/// What the conductors carry: the lesser of the two ampacities.
+Value carried(Evaluation& e, Subject s, Id at_terminals) {
+  const Value terminals = e.get_aside(at_terminals, s), laid = e.get_aside(Id::ampacity_as_laid, s);
+  if (!terminals || !laid) return Evaluation::lacks(e.missing.both(terminals.missing, laid.missing));
+  return terminals.count <= laid.count ? terminals : laid;
+}
+
+/// A multiple of a current, and the next standard rating where that is none.
+Value multiple(Evaluation& e, const Parameter& factor, std::int64_t current, bool fuse, std::string_view of) {
+  const std::int64_t most = share_of(factor.value.count, current);
+  const Value next = next_standard(e, most, fuse);
+  if (!next) return next;
+  if (e.noting())
+    e.note(FMT_COMPILE("{} x {} {} = {}; standard rating {}"), factor.text, amperes_shown(current), of,
+           amperes_shown(most), amperes_shown(next.count));
+  return Evaluation::value(next.count, factor.cite);
+}
+
+Value conductors_limit(Evaluation& e, Subject s, const Parameter& factor, std::int64_t rating, bool fuse) {
+  const Value carries = carried(e, s, Id::ampacity_at_terminals);
+  if (!carries) return carries;
+  const Value limit = multiple(e, factor, carries.count, fuse, "that its conductors carry");
+  if (!limit || rating <= limit.count || e.model.circuits[s.index].terminals.known()) return limit;
+  const Value best = carried(e, s, Id::ampacity_at_best_terminals);
+  if (!best) return best;
+  const Value at_best = multiple(e, factor, best.count, fuse, "that they carry at best");
+  if (!at_best || rating > at_best.count) return limit;
+  return e.lacks(s, "terminal-temperature", "the temperature that its terminals are marked for, such as 75C",
+                 marking);
+}
+
+}  // namespace
+
+namespace compute {
+
+Value welders_on_circuit(Evaluation& e, Subject s) { return count_on(e, s.index, is_welder, "welders"); }
+
+Value welder_current_counted(Evaluation& e, Subject s) {
+  const Index open = one_of_open_kind(e, s.index);
+  const Value least = together(e, s.index, false);
+  if (open == none || !least) return least;
+  // A welder driven by a motor takes more: which one it is is asked only where that decides.
+  const Value most = together(e, s.index, true);
+  if (!most || most.count == least.count) return most;
+  const Value carries = carried(e, s, Id::ampacity_at_terminals),
+              best = carried(e, s, Id::ampacity_at_best_terminals);
+  if (carries && carries.count >= most.count) return most;
+  if (best && best.count < least.count) return least;
+  return lacks_of(e, open, "kind", "arc-welder, or motor-generator-welder where a motor drives it");
+}
+
+Value welder_device_limit(Evaluation& e, Subject s) {
+  const Parameter* const factor = e.law.parameter("welder-device-factor", Dimension::none);
+  const Parameter* const conductors = e.law.parameter("welder-conductor-device-factor", Dimension::none);
+  if (factor == nullptr || conductors == nullptr) return e.lacks_law("welder-device-factor");
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  e.used(factor->cite);
+  const bool fuse = e.model.overcurrent_devices[e.model.circuits[s.index].overcurrent_device].fuse;
+  const auto places = equipment_on(e, s.index);
+  Value least;
+  bool any = false;
+  for (const Index place : places) {
+    if (!is_welder(group_of(e, place))) continue;
+    const Place& welder = e.model.places[place];
+    if (attested(e, "overcurrent-device-at-welder", welder.id)) {
+      e.note(FMT_COMPILE("attested: welder {} has an overcurrent device of its own"), welder.id);
+      continue;
+    }
+    if (!welder.rating.known()) return lacks_of(e, place, "load", "its rated primary current, such as 40A");
+    const Value limit = multiple(e, *factor, (*welder.rating).count(), fuse, "of rated primary current");
+    if (!limit) return limit;
+    if (!any || limit.count < least.count) least = limit;
+    any = true;
+  }
+  if (any && rating.count > least.count) return least;
+  const Value wires = conductors_limit(e, s, *conductors, rating.count, fuse);
+  return !wires || !any || wires.count < least.count ? wires : least;
+}
+
+}  // namespace compute
+}  // namespace raceward::figure

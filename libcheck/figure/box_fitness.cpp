@@ -4,6 +4,7 @@
 // Method: docs/figures/box-fitness.md tells it in words. Facts are asked for only where they could decide.
 #include <algorithm>
 
+#include "figure/circuit_use.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/support_facts.hpp"
@@ -195,9 +196,7 @@ Ending ending_in(Evaluation& e, Index place) {
     const Stop& stop = e.model.stops[visit.stop];
     if (ends(stop.ungrounded) || ends(stop.grounding)) out.any = true;
     if (stop.ungrounded == StopTreatment::unstated) {
-      const Subject circuit{SubjectKind::circuit, e.model.runs[visit.run].circuit};
-      const Value lack = e.lacks(circuit, "conductors", "spliced, terminated, through or looped", installer,
-                                 {}, stop.source);
+      const Value lack = lacks_end_of(e, e.model.runs[visit.run].circuit, visit.stop);
       out.missing = e.missing.both(out.missing, lack.missing);
     }
   }

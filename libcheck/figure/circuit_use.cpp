@@ -8,6 +8,7 @@ void CircuitUse::read(const Model& model) {
   ready = true;
   on_.resize(model.circuits.size());
   feeding_.assign(model.places.size(), none);
+  stop_.assign(model.places.size(), none);
   several_.assign(model.places.size(), 0);
   for (const Run& run : model.runs) {
     if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
@@ -18,6 +19,7 @@ void CircuitUse::read(const Model& model) {
         continue;
       if (feeding_[stop.place] != none && feeding_[stop.place] != run.circuit) several_[stop.place] = 1;
       feeding_[stop.place] = run.circuit;
+      stop_[stop.place] = i;
     }
   }
   for (Index p = 0; p < model.places.size(); ++p) {
@@ -58,6 +60,19 @@ void CircuitUse::read(const Model& model) {
 Value lacks_circuit_of(Evaluation& e, Index device) {
   return e.lacks({SubjectKind::device, device}, "circuit", "ids of the circuits on its terminals", designer,
                  {}, e.model.devices[device].source);
+}
+
+Value lacks_end_of(Evaluation& e, Index circuit, Index stop) {
+  return e.lacks({SubjectKind::circuit, circuit}, "conductors", "spliced, terminated, through or looped",
+                 installer, {}, e.model.stops[stop].source);
+}
+
+Value lacks_one_circuit(Evaluation& e, Index place) {
+  return e.lacks({SubjectKind::equipment, place}, "run", "one circuit whose run ends there", designer,
+                 circuit_use(e).several_feed(place)
+                     ? "several circuits end there, and what each of them feeds is not said"
+                     : "",
+                 e.model.places[place].source);
 }
 
 const CircuitUse& circuit_use(Evaluation& e) {

@@ -28,17 +28,24 @@ class CircuitUse {
     return several_[place] != 0 ? installation::none : feeding_[place];
   }
   [[nodiscard]] bool several_feed(Index place) const { return several_[place] != 0; }
+  /// The stop of that circuit there.
+  [[nodiscard]] Index stop_at(Index place) const { return stop_[place]; }
 
   bool ready = false;
 
  private:
   std::vector<OnCircuit> on_;
-  std::vector<Index> feeding_;         // by place
+  std::vector<Index> feeding_, stop_;  // by place
   std::vector<std::uint8_t> several_;  // by place
 };
 const CircuitUse& circuit_use(Evaluation& e);
 
 Value lacks_circuit_of(Evaluation& e, Index device);
+
+/// Whether the circuit ends at the stop is not said.
+Value lacks_end_of(Evaluation& e, Index circuit, Index stop);
+/// Which of several circuits feeds the equipment, or that one does, is not said.
+Value lacks_one_circuit(Evaluation& e, Index place);
 
 /// The overcurrent device's rating, or what is missing for it.
 Value device_rating_of(Evaluation& e, Index circuit);

@@ -31,8 +31,15 @@ Row disconnect_row(Evaluation& e, Index place) {
 
 /// The overcurrent device of its circuit can be locked open.
 Value locked_open(Evaluation& e, Subject s) {
-  const Index circuit = circuit_use(e).feeding(s.index);
-  if (circuit == none) return answer(false);
+  const CircuitUse& use = circuit_use(e);
+  const Index circuit = use.feeding(s.index);
+  if (circuit == none) return lacks_one_circuit(e, s.index);
+  const Index stop = use.stop_at(s.index);
+  if (e.model.stops[stop].ungrounded == StopTreatment::unstated) return lacks_end_of(e, circuit, stop);
+  if (e.model.circuits[circuit].kind == CircuitKind::unstated) {
+    return e.lacks({SubjectKind::circuit, circuit}, "kind", "branch or feeder", designer, {},
+                   e.model.circuits[circuit].source);
+  }
   const Index index = e.model.circuits[circuit].overcurrent_device;
   if (index == none) {
     return e.lacks({SubjectKind::circuit, circuit}, "protected-by", "the id of an overcurrent device",

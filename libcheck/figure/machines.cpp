@@ -16,26 +16,36 @@ namespace {
 struct OnCircuits {
   bool ready = false;
   std::vector<Index> first, places;  // places[first[c]] to places[first[c + 1]]
+  std::vector<Index> unsaid;         // beside places: a stop that does not say whether the circuit ends there
 
   void read(const Model& model) {
     ready = true;
-    std::vector<std::pair<Index, Index>> pairs;
+    struct End {
+      Index circuit, place, unsaid;
+    };
+    std::vector<End> ends;
     for (const Run& run : model.runs) {
       if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
       for (Index i = run.stops.first; i < run.stops.end(); ++i) {
         const Stop& stop = model.stops[i];
         const bool passes =
             stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped;
-        if (!passes && model.places[stop.place].kind == PlaceKind::equipment)
-          pairs.emplace_back(run.circuit, stop.place);
+        if (passes || model.places[stop.place].kind != PlaceKind::equipment) continue;
+        ends.push_back({run.circuit, stop.place, stop.ungrounded == StopTreatment::unstated ? i : none});
       }
     }
-    std::ranges::sort(pairs);
-    pairs.erase(std::unique(pairs.begin(), pairs.end()), pairs.end());
+    const auto key = [](const End& end) { return std::pair{end.circuit, end.place}; };
+    std::ranges::stable_sort(ends, {}, key);
     first.resize(model.circuits.size() + 1);
-    for (const auto& [circuit, place] : pairs) {
-      ++first[circuit + 1];
-      places.push_back(place);
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+      const End& end = ends[i];
+      if (i > 0 && key(ends[i - 1]) == key(end)) {  // one stop that says it is enough
+        if (end.unsaid == none) unsaid.back() = none;
+        continue;
+      }
+      ++first[end.circuit + 1];
+      places.push_back(end.place);
+      unsaid.push_back(end.unsaid);
     }
     for (std::size_t c = 1; c < first.size(); ++c) first[c] += first[c - 1];
   }
@@ -66,6 +76,12 @@ struct Groups {
   }
 };
 
+const OnCircuits& on_circuits(Evaluation& e) {
+  auto& on = e.once<OnCircuits>();
+  if (!on.ready) on.read(e.model);
+  return on;
+}
+
 }  // namespace
 
 Group group_of(Evaluation& e, Index place) {
@@ -95,25 +111,25 @@ Value lacks_kind(Evaluation& e, Index place) {
 }
 
 std::span<const Index> equipment_on(Evaluation& e, Index circuit) {
-  auto& on = e.once<OnCircuits>();
-  if (!on.ready) on.read(e.model);
+  const OnCircuits& on = on_circuits(e);
   return {on.places.data() + on.first[circuit], on.places.data() + on.first[circuit + 1]};
 }
 
 Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string_view called) {
   MissingId missing = 0;
   std::int64_t count = 0;
-  for (const Index place : equipment_on(e, circuit)) {
+  const OnCircuits& on = on_circuits(e);
+  for (Index i = on.first[circuit]; i < on.first[circuit + 1]; ++i) {
+    const Index place = on.places[i];
     const Group group = group_of(e, place);
     if (group == Group::unknown) missing = e.missing.both(missing, lacks_kind(e, place).missing);
     if (!belongs(group)) continue;
     ++count;
     e.note(FMT_COMPILE("it feeds {}, a {}"), e.model.places[place].id, e.model.places[place].equipment_kind);
-    if (!circuit_use(e).several_feed(place)) continue;
-    const Value lack = e.lacks(equipment_at(place), "run", "one circuit whose run ends there", designer,
-                               "several circuits end there, and what each of them feeds is not said",
-                               e.model.places[place].source);
-    missing = e.missing.both(missing, lack.missing);
+    if (on.unsaid[i] != none)
+      missing = e.missing.both(missing, lacks_end_of(e, circuit, on.unsaid[i]).missing);
+    if (circuit_use(e).several_feed(place))
+      missing = e.missing.both(missing, lacks_one_circuit(e, place).missing);
   }
   if (missing != 0) return Evaluation::lacks(missing);
   if (count != 0) e.note(FMT_COMPILE("{} on it: {}"), called, count);

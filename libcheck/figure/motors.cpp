@@ -20,6 +20,8 @@ using namespace installation;
 namespace {
 
 constexpr std::string_view a_current = "a current such as 16A";
+constexpr const char* marked_with_both =
+    "what is marked with the ampacity of its circuit is marked with its largest overcurrent device as well";
 constexpr std::string_view no_smaller_device = "starts-on-no-smaller-device";
 
 const Parameter* ratio(const Evaluation& e, std::string_view name) {
@@ -250,6 +252,8 @@ Value motor_current_counted(Evaluation& e, Subject s) {
                  "minimum-ampacity", a_current, marking);
   }
   if (load.missing != 0) return Evaluation::lacks(load.missing);
+  if (load.alone && machine_of(e, places[0]).maximum_overcurrent.known())
+    return lacks_of(e, places[0], "minimum-ampacity", a_current, marked_with_both);
   e.used(factor->cite);
   std::int64_t counted = load.sum + largest_more(*factor, load.largest);
   if (e.noting() && load.alone) {
@@ -279,6 +283,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     return given(e, equipment_at(places[0]), machine_of(e, places[0]).maximum_overcurrent, Unit::ampere,
                  "maximum-overcurrent", a_current, marking);
   }
+  if (alone && machine_of(e, places[0]).minimum_ampacity.known())
+    return lacks_of(e, places[0], "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
   std::int64_t sum = 0, of_largest = 0;
   bool any = false;

@@ -286,6 +286,7 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (alone && machine_of(e, places[0]).minimum_ampacity.known())
     return lacks_of(e, places[0], "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
+  MissingId missing = 0;
   std::int64_t sum = 0, of_largest = 0;
   bool any = false;
   for (const Index place : places) {
@@ -293,7 +294,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     const Value current = full_load(e, s.index, place);
     if (!current) return current;
     const Value limit = limit_of(e, s.index, place, current, rating.count);
-    if (!limit) return limit;
+    missing = e.missing.both(missing, limit.missing);
+    if (!limit) continue;
     sum += current.count;
     if (!any || limit.count < least.count) least = limit;
     if (!any || limit.count > largest.count) {
@@ -302,7 +304,7 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     }
     any = true;
   }
-  if (rating.count <= least.count) return least;
+  if (missing == 0 && rating.count <= least.count) return least;
   const Value small = small_group(e, s.index, places);
   if (!small) return small;
   if (rating.count <= small.count) {
@@ -311,6 +313,7 @@ Value motor_device_limit(Evaluation& e, Subject s) {
            amperes_shown(small.count));
     return small;
   }
+  if (missing != 0) return Evaluation::lacks(missing);
   if (alone) return least;
   const std::string_view id = e.model.circuits[s.index].id;
   if (!attested(e, "listed-for-group-installation", id)) {

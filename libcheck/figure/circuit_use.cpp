@@ -15,8 +15,7 @@ void CircuitUse::read(const Model& model) {
     for (Index i = run.stops.first; i < run.stops.end(); ++i) {
       const Stop& stop = model.stops[i];
       if (model.places[stop.place].kind != PlaceKind::equipment) continue;
-      if (stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped)
-        continue;
+      if (stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped) continue;
       if (feeding_[stop.place] != none && feeding_[stop.place] != run.circuit) several_[stop.place] = 1;
       feeding_[stop.place] = run.circuit;
       stop_[stop.place] = i;

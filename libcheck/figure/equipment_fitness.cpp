@@ -135,11 +135,18 @@ Value equipment_voltage_fits(Evaluation& e, Subject s) {
     return false;
   };
   bool grounded = false;
+  Index untold = none;
   for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i) {
-    const Role role = e.model.conductors[i].role;
-    grounded = grounded || role == Role::grounded || role == Role::unstated;
+    grounded = grounded || e.model.conductors[i].role == Role::grounded;
+    if (e.model.conductors[i].role == Role::unstated) untold = i;
   }
-  const bool suits = fits(circuit.voltage) || (grounded && fits(circuit.to_ground));
+  const bool between = fits(circuit.voltage);
+  if (!between && !grounded && untold != none && (fits(circuit.to_ground) || !circuit.to_ground.known())) {
+    return e.lacks({SubjectKind::conductor, untold}, "role", "what the conductor is for, such as ungrounded",
+                   designer, "equipment may be made for the voltage to ground",
+                   e.model.conductors[untold].source);
+  }
+  const bool suits = between || (grounded && fits(circuit.to_ground));
   if (e.noting())
     e.note(FMT_COMPILE("made for {}, on a circuit of {}"), text_of(show(*equipment.voltage, Unit::volt)),
            text_of(show(*circuit.voltage, Unit::volt)));

@@ -24,7 +24,7 @@ std::string document(const Circuit& c, const std::vector<std::string>& equipment
     places += "<equipment id=\"" + id + "\" area=\"A1\" " + attributes + "/>";
     raceways += "<raceway id=\"R" + id + "\" type=\"EMT\" trade-size=\"2\" from=\"" + before + "\" to=\"" +
                 id + "\" area=\"A1\" length=\"10ft\"/>";
-    stops += "<stop place=\"" + id + "\"/>";
+    stops += "<stop place=\"" + id + "\" conductors=\"terminated\"/>";
     before = id;
   }
   return "<installation xmlns=\"urn:raceward:installation:1\" id=\"test\" ruleset=\"nec-2023\">"

@@ -182,19 +182,7 @@ std::vector<Value> insulations(const Words& list) {
   return out;
 }
 
-// Pure numbers, of which the limits of good sense are narrow: all of them are at most 1 here.
-std::vector<Value> pure_numbers() {
-  std::vector<Value> out;
-  for (const char* good : {"1", "0.5", "50%", "50 %", " 1\n", "001", "100%"}) out.push_back({good, nobody});
-  for (const char* bad :
-       {"", " ", "x", "%", "1A", "-1", "+1", "1e0", ".5", "5.", "0", "0%", "1%%", "1 1", "1/2"})
-    out.push_back({bad, both});
-  out.push_back({"99", loader});
-  return out;
-}
-
 std::vector<Value> quantities(const Form& form) {
-  if (form.dimension == Dimension::none) return pure_numbers();
   const quantity::UnitRange units = quantity::unit_ranges[static_cast<std::size_t>(form.dimension)];
   const std::string unit(quantity::unit_rows[units.first].symbol);
   const Rejects below_zero = form.least < 0 ? nobody : both, zero = form.above_least ? both : nobody;
@@ -231,7 +219,7 @@ std::vector<Value> quantities(const Form& form) {
   return out;
 }
 
-std::vector<Value> shares() {
+std::vector<Value> pure_numbers() {
   return {{"", both},         {" ", both},
           {"%", both},        {"0.5", nobody},
           {" 0.50 ", nobody}, {"1", nobody},
@@ -241,8 +229,8 @@ std::vector<Value> shares() {
           {"+1", both},       {".5", both},
           {"1/2", both},      {"1e-1", both},
           {"0.5ohm", both},   {"0,5", both},
-          {"0.5 0.5", both},  {"1.5", loader},
-          {"101%", loader},   {"0.0000000000000001", loader}};
+          {"0.5 0.5", both},  {"99", loader},
+          {"9999%", loader},  {"0.0000000000000001", loader}};
 }
 
 std::vector<Value> positions() {
@@ -312,7 +300,7 @@ std::vector<Value> values_of(const Form& form, Element element, const std::strin
     case Form::Kind::insulations:
       return insulations(*form.words);
     case Form::Kind::quantity:
-      return form.dimension == Dimension::none ? shares() : quantities(form);
+      return form.dimension == Dimension::none ? pure_numbers() : quantities(form);
     case Form::Kind::position:
       return positions();
     case Form::Kind::count:

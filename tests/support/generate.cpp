@@ -169,7 +169,7 @@ class Generator {
         "  <equipment id=\"{}\" name=\"saw\" kind=\"saw\" area=\"A{}\" material=\"metal\" "
         "grounded-by=\"wire\" "
         "load=\"20A\" voltage=\"240V\" power=\"4.8kW\" continuous=\"no\" accessible=\"yes\" "
-        "covered=\"yes\"/>\n",
+        "covered=\"yes\" horsepower=\"3\" overload=\"integral\" disconnect-in-sight=\"yes\"/>\n",
         body, area_, machine, area_);
     raceway(panel_, body, tube_for_power);
     raceway(body, machine, tube_for_power);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace raceward::suite {
 
@@ -86,6 +87,32 @@ void tell_faults(const Report& report, std::vector<Mismatch>& out) {
       if (n.what == fault.found || n.what.starts_with(fault.found + " ")) fault.message = n.why;
     }
     out.push_back(std::move(fault));
+  }
+}
+
+void compare_figures(const Expectations& expected, const Installation& installation, const Law& law,
+                     const std::string& ruleset, std::vector<Mismatch>& out) {
+  std::vector<FigureLine> lines;
+  std::map<std::pair<std::string_view, std::string_view>, const FigureLine*> found;
+  for (const FigureExpectation& e : expected.figures) {
+    if (!holds_under(e, ruleset)) continue;
+    if (lines.empty()) {
+      lines = figures(installation, law);
+      for (const FigureLine& line : lines) found[{line.figure, line.subject}] = &line;
+    }
+    const std::string what = fmt::format("figure {} {} {}", e.figure, e.subject, e.value);
+    const auto at = found.find({e.figure, e.subject});
+    if (at == found.end()) {
+      out.push_back({Mismatch::Kind::missed, what, {}, e.place, {}, {}});
+      continue;
+    }
+    const std::string unlike = difference(e, *at->second);
+    if (unlike.empty()) continue;
+    std::vector<std::string> working = at->second->working;
+    for (const Need& need : at->second->needs)
+      working.push_back(
+          fmt::format("needs {} of {}", need.datum.empty() ? need.fact : need.datum, need.element));
+    out.push_back({Mismatch::Kind::moved, what, unlike, e.place, {}, std::move(working)});
   }
 }
 

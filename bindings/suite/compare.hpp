@@ -16,7 +16,10 @@ void compare_ledger(const Expectations& expected, const Report& report, const st
 /// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
 /// it.
 void tell_faults(const Report& report, std::vector<Mismatch>& out);
-/// All three, of a whole report.
+/// Adds figures that are otherwise than expected. They are computed only where some are expected.
+void compare_figures(const Expectations& expected, const Installation& installation, const Law& law,
+                     const std::string& ruleset, std::vector<Mismatch>& out);
+/// What a whole report says otherwise, but for figures.
 std::vector<Mismatch> mismatches_of(const Expectations& expected, const Report& report,
                                     const std::string& ruleset);
 

@@ -48,6 +48,13 @@ bool read_pairs(std::string_view text, std::map<std::string, std::string>& out) 
   }
 }
 
+/// "15.75 in3", "3ft 2in", "40 %": the first unit says of what the text is.
+Dimension dimension_of_text(std::string_view text) {
+  const std::string_view from = text.substr(std::min(text.find_first_not_of("0123456789.-/ "), text.size()));
+  const auto unit = unit_of(from.substr(0, from.find(' ')));
+  return unit ? dimension_of(*unit) : Dimension::none;
+}
+
 /// One sentence, and where it stands.
 class Sentence {
  public:
@@ -63,7 +70,7 @@ class Sentence {
     if (head_.empty()) return false;
     const std::string& first = head_.front();
     if ((first == "under" || first == "between") && head_.size() == 1) return rulesets(), true;
-    if (first != "expect" && first != "ledger" && first != "disregard") {
+    if (first != "expect" && first != "ledger" && first != "figure" && first != "disregard") {
       if (first.starts_with("expect") || first.starts_with("disregard"))
         complain("\"" + first + "\" is no word of expectations; write expect or disregard");
       return first.starts_with("expect") || first.starts_with("disregard");
@@ -75,6 +82,7 @@ class Sentence {
     if (head_.size() > 2) under_.assign(head_.begin() + 2, head_.end());
     if (first == "expect") finding();
     if (first == "ledger") ledger();
+    if (first == "figure") figure();
     if (first == "disregard") disregard();
     return true;
   }
@@ -142,6 +150,25 @@ class Sentence {
     out_.ledger.push_back(std::move(e));
   }
 
+  void figure() {
+    std::istringstream in(rest_);
+    FigureExpectation e;
+    e.under = under_;
+    e.place = place_;
+    in >> e.figure >> e.subject;
+    std::getline(in >> std::ws, e.value, '\0');
+    e.value.erase(e.value.find_last_not_of(" \r\n\t") + 1);
+    const auto all = all_figures();
+    const auto known =
+        std::any_of(all.begin(), all.end(), [&](const FigureInfo& f) { return f.name == e.figure; });
+    if (!known) return complain("there is no figure \"" + e.figure + "\"; raceward figures FILE tells all");
+    if (e.value.empty())
+      return complain("write the figure, the id of its subject and its value, or undetermined");
+    if (e.value != "undetermined" && !parse_amount(e.value, dimension_of_text(e.value)))
+      return complain("\"" + e.value + "\" is no value of a figure");
+    out_.figures.push_back(std::move(e));
+  }
+
   void disregard() {
     const std::vector<std::string> words = words_of(rest_);
     if (words.size() != 3 || (words[0] != "*" && !is_kind(words[0])))
@@ -195,13 +222,6 @@ void walk(pugi::xml_node node, Places& places, Expectations& out) {
 }
 
 bool is(const std::string& pattern, std::string_view word) { return pattern == "*" || pattern == word; }
-
-/// "15.75 in3", "3ft 2in", "40 %": the first unit says of what the text is.
-Dimension dimension_of_text(std::string_view text) {
-  const std::string_view from = text.substr(std::min(text.find_first_not_of("0123456789.-/ "), text.size()));
-  const auto unit = unit_of(from.substr(0, from.find(' ')));
-  return unit ? dimension_of(*unit) : Dimension::none;
-}
 
 /// One in the last place that the text is written out to, as an amount of the unit.
 std::int64_t step_of(std::string_view text, Unit unit) {
@@ -259,7 +279,7 @@ void read_sentences(std::string_view text, const std::string& name, Expectations
     if (!Sentence(line, place, out).read())
       out.problems.push_back(
           {place,
-           "this is no sentence of expectations; begin it with under, between, expect, ledger, "
+           "this is no sentence of expectations; begin it with under, between, expect, ledger, figure, "
            "disregard, or # for a remark"});
   }
 }
@@ -275,6 +295,7 @@ void settle(Expectations& out) {
   for (const Expectation& e : out.findings) known(e);
   for (const Expectation& e : out.disregarded) known(e);
   for (const LedgerExpectation& e : out.ledger) known(e);
+  for (const FigureExpectation& e : out.figures) known(e);
 
   // A rule has one verdict of a subject.
   std::map<std::tuple<std::string, std::string, std::string>, const Expectation*> seen;
@@ -315,6 +336,14 @@ std::string difference(const Expectation& expected, const Finding& found) {
     if (needs != expected.needs)
       out += fmt::format("it needs {} and not {}; ", needs.empty() ? "nothing" : needs, expected.needs);
   }
+  if (!out.empty()) out.erase(out.size() - 2);
+  return out;
+}
+
+std::string difference(const FigureExpectation& expected, const FigureLine& found) {
+  if (expected.value == "undetermined") return found.known ? "it is " + found.shown : "";
+  if (!found.known) return "it is undetermined";
+  std::string out = against("it", expected.value, true, found.value);
   if (!out.empty()) out.erase(out.size() - 2);
   return out;
 }

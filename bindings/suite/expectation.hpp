@@ -1,14 +1,16 @@
 // What an author expects of an installation: sentences in comments of the document, in a file beside it, or
 // in a file for all documents of a folder.
 //
-//   under: nec-2023 city/layer.xml                       judged under each; else under what the document
-//   adopts between: nec-2023 layer.xml                          judged under both; only what they find
-//   differently counts expect: violates raceway-fill R2 measured="43.1 %" limit="40 %" expect under nec-2023:
-//   undetermined raceway-fill R2 needs="raceway@trade-size support" ledger: raceway-fill complies=3
-//   not-applicable=1 disregard: undetermined * *                          found or not: it does not matter
+//   under: nec-2023 city/layer.xml
+//   between: nec-2023 layer.xml
+//   expect: violates raceway-fill R2 measured="43.1 %" limit="40 %"
+//   expect under nec-2023: undetermined raceway-fill R2 needs="raceway@trade-size support"
+//   ledger: raceway-fill complies=3 not-applicable=1
+//   figure: raceway-fill R2 43.1 %
+//   disregard: undetermined * *
 //
-// Subjects are ids as reports give them. What is found and neither expected nor disregarded fails a case, as
-// does what is expected and not found.
+// Subjects are ids as reports give them. docs/suites.md tells what each means. What is found and neither
+// expected nor disregarded fails a case, as does what is expected and not found.
 #pragma once
 
 #include <cstdint>
@@ -40,12 +42,21 @@ struct LedgerExpectation {
   Place place;
 };
 
+/// A figure that must have a value, or be missing something.
+struct FigureExpectation {
+  std::string figure, subject;
+  std::string value;  ///< "43.1 %", or "undetermined"
+  std::vector<std::string> under;
+  Place place;
+};
+
 struct Expectations {
   std::vector<std::string> under;  ///< rulesets as they are written; empty: what the document adopts
   bool between = false;            ///< of two rulesets only what they find differently counts
   std::vector<Expectation> findings;
   std::vector<Expectation> disregarded;  ///< kind, rule and subject only, each maybe *
   std::vector<LedgerExpectation> ledger;
+  std::vector<FigureExpectation> figures;
   std::vector<Problem> problems;  ///< what cannot be read, is said twice, or contradicts itself
 };
 
@@ -71,6 +82,9 @@ bool disregards(const Expectations& all, const Finding& found, std::string_view 
 /// What a finding says that the expectation says otherwise; empty where they agree. REQUIRES: same rule and
 /// subject.
 std::string difference(const Expectation& expected, const Finding& found);
+
+/// The same of a figure.
+std::string difference(const FigureExpectation& expected, const FigureLine& found);
 
 /// "violates", "undetermined", "advised"
 std::string_view name_of(Finding::Kind kind);

@@ -40,7 +40,10 @@ Report report_on(const Installation& installation, const Law& law, const Choice&
 }
 
 bool notices(const Subject& s, const Law& law, const Choice& choice) {
-  return !mismatches_of(s.document->expected, report_on(*s.installation, law, choice), s.ruleset).empty();
+  std::vector<Mismatch> all =
+      mismatches_of(s.document->expected, report_on(*s.installation, law, choice), s.ruleset);
+  if (all.empty()) compare_figures(s.document->expected, *s.installation, law, s.ruleset, all);
+  return !all.empty();
 }
 
 /// One in the last place that an amount is written to.

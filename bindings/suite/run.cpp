@@ -92,6 +92,7 @@ class Runner {
     if (in_force == nullptr) return;
     const Report report = report_on(installation, *in_force);
     c.mismatches = mismatches_of(document.expected, report, ruleset);
+    compare_figures(document.expected, installation, *in_force, ruleset, c.mismatches);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(sentence_of(f, named));
@@ -108,6 +109,8 @@ class Runner {
                only_second = only(other.findings, one.findings);
     compare(document.expected, only_first, names[0], c.mismatches);
     compare(document.expected, only_second, names[1], c.mismatches);
+    compare_figures(document.expected, installation, *first, names[0], c.mismatches);
+    compare_figures(document.expected, installation, *second, names[1], c.mismatches);
     compare_ledger(document.expected, one, names[0], c.mismatches);
     compare_ledger(document.expected, other, names[1], c.mismatches);
     tell_faults(one, c.mismatches);

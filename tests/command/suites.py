@@ -288,3 +288,18 @@ class Suites(Case):
     def test_what_is_not_as_expected_cannot_notice(self):
         self.document("a.xml", of=FAULTY)
         self.assertIn("is left out", self.suite("--mutate", status=3).out)
+
+    def test_figures_can_be_expected(self):
+        figures = json.loads(self.run_program("figures", fixture(GOOD), "--format", "json").out)["figures"]
+        fill = next(f for f in figures if f["figure"] == "raceway-fill" and f["value"])
+        key = f"figure: raceway-fill {fill['subject']}"
+        for written, kinds in ((f"{fill['value']:.1f} %", []), (f"{fill['value'] + 1:.1f} %", ["moved"]),
+                               ("undetermined", ["moved"]), ("3 in", ["moved"])):
+            self.document("a.xml", f"{key} {written}")
+            self.assertEqual(self.kinds(status=1 if kinds else 0), kinds, written)
+        self.document("a.xml", "figure: raceway-fill nowhere 3 %")
+        self.assertEqual(self.kinds(), ["missed"])
+        self.assertIn("figures are not recorded", self.suite("--record", status=1).out)
+        for wrong in "raceway-phil R1 3 %", "raceway-fill R1", "raceway-fill R1 many":
+            self.document("a.xml", "figure: " + wrong)
+            self.suite(status=3)

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <raceward/engine.hpp>
 #include <system_error>
 
@@ -29,6 +30,11 @@ std::string fault_of(const std::string& name, const std::string& kind) {
     return fmt::format(
         "\"{}\" cannot be a name: use up to {} lower-case letters, digits and single -, a letter first", name,
         longest_name);
+  // What CMake calls targets of its own.
+  constexpr std::string_view taken[] = {"all",  "clean",   "edit-cache",    "help", "install",
+                                        "list", "package", "rebuild-cache", "test", "suite"};
+  if (kind == "module" && std::find(std::begin(taken), std::end(taken), name) != std::end(taken))
+    return "CMake has a target of the name " + name + "; use another name";
   for (const RulesetInfo& info : shipped_rulesets()) {
     if (kind == "layer" && info.id == name) return "a ruleset " + name + " is shipped; use another name";
   }
@@ -48,7 +54,7 @@ std::string filled(std::string_view bytes, const NewTask& options) {
   std::string word = options.name;
   std::replace(word.begin(), word.end(), '-', '_');
   replace_all(text, "@name@", options.name);
-  replace_all(text, "@word@", word);
+  replace_all(text, "@word@", word + "_rules");  // never a word of the language
   replace_all(text, "@base@", options.base);
   return text;
 }
@@ -105,7 +111,9 @@ Status run(const NewTask& options, spdlog::logger&) {
     complain(options.name + ": cannot be written: " + error.message());
     std::error_code ignored;
     fs::remove_all(beside, ignored);
-    return Status::internal;
+    return error == std::errc::permission_denied || error == std::errc::read_only_file_system
+               ? Status::usage
+               : Status::internal;
   }
   std::string told = options.name + "/README.md tells what is in it. Next:\n" + next_steps(options);
   return write_standard(told);

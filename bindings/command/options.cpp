@@ -214,7 +214,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->add_flag("--overwrite", suite.overwrite,
                  "With --record: also replace what is expected in such a file and was not found so")
       ->needs(record);
-  record->excludes("--under");
+  record->excludes("--under")->excludes("--output")->excludes("--format");
   on_suite
       ->add_flag(
           "--coverage", suite.coverage,

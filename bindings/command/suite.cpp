@@ -10,6 +10,7 @@
 #include "modules.hpp"
 #include "output.hpp"
 #include "suite/coverage.hpp"
+#include "suite/laws.hpp"
 #include "suite/mutate.hpp"
 #include "suite/record.hpp"
 #include "tasks.hpp"
@@ -64,10 +65,35 @@ Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice
   return worse(status, write(options, text));
 }
 
-/// Each file whole or as it was; what could not be written is told, and the rest goes on.
-Status write(const suite::Recordings& recordings) {
+Status none_chosen(Status status) {
+  complain("no document is chosen");
+  return worse(status, Status::usage);
+}
+
+/// Never over what the suite is read from: documents, expectations, layers.
+Status admit(const SuiteTask& options, const std::vector<suite::Document>& documents) {
+  if (options.output.ends_with(".expect")) {
+    complain(options.output + ": expectations are written by --record only");
+    return Status::usage;
+  }
+  std::vector<std::string> inputs{options.under};
+  for (const suite::Document& d : documents) {
+    inputs.push_back(d.file);
+    for (const std::string& name : d.expected.under) inputs.push_back(suite::law_named(name, d.file));
+  }
+  return admit_output(options.output, inputs);
+}
+
+/// Each file whole or as it was; what could not be written is told, and is none of what was recorded.
+Status write(suite::Recordings& recordings) {
   Status status = Status::complies;
-  for (const suite::Recording& r : recordings.files) status = worse(status, write_file(r.file, r.text));
+  std::vector<suite::Recording> written;
+  for (suite::Recording& r : recordings.files) {
+    const Status of_this = write_file(r.file, r.text);
+    status = worse(status, of_this);
+    if (of_this == Status::complies) written.push_back(std::move(r));
+  }
+  recordings.files = std::move(written);
   return status;
 }
 
@@ -81,9 +107,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   std::vector<Problem> problems;
   std::vector<suite::Document> documents = suite::documents_of(options.paths, problems);
   log.debug("{} documents", documents.size());
-  std::vector<std::string> inputs;
-  for (const suite::Document& d : documents) inputs.insert(inputs.end(), {d.file, d.sidecar});
-  const Status admitted = admit_output(options.output, inputs);
+  const Status admitted = admit(options, documents);
   if (admitted != Status::complies) return admitted;
   suite::Choice choice;
   choice.only = options.only;
@@ -92,6 +116,8 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   choice.shards = options.shards;
   choice.threads = options.threads;
   choice.extra_rules = rules_of(modules);
+  if (suite::chosen(documents, choice).empty() && problems.empty() && options.shards == 1)
+    return none_chosen(status);
   if (options.coverage)
     return worse(status, tell_coverage(std::move(documents), choice, std::move(problems), options));
   Progress progress;
@@ -102,6 +128,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
     progress.clear();
     mutation.problems.insert(mutation.problems.begin(), problems.begin(), problems.end());
     if (!mutation.problems.empty()) status = worse(status, Status::unreadable);
+    if (!mutation.left_out.empty()) status = worse(status, Status::violates);
     return worse(status, write(options, options.format == Format::json ? suite::json_of(mutation)
                                                                        : suite::text_of(mutation)));
   }
@@ -112,20 +139,18 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
       });
   progress.clear();
   result.problems = std::move(problems);
+  result.problems.insert(result.problems.end(), modules.problems.begin(), modules.problems.end());
   if (!result.readable()) status = worse(status, Status::unreadable);
 
   if (options.record) {
-    const suite::Recordings recordings = suite::record(kept, result, options.overwrite);
+    suite::Recordings recordings = suite::record(kept, result, options.overwrite);
+    const bool nothing = recordings.files.empty() && recordings.left.empty() && result.readable();
     status = worse(status, write(recordings));
     tell(result.problems);
     for (const suite::Case& c : result.cases) tell(c.problems);
     if (!recordings.left.empty()) status = worse(status, Status::violates);
-    const std::string text = suite::text_of(recordings);
-    return worse(status, write_standard(text.empty() ? "nothing to record: all is as expected\n" : text));
-  }
-  if (result.cases.empty() && result.readable()) {
-    complain("no document is chosen");
-    status = worse(status, Status::usage);
+    return worse(status, write_standard(nothing ? "nothing to record: all is as expected\n"
+                                                : suite::text_of(recordings)));
   }
   if (result.failed() > 0) status = worse(status, Status::violates);
   const std::string text = formatted(result, options.format);

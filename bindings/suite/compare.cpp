@@ -10,7 +10,7 @@ namespace raceward::suite {
 namespace {
 
 Mismatch mismatch(Mismatch::Kind kind, const Finding& found) {
-  Mismatch out{kind, {}, key_of(found), found.place, found.message, found.working};
+  Mismatch out{kind, {}, key_of(found), found.place, found.message, found.working, {}, {}};
   for (const Need& need : found.needs)
     out.working.push_back(fmt::format("needs {} of {}{}", need.datum.empty() ? need.fact : need.datum,
                                       need.element, need.why.empty() ? "" : ": " + need.why));
@@ -33,7 +33,7 @@ void compare(const Expectations& expected, const std::vector<const Finding*>& fo
     if (!holds_under(e, ruleset)) continue;
     const auto at = spoken_of(e, waiting);
     if (at == waiting.end()) {
-      out.push_back({Mismatch::Kind::missed, key_of(e), {}, e.place, {}, {}});
+      out.push_back({Mismatch::Kind::missed, key_of(e), {}, e.place, {}, {}, e.place, {}});
       continue;
     }
     const std::string unlike = difference(e, **at);
@@ -41,6 +41,7 @@ void compare(const Expectations& expected, const std::vector<const Finding*>& fo
       Mismatch moved = mismatch(Mismatch::Kind::moved, **at);
       moved.expected = key_of(e);
       moved.found = unlike;
+      moved.expected_at = e.place;
       out.push_back(std::move(moved));
     }
     waiting.erase(at);
@@ -70,7 +71,7 @@ void compare_ledger(const Expectations& expected, const Report& report, const st
     }
     if (line == report.ledger.end()) is = "the ledger has no such rule";
     if (!same || line == report.ledger.end())
-      out.push_back({Mismatch::Kind::counts, std::move(want), std::move(is), e.place, {}, {}});
+      out.push_back({Mismatch::Kind::counts, std::move(want), std::move(is), e.place, {}, {}, e.place, {}});
   }
 }
 
@@ -82,7 +83,7 @@ void tell_faults(const Report& report, std::vector<Mismatch>& out) {
       return f.kind == Finding::Kind::undetermined && f.rule == line.rule;
     });
     if (static_cast<std::uint64_t>(told) >= line.undetermined) continue;
-    Mismatch fault{Mismatch::Kind::faulty, {}, "rule " + line.rule, {report.file, 0, 0}, {}, {}};
+    Mismatch fault{Mismatch::Kind::faulty, {}, "rule " + line.rule, {report.file, 0, 0}, {}, {}, {}, {}};
     for (const NotChecked& n : report.not_checked) {
       if (n.what == fault.found || n.what.starts_with(fault.found + " ")) fault.message = n.why;
     }
@@ -103,7 +104,7 @@ void compare_figures(const Expectations& expected, const Installation& installat
     const std::string what = fmt::format("figure {} {} {}", e.figure, e.subject, e.value);
     const auto at = found.find({e.figure, e.subject});
     if (at == found.end()) {
-      out.push_back({Mismatch::Kind::missed, what, {}, e.place, {}, {}});
+      out.push_back({Mismatch::Kind::missed, what, {}, e.place, {}, {}, e.place, {}});
       continue;
     }
     const std::string unlike = difference(e, *at->second);
@@ -112,7 +113,7 @@ void compare_figures(const Expectations& expected, const Installation& installat
     for (const Need& need : at->second->needs)
       working.push_back(
           fmt::format("needs {} of {}", need.datum.empty() ? need.fact : need.datum, need.element));
-    out.push_back({Mismatch::Kind::moved, what, unlike, e.place, {}, std::move(working)});
+    out.push_back({Mismatch::Kind::moved, what, unlike, e.place, {}, std::move(working), e.place, {}});
   }
 }
 

@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "compare.hpp"
 #include "laws.hpp"
 #include "traced.hpp"
 
@@ -39,7 +40,9 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
     }
     ++out.documents;
     std::set<std::pair<std::string, std::string>> seen;  // of this document, under whatever ruleset
-    for (const std::string& name : rulesets_of(document, *loaded.installation, choice)) {
+    const std::vector<std::string> rulesets = rulesets_of(document, *loaded.installation, choice);
+    if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
+    for (const std::string& name : rulesets) {
       const LoadedLaw& law = laws.at(name);
       if (!law.law) {
         out.problems.insert(out.problems.end(), law.problems.begin(), law.problems.end());
@@ -55,9 +58,12 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       }
       CheckOptions how;
       how.threads = 1;
-      how.findings = false;
       how.extra_rules = choice.extra_rules;
       const Report report = check(*loaded.installation, *law.law, how);
+      std::vector<Mismatch> faults;
+      tell_faults(report, faults);
+      for (const Mismatch& fault : faults)
+        out.problems.push_back({{document.file, 0, 0}, fault.found + ": " + fault.message});
       for (const LedgerLine& line : report.ledger) {
         RuleCoverage& rule = rules[{law.law->id, line.rule}];
         rule.ruleset = law.law->id;

@@ -55,13 +55,24 @@ bool is_ruleset(std::string_view text) {
   return false;
 }
 
-/// Files below a folder, sorted; links to folders are not followed, so that none leads in a circle.
+/// What is below a folder, sorted, but for folders. Links to folders are not followed, so that none leads in
+/// a circle; what cannot be read is told, and the rest goes on.
 std::vector<fs::path> files_below(const fs::path& folder, std::vector<Problem>& problems) {
   std::vector<fs::path> out;
   std::error_code error;
-  for (fs::recursive_directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
     std::error_code ignored;
-    if (at->is_regular_file(ignored)) out.push_back(at->path());
+    if (at->is_directory(ignored)) {
+      if (at->is_symlink(ignored)) {
+        problems.push_back(
+            {{at->path().string(), 0, 0}, "links to folders are not followed; name the folder"});
+        continue;
+      }
+      const std::vector<fs::path> below = files_below(at->path(), problems);
+      out.insert(out.end(), below.begin(), below.end());
+    } else {
+      out.push_back(at->path());
+    }
   }
   if (error) problems.push_back({{folder.string(), 0, 0}, "the folder cannot be read: " + said(error)});
   std::sort(out.begin(), out.end());
@@ -70,7 +81,8 @@ std::vector<fs::path> files_below(const fs::path& folder, std::vector<Problem>& 
 
 class Collector {
  public:
-  explicit Collector(std::vector<Problem>& problems) : problems_(problems) {}
+  /// With several paths names begin with theirs, so that no two documents have one name.
+  Collector(bool several, std::vector<Problem>& problems) : several_(several), problems_(problems) {}
 
   void add(const std::string& path) {
     std::error_code error;
@@ -78,16 +90,15 @@ class Collector {
     if (!fs::exists(status)) {
       problems_.push_back({{path, 0, 0}, "there is no such folder or file"});
     } else if (!fs::is_directory(status)) {
-      document(path, fs::path(path).filename().string());
+      document(path, several_ ? path : fs::path(path).filename().string());
     } else {
       const std::vector<fs::path> files = files_below(path, problems_);
       for (const fs::path& file : files) {
-        if (file.extension() == ".xml") document(file, file.lexically_relative(path).generic_string());
+        if (file.extension() == ".xml")
+          document(file, several_ ? file.generic_string() : file.lexically_relative(path).generic_string());
       }
       for (const fs::path& file : files) {
-        if (file.extension() == ".expect" && file.filename() != for_all &&
-            !fs::exists(fs::path(file).replace_extension(".xml"), error))
-          problems_.push_back({{file.string(), 0, 0}, "no document beside it has its name"});
+        if (file.extension() == ".expect") belongs(file);
       }
     }
   }
@@ -97,44 +108,80 @@ class Collector {
  private:
   void document(const fs::path& file, std::string name) {
     std::error_code error;
-    const fs::path whole = fs::weakly_canonical(file, error);
-    if (!seen_.insert(error ? file : whole).second) return;
+    if (!seen_.insert(fs::absolute(file, error).lexically_normal()).second) return;
     Document out;
     out.file = file.string();
     out.name = std::move(name);
     out.sidecar = fs::path(file).replace_extension(".expect").string();
     if (!read_file(file, out.text, problems_) || is_ruleset(out.text)) return;
+    if (fs::path(out.sidecar).filename() == for_all) {
+      problems_.push_back(
+          {{out.file, 0, 0},
+           "a document of a suite cannot have this name: all.expect holds for all of its folder"});
+      return;
+    }
+    const fs::path folder = file.parent_path();
     read_comments(out.text, out.file, out.expected);
-    sentences(file.parent_path() / for_all, out.expected);
+    sentences(folder / for_all, out.expected);
     sentences(out.sidecar, out.expected);
     settle(out.expected);
+    expected_.insert((folder / for_all).lexically_normal());
+    if (!expected_.insert(fs::path(out.sidecar).lexically_normal()).second)
+      out.expected.problems.push_back(
+          {{out.sidecar, 0, 0}, "two documents would have this file of expectations"});
     documents.push_back(std::move(out));
+  }
+
+  /// A file of expectations that no document has read is no use to anybody.
+  void belongs(const fs::path& file) {
+    if (expected_.count(file.lexically_normal()) == 0)
+      problems_.push_back({{file.string(), 0, 0},
+                           file.filename() == for_all ? "there is no document in this folder"
+                                                      : "no document beside it has its name"});
   }
 
   void sentences(const fs::path& file, Expectations& out) {
     std::error_code error;
-    if (!fs::exists(file, error)) return;
+    if (!fs::exists(fs::symlink_status(file, error))) return;
     std::string text;
     if (read_file(file, text, out.problems)) read_sentences(text, file.string(), out);
   }
 
+  bool several_;
   std::vector<Problem>& problems_;
-  std::set<fs::path> seen_;
+  std::set<fs::path> seen_, expected_;
 };
 
 }  // namespace
 
 std::vector<Document> documents_of(const std::vector<std::string>& paths, std::vector<Problem>& problems) {
-  Collector all(problems);
+  Collector all(paths.size() > 1, problems);
   for (const std::string& path : paths) all.add(path);
   std::stable_sort(all.documents.begin(), all.documents.end(),
                    [](const Document& a, const Document& b) { return a.name < b.name; });
   return std::move(all.documents);
 }
 
+namespace {
+
+bool is_shipped(const std::string& id) {
+  const std::vector<RulesetInfo> all = shipped_rulesets();
+  return std::any_of(all.begin(), all.end(), [&](const RulesetInfo& r) { return r.id == id; });
+}
+
+}  // namespace
+
 std::string law_named(const std::string& name, const std::string& document) {
-  const bool is_path = name.find_first_of("./") != std::string::npos;
-  return is_path ? (fs::path(document).parent_path() / name).string() : name;
+  return is_shipped(name) ? name : (fs::path(document).parent_path() / name).lexically_normal().string();
+}
+
+std::string spelt_in(const Document& document, const std::string& law) {
+  std::error_code error;
+  const fs::path asked = fs::weakly_canonical(law, error);
+  for (const std::string& name : document.expected.under) {
+    if (name == law || fs::weakly_canonical(law_named(name, document.file), error) == asked) return name;
+  }
+  return law;
 }
 
 std::vector<std::string> rulesets_of(const Document& document, const Installation& installation,
@@ -142,7 +189,8 @@ std::vector<std::string> rulesets_of(const Document& document, const Installatio
   if (!choice.under.empty()) return {choice.under};
   std::vector<std::string> out;
   for (const std::string& name : document.expected.under) out.push_back(law_named(name, document.file));
-  if (out.empty() && !adopted_ruleset(installation).empty()) out.emplace_back(adopted_ruleset(installation));
+  const std::string adopted(adopted_ruleset(installation));
+  if (out.empty() && is_shipped(adopted)) out.push_back(adopted);
   return out;
 }
 

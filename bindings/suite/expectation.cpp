@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cctype>
 #include <iterator>
 #include <pugixml.hpp>
 #include <set>
@@ -69,12 +71,11 @@ class Sentence {
   bool read() {
     if (head_.empty()) return false;
     const std::string& first = head_.front();
-    if ((first == "under" || first == "between") && head_.size() == 1) return rulesets(), true;
-    if (first != "expect" && first != "ledger" && first != "figure" && first != "disregard") {
-      if (first.starts_with("expect") || first.starts_with("disregard"))
-        complain("\"" + first + "\" is no word of expectations; write expect or disregard");
-      return first.starts_with("expect") || first.starts_with("disregard");
+    if (first == "under" || first == "between") {
+      if (head_.size() == 1) return rulesets(), true;
+      return false;
     }
+    if (first != "expect" && first != "ledger" && first != "figure" && first != "disregard") return false;
     if (head_.size() == 2 || (head_.size() > 2 && head_[1] != "under")) {
       complain("write \"" + first + ": ...\" or \"" + first + " under RULESET...: ...\"");
       return true;
@@ -97,6 +98,8 @@ class Sentence {
       complain("the rulesets are named twice");
     } else if (named.empty() || (between && named.size() != 2)) {
       complain(between ? "between names two rulesets" : "under names no ruleset");
+    } else if (std::set<std::string>(named.begin(), named.end()).size() != named.size()) {
+      complain("a ruleset is named twice");
     } else {
       out_.under = named;
       out_.between = between;
@@ -116,7 +119,10 @@ class Sentence {
     if (!read_pairs(pairs, values))
       return complain("what follows the subject is written name=\"value\", each name once");
     for (const auto& [name, value] : values) {
+      if (words_of(value).empty()) return complain(name + " is empty; leave it out where it does not matter");
       if (name == "measured" || name == "limit") {
+        const auto amount = parse_amount(value, dimension_of_text(value));
+        if (!amount) return complain(fmt::format("{} \"{}\": {}", name, value, amount.error().what));
         (name == "limit" ? e.limit : e.measured) = value;
       } else if (name == "needs") {
         e.needs = sorted_once(words_of(value));
@@ -209,30 +215,111 @@ class Places {
   std::uint32_t line_ = 1;
 };
 
-void walk(pugi::xml_node node, Places& places, Expectations& out) {
-  for (const pugi::xml_node child : node.children()) {
-    if (child.type() != pugi::node_comment) {
-      walk(child, places, out);
+constexpr std::array<std::string_view, 6> sentence_words = {"expect",    "ledger", "figure",
+                                                            "disregard", "under",  "between"};
+
+/// How many letters must be changed, added, dropped or swapped to make one word of the other.
+std::size_t distance(std::string_view a, std::string_view b) {
+  std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
+  for (std::size_t i = 0; i <= a.size(); ++i) d[i][0] = i;
+  for (std::size_t j = 0; j <= b.size(); ++j) d[0][j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      d[i][j] =
+          std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+    }
+  }
+  return d[a.size()][b.size()];
+}
+
+/// The word that a line of a comment seems to begin a sentence with; empty where it does not. A remark that
+/// happens to begin with such a word goes on otherwise than a sentence would.
+std::string_view seems(std::string_view line) {
+  const std::size_t end = std::min(line.find_first_of(" :\r\t"), line.size());
+  std::string first(line.substr(0, end));
+  std::transform(first.begin(), first.end(), first.begin(), [](unsigned char c) { return std::tolower(c); });
+  constexpr std::size_t longest = 12;  // of what could be meant
+  if (first.size() < 4 || first.size() > longest) return {};
+  const auto near = std::find_if(sentence_words.begin(), sentence_words.end(), [&](std::string_view word) {
+    return distance(first, word) <= (word == "under" ? 1u : 2u);
+  });
+  if (near == sentence_words.end()) return {};
+  const std::vector<std::string> rest = words_of(std::string(line.substr(end)));
+  const bool colon = end < line.size() && line[end] == ':';
+  const std::string second = rest.empty() ? "" : rest[0].substr(0, rest[0].find(':'));
+  const bool under = second == "under" && rest.size() > 1;
+  const bool pairs = std::any_of(rest.begin(), rest.end(),
+                                 [](const std::string& w) { return w.find('=') != std::string::npos; });
+  const auto is_ruleset = [](const std::string& w) {
+    return w.starts_with("nec-") || w.find(".xml") != std::string::npos;
+  };
+  const bool rulesets = !rest.empty() && std::all_of(rest.begin(), rest.end(), is_ruleset);
+  return colon || under || is_kind(second) || (*near == "ledger" && pairs) || rulesets ? *near
+                                                                                       : std::string_view{};
+}
+
+/// A comment: a sentence, or nobody's business. One that seems to be a sentence and is none is told.
+void read_comment(std::string_view text, const Place& place, Expectations& out) {
+  bool first = true;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::size_t from = std::min(text.find_first_not_of(" \r\t", begin), end);
+    const std::string_view line = text.substr(from, end - from);
+    if (!line.empty()) {
+      if (first && Sentence(text.substr(from), place, out).read()) return;
+      const std::string_view word = seems(line);
+      if (!word.empty()) {
+        out.problems.push_back(
+            {place,
+             fmt::format(
+                 "this seems to be a sentence of expectations; write \"{}: ...\", and one sentence a comment",
+                 word)});
+        return;
+      }
+      first = false;
+    }
+    begin = end + 1;
+  }
+}
+
+/// All comments, in their order; a document may be nested deep.
+void walk(const pugi::xml_document& tree, Places& places, Expectations& out) {
+  for (pugi::xml_node node = tree.first_child(); node;) {
+    if (node.type() == pugi::node_comment) {
+      const std::ptrdiff_t offset = node.offset_debug();
+      read_comment(node.value(), places.at(offset < 0 ? 0 : static_cast<std::size_t>(offset)), out);
+    }
+    if (node.first_child()) {
+      node = node.first_child();
       continue;
     }
-    const std::ptrdiff_t offset = child.offset_debug();
-    const Place place = places.at(offset < 0 ? 0 : static_cast<std::size_t>(offset));
-    Sentence(child.value(), place, out).read();
+    while (node && !node.next_sibling()) node = node.parent();
+    if (node) node = node.next_sibling();
   }
 }
 
 bool is(const std::string& pattern, std::string_view word) { return pattern == "*" || pattern == word; }
 
-/// One in the last place that the text is written out to, as an amount of the unit.
+/// One in the last place that the text is written out to, as an amount of the unit: of 3-1/2 in half an inch.
 std::int64_t step_of(std::string_view text, Unit unit) {
+  const auto one = parse_amount(fmt::format("1 {}", symbol_of(unit)), dimension_of(unit));
+  if (!one) return 0;
+  constexpr std::string_view digits = "0123456789";
+  if (const std::size_t slash = text.find('/'); slash != std::string_view::npos) {
+    std::int64_t parts = 0;
+    for (std::size_t i = slash + 1; i < text.size() && digits.find(text[i]) != std::string_view::npos; ++i)
+      parts = parts * 10 + (text[i] - '0');
+    return parts == 0 ? 0 : one->count / parts;
+  }
+  std::int64_t step = one->count;
   const std::size_t point = text.find('.');
-  const std::size_t end = point == std::string_view::npos
-                              ? point
-                              : std::min(text.find_first_not_of("0123456789", point + 1), text.size());
-  const std::size_t decimals = point == std::string_view::npos ? 0 : end - point - 1;
-  const std::string one = decimals == 0 ? "1" : "0." + std::string(decimals - 1, '0') + "1";
-  const auto step = parse_amount(fmt::format("{} {}", one, symbol_of(unit)), dimension_of(unit));
-  return step ? step->count : 0;
+  for (std::size_t i = point; i != std::string_view::npos && i + 1 < text.size(); ++i) {
+    if (digits.find(text[i + 1]) == std::string_view::npos) break;
+    step /= 10;
+  }
+  return step;
 }
 
 /// Empty where the amount is what the text says, in the text's unit and as far as the text is written out.
@@ -247,6 +334,17 @@ std::string against(std::string_view name, const std::string& expected, bool has
       found.count < amount->count ? amount->count - found.count : found.count - amount->count;
   if (off <= step_of(expected, amount->unit) / 2) return {};
   return fmt::format("{} is {} and not {}; ", name, text_of(Amount{found.count, amount->unit}), expected);
+}
+
+/// A value as it is shown, without the decimals that nobody can hold exactly.
+std::string readable(std::string shown) {
+  while (!parse_amount(shown, dimension_of_text(shown))) {
+    const std::size_t point = shown.find('.');
+    if (point == std::string::npos) break;
+    const std::size_t end = std::min(shown.find_first_not_of("0123456789", point + 1), shown.size());
+    shown.erase(end - (end - point <= 2 ? end - point : 1), end - point <= 2 ? end - point : 1);
+  }
+  return shown;
 }
 
 std::string needs_of(const Finding& found) {
@@ -268,6 +366,7 @@ void read_comments(std::string_view document, const std::string& name, Expectati
 }
 
 void read_sentences(std::string_view text, const std::string& name, Expectations& out) {
+  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
   Places places(text, name);
   for (std::size_t begin = 0; begin < text.size();) {
     const std::size_t end = std::min(text.find('\n', begin), text.size());
@@ -366,8 +465,8 @@ std::string key_of(const Finding& f) { return fmt::format("{} {} {}", name_of(f.
 std::string sentence_of(const Finding& found, std::string_view ruleset) {
   std::string out = ruleset.empty() ? "expect: " : fmt::format("expect under {}: ", ruleset);
   out += key_of(found);
-  if (found.has_measured) out += fmt::format(" measured=\"{}\"", found.measured_shown);
-  if (found.has_limit) out += fmt::format(" limit=\"{}\"", found.limit_shown);
+  if (found.has_measured) out += fmt::format(" measured=\"{}\"", readable(found.measured_shown));
+  if (found.has_limit) out += fmt::format(" limit=\"{}\"", readable(found.limit_shown));
   const std::string needs = needs_of(found);
   if (!needs.empty()) out += fmt::format(" needs=\"{}\"", needs);
   return out;

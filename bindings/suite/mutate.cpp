@@ -5,17 +5,15 @@
 #include <rapidjson/stringbuffer.h>
 
 #include <algorithm>
-#include <atomic>
-#include <condition_variable>
 #include <map>
 #include <memory>
 #include <optional>
 #include <pugixml.hpp>
 #include <sstream>
-#include <thread>
 
 #include "compare.hpp"
 #include "laws.hpp"
+#include "parallel.hpp"
 #include "traced.hpp"
 
 namespace raceward::suite {
@@ -218,32 +216,11 @@ class Mutator {
   Mutation run(const std::function<void(std::size_t, std::size_t)>& told) {
     plan();
     std::vector<Mutant> tried(plans_.size());
-    std::atomic<std::size_t> next{0};
-    std::mutex mutex;
-    std::condition_variable moved;
-    std::size_t done = 0, idle = 0;
-    const auto work = [&] {
-      for (std::size_t i = next++; i < plans_.size(); i = next++) {
-        tried[i] = attempt(plans_[i]);
-        const std::lock_guard guard(mutex);
-        ++done;
-        moved.notify_one();
-      }
-      const std::lock_guard guard(mutex);
-      ++idle;
-      moved.notify_one();
-    };
-    const std::size_t threads =
-        choice_.threads == 0 ? std::max(1u, std::thread::hardware_concurrency()) : choice_.threads;
-    {
-      std::vector<std::jthread> workers;
-      for (std::size_t i = 0; i < threads; ++i) workers.emplace_back(work);
-      std::unique_lock lock(mutex);
-      while (idle < threads) {
-        moved.wait(lock);
-        if (told) told(done, plans_.size());
-      }
-    }
+    each(
+        plans_.size(), choice_.threads, [&](std::size_t i) { tried[i] = attempt(plans_[i]); },
+        [&](std::size_t done) {
+          if (told) told(done, plans_.size());
+        });
     out_.of_laws = std::move(tried);
     for (const Kind& kind : kinds()) out_.of_installations.push_back(attempt(kind));
     return std::move(out_);
@@ -270,6 +247,7 @@ class Mutator {
     std::vector<std::string> names = d.expected.under;
     if (!choice_.under.empty() || names.empty()) names.assign(1, "");
     const std::vector<std::string> paths = rulesets_of(d, *loaded.installation, choice_);
+    if (paths.empty()) out_.problems.push_back({{d.file, 0, 0}, names_none});
     installations_.push_back(std::move(loaded.installation));
     for (std::size_t i = 0; i < paths.size(); ++i) {
       const LoadedLaw& law = laws_.at(paths[i]);
@@ -277,10 +255,10 @@ class Mutator {
         out_.problems.insert(out_.problems.end(), law.problems.begin(), law.problems.end());
         continue;
       }
-      auto s = std::make_unique<Subject>(
-          Subject{&d, installations_.back().get(), names[i].empty() ? paths[i] : names[i], law.law});
+      auto s = std::make_unique<Subject>(Subject{
+          &d, installations_.back().get(), names[i].empty() ? spelt_in(d, paths[i]) : names[i], law.law});
       if (notices(*s, *s->law, choice_)) {
-        out_.problems.push_back(
+        out_.left_out.push_back(
             {{d.file, 0, 0},
              "it is not as expected under " + s->ruleset + " to begin with, and is left out; run the suite"});
         continue;
@@ -416,6 +394,7 @@ Mutation mutate(std::vector<Document> documents, const Choice& choice,
 std::string text_of(const Mutation& mutation) {
   std::string out;
   for (const Problem& p : mutation.problems) out += "unreadable  " + raceward::text_of(p) + "\n";
+  for (const Problem& p : mutation.left_out) out += "left out    " + raceward::text_of(p) + "\n";
   std::string layer;
   for (const Mutant& m : mutation.of_laws) {
     if (m.noticed_by > 0 || m.documents == 0) continue;
@@ -472,6 +451,13 @@ std::string json_of(const Mutation& mutation) {
   w.Key("problems");
   w.StartArray();
   for (const Problem& p : mutation.problems) {
+    const std::string line = raceward::text_of(p);
+    w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
+  }
+  w.EndArray();
+  w.Key("left_out");
+  w.StartArray();
+  for (const Problem& p : mutation.left_out) {
     const std::string line = raceward::text_of(p);
     w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
   }

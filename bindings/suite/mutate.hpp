@@ -21,7 +21,8 @@ struct Mutant {
 struct Mutation {
   std::vector<Mutant> of_laws;           ///< by layer, then as the layer has them
   std::vector<Mutant> of_installations;  ///< a line a kind of change: `documents` counts the places
-  std::vector<Problem> problems;
+  std::vector<Problem> problems;         ///< what could not be read
+  std::vector<Problem> left_out;         ///< documents that are not as expected to begin with
 };
 
 /// Changes one thing at a time: each number of each law one step up and down in the last place that it is

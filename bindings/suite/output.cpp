@@ -14,6 +14,35 @@ namespace raceward::suite {
 
 namespace {
 
+/// How many bytes the character takes that begins here; 0 where they are no UTF-8, or none that XML can hold.
+std::size_t character(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u; };
+  const unsigned first = byte(0);
+  if (first < 0x80) return first >= 0x20 || first == '\n' || first == '\t' ? 1 : 0;
+  const std::size_t size = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
+  if (first < 0xc2 || first > 0xf4) return 0;
+  std::uint32_t code = first & (0x7fu >> size);
+  for (std::size_t i = 1; i < size; ++i) {
+    if ((byte(i) & 0xc0u) != 0x80u) return 0;
+    code = code << 6 | (byte(i) & 0x3fu);
+  }
+  constexpr std::uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
+  const bool nothing =
+      code < least[size] || code > 0x10ffff || (code >= 0xd800 && code < 0xe000) || (code & 0xfffe) == 0xfffe;
+  return nothing ? 0 : size;
+}
+
+/// Names of files may hold anything; what is written may not.
+std::string printable(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const std::size_t size = character(text);
+    out += size == 0 ? "?" : text.substr(0, size);
+    text.remove_prefix(std::max<std::size_t>(size, 1));
+  }
+  return out;
+}
+
 std::string_view name_of(Mismatch::Kind kind) {
   switch (kind) {
     case Mismatch::Kind::missed:
@@ -31,7 +60,9 @@ std::string_view name_of(Mismatch::Kind kind) {
 }
 
 std::string title_of(const Case& c) {
-  return c.ruleset.empty() ? c.name : fmt::format("{} under {}", c.name, c.ruleset);
+  std::string name = c.name;
+  std::replace(name.begin(), name.end(), '\n', '?');
+  return c.ruleset.empty() ? name : fmt::format("{} under {}", name, c.ruleset);
 }
 
 std::string at(const Place& place) {
@@ -39,24 +70,18 @@ std::string at(const Place& place) {
 }
 
 std::string lines_of(const Mismatch& m) {
-  std::string out = fmt::format("  {:<12}", name_of(m.kind));
   const std::string deep(14, ' ');
-  switch (m.kind) {
-    case Mismatch::Kind::missed:
-      out += fmt::format("{}\n{}expected at {}, and not found\n", m.expected, deep, at(m.place));
-      break;
-    case Mismatch::Kind::unexpected:
-      out += fmt::format("{}\n{}found at {}, and not expected\n", m.found, deep, at(m.place));
-      break;
-    case Mismatch::Kind::moved:
-      out += fmt::format("{}\n{}{}\n{}found at {}\n", m.expected, deep, m.found, deep, at(m.place));
-      break;
-    case Mismatch::Kind::counts:
-      out += fmt::format("{}\n{}{}\n{}expected at {}\n", m.expected, deep, m.found, deep, at(m.place));
-      break;
-    case Mismatch::Kind::faulty:
-      out += fmt::format("{}\n", m.found);
-      break;
+  std::string out = fmt::format("  {:<12}{}{}\n", name_of(m.kind), m.expected.empty() ? m.found : m.expected,
+                                m.ruleset.empty() ? "" : ", under " + m.ruleset);
+  if (m.kind == Mismatch::Kind::moved || m.kind == Mismatch::Kind::counts) out += deep + m.found + "\n";
+  if (m.kind == Mismatch::Kind::missed) {
+    out += fmt::format("{}expected at {}, and not found\n", deep, at(m.expected_at));
+  } else if (m.kind == Mismatch::Kind::unexpected) {
+    out += fmt::format("{}found at {}, and not expected\n", deep, at(m.place));
+  } else if (!m.expected_at.file.empty()) {
+    out += fmt::format("{}expected at {}\n", deep, at(m.expected_at));
+    if (m.kind == Mismatch::Kind::moved && !m.message.empty())
+      out += fmt::format("{}found at {}\n", deep, at(m.place));
   }
   if (!m.message.empty()) out += deep + m.message + "\n";
   for (const std::string& line : m.working) out += deep + "  " + line + "\n";
@@ -76,13 +101,14 @@ std::string counted(std::size_t count, const char* one, const char* many) {
 
 using Writer = rapidjson::PrettyWriter<rapidjson::StringBuffer>;
 
-void text(Writer& w, const char* key, std::string_view value) {
+void text(Writer& w, const char* key, std::string_view raw) {
+  const std::string value = printable(raw);
   w.Key(key);
   w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
 }
 
-void place(Writer& w, const Place& p) {
-  w.Key("place");
+void place(Writer& w, const Place& p, const char* key = "place") {
+  w.Key(key);
   w.StartObject();
   text(w, "file", p.file);
   w.Key("line");
@@ -104,14 +130,6 @@ void problems(Writer& w, const std::vector<Problem>& all) {
   w.EndArray();
 }
 
-/// XML has no way to write most control characters.
-std::string printable(std::string text) {
-  for (char& c : text) {
-    if (static_cast<unsigned char>(c) < 0x20 && c != '\n' && c != '\t') c = '?';
-  }
-  return text;
-}
-
 }  // namespace
 
 std::string text_of(const Result& result) {
@@ -120,6 +138,7 @@ std::string text_of(const Result& result) {
   for (const Case& c : result.cases) {
     if (!c.passed()) out += fmt::format("FAILED {}\n{}", title_of(c), details_of(c));
   }
+  out = printable(out);
   const std::size_t failed = result.failed();
   out += fmt::format("{}: {} as expected, {} failed\n", counted(result.cases.size(), "case", "cases"),
                      result.cases.size() - failed, failed);
@@ -157,11 +176,15 @@ std::string json_of(const Result& result) {
       text(w, "expected", m.expected);
       text(w, "found", m.found);
       place(w, m.place);
+      if (!m.expected_at.file.empty()) place(w, m.expected_at, "expected_at");
+      if (!m.ruleset.empty()) text(w, "ruleset", m.ruleset);
       text(w, "message", m.message);
       w.Key("working");
       w.StartArray();
-      for (const std::string& line : m.working)
+      for (const std::string& raw : m.working) {
+        const std::string line = printable(raw);
         w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
+      }
       w.EndArray();
       w.EndObject();
     }
@@ -228,10 +251,10 @@ std::string junit_of(const Result& result) {
     count(suite, cases.size(), f, e, s);
   }
   if (!result.problems.empty()) {
-    pugi::xml_node suite = suite_of("unreadable");
+    pugi::xml_node suite = suite_of("(could not be read)");
     for (const Problem& p : result.problems) {
       pugi::xml_node test = suite.append_child("testcase");
-      test.append_attribute("classname") = "unreadable";
+      test.append_attribute("classname") = "(could not be read)";
       test.append_attribute("name") = printable(p.place.file).c_str();
       test.append_attribute("time") = "0.000";
       detail(test, "error", p.message, text_of(p));

@@ -45,6 +45,17 @@ class Recorder {
   }
 
   void take(const Case& c) {
+    // What a rule found that went wrong since is not known: nothing of it is taken back.
+    const bool faulty = std::any_of(c.mismatches.begin(), c.mismatches.end(),
+                                    [](const Mismatch& m) { return m.kind == Mismatch::Kind::faulty; });
+    if (faulty) {
+      for (const Mismatch& m : c.mismatches) {
+        if (m.kind == Mismatch::Kind::faulty)
+          out_.left.push_back(
+              {m.place, m.found + " went wrong, and nothing is recorded of this document: " + m.message});
+      }
+      return;
+    }
     for (const Mismatch& m : c.mismatches) {
       switch (m.kind) {
         case Mismatch::Kind::unexpected:
@@ -66,8 +77,7 @@ class Recorder {
         case Mismatch::Kind::counts:
           leave(m, "counts of the ledger are not recorded");
           break;
-        case Mismatch::Kind::faulty:
-          out_.left.push_back({m.place, m.found + " went wrong, and is not recorded: " + m.message});
+        case Mismatch::Kind::faulty:  // see above
           break;
       }
     }
@@ -109,7 +119,8 @@ class Recorder {
   }
 
   void leave(const Mismatch& m, const std::string& why) {
-    out_.left.push_back({m.place, fmt::format("{}: {}", m.expected, why)});
+    const std::string under = m.ruleset.empty() ? "" : ", under " + m.ruleset;
+    out_.left.push_back({m.expected_at, fmt::format("{}{}: {}", m.expected, under, why)});
   }
 
   bool remove(const Case& c, const Mismatch& m) {

@@ -4,27 +4,24 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
-#include <condition_variable>
-#include <exception>
-#include <mutex>
-#include <thread>
 
 #include "compare.hpp"
 #include "laws.hpp"
+#include "parallel.hpp"
 #include "suite.hpp"
 
 namespace raceward::suite {
 
 namespace {
 
-/// Findings of a that b has not.
+/// Findings of a that b has not, or has with other values.
 std::vector<const Finding*> only(const std::vector<Finding>& a, const std::vector<Finding>& b) {
-  std::vector<std::string> keys;
-  for (const Finding& f : b) keys.push_back(key_of(f));
-  std::sort(keys.begin(), keys.end());
+  std::vector<std::string> there;
+  for (const Finding& f : b) there.push_back(sentence_of(f, {}));
+  std::sort(there.begin(), there.end());
   std::vector<const Finding*> out;
   for (const Finding& f : a) {
-    if (!std::binary_search(keys.begin(), keys.end(), key_of(f))) out.push_back(&f);
+    if (!std::binary_search(there.begin(), there.end(), sentence_of(f, {}))) out.push_back(&f);
   }
   return out;
 }
@@ -40,7 +37,7 @@ class Runner {
     std::vector<std::string> rulesets = document.expected.under;
     const bool between = document.expected.between && choice_.under.empty();
     const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
-    if (!choice_.under.empty()) rulesets = {choice_.under};
+    if (!choice_.under.empty()) rulesets = {spelt_in(document, choice_.under)};
     if (rulesets.empty() && loaded.installation) rulesets.emplace_back(adopted_ruleset(*loaded.installation));
     const bool adopted = document.expected.under.empty() && choice_.under.empty();
     if (between) rulesets = {rulesets[0] + " and " + rulesets[1]};
@@ -50,10 +47,11 @@ class Runner {
       c.problems = document.expected.problems;
       if (!loaded.installation) {
         c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
-      } else if (adopted && ruleset.find_first_of("./") != std::string::npos) {
+      } else if (adopted && !ruleset.empty() &&
+                 rulesets_of(document, *loaded.installation, choice_).empty()) {
         c.problems.push_back(
             {{document.file, 0, 0},
-             "a document names shipped rulesets only; name a file in a sentence \"under: ...\""});
+             "ruleset \"" + ruleset + "\" is not shipped; name a file in a sentence \"under: ...\""});
       } else if (between) {
         judge_between(document, *loaded.installation, c);
       } else {
@@ -73,9 +71,13 @@ class Runner {
                             "sentence \"under: ...\""});
       return nullptr;
     }
-    const bool asked = name == choice_.under;
+    const bool asked = !choice_.under.empty() && name == choice_.under;
     const LoadedLaw& loaded = laws_.at(asked ? name : law_named(name, document.file));
     if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
+    for (const Expectation& e : document.expected.disregarded) {
+      if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
+        c.problems.push_back({e.place, "ruleset " + loaded.law->id + " has no rule " + e.rule});
+    }
     return loaded.law.get();
   }
 
@@ -107,14 +109,15 @@ class Runner {
     const Report one = report_on(installation, *first), other = report_on(installation, *second);
     const auto only_first = only(one.findings, other.findings),
                only_second = only(other.findings, one.findings);
-    compare(document.expected, only_first, names[0], c.mismatches);
-    compare(document.expected, only_second, names[1], c.mismatches);
-    compare_figures(document.expected, installation, *first, names[0], c.mismatches);
-    compare_figures(document.expected, installation, *second, names[1], c.mismatches);
-    compare_ledger(document.expected, one, names[0], c.mismatches);
-    compare_ledger(document.expected, other, names[1], c.mismatches);
-    tell_faults(one, c.mismatches);
-    tell_faults(other, c.mismatches);
+    for (const bool of_first : {true, false}) {
+      const std::string& name = names[of_first ? 0 : 1];
+      const std::size_t before = c.mismatches.size();
+      compare(document.expected, of_first ? only_first : only_second, name, c.mismatches);
+      compare_figures(document.expected, installation, of_first ? *first : *second, name, c.mismatches);
+      compare_ledger(document.expected, of_first ? one : other, name, c.mismatches);
+      tell_faults(of_first ? one : other, c.mismatches);
+      for (std::size_t i = before; i < c.mismatches.size(); ++i) c.mismatches[i].ruleset = name;
+    }
     for (const Finding* f : only_first) c.found.push_back(sentence_of(*f, names[0]));
     for (const Finding* f : only_second) c.found.push_back(sentence_of(*f, names[1]));
   }
@@ -141,43 +144,16 @@ Result run(std::vector<Document> documents, const Choice& choice,
   Laws laws;
   const Runner runner(choice, laws);
   std::vector<std::vector<Case>> cases(mine.size());
-  std::atomic<std::size_t> next{0};
-  std::mutex mutex;
-  std::condition_variable moved;
-  std::size_t done = 0, failed = 0, idle = 0;
-  std::exception_ptr thrown;
-  const auto work = [&] {
-    try {
-      for (std::size_t i = next++; i < mine.size(); i = next++) {
+  std::atomic<std::size_t> failed{0};
+  each(
+      mine.size(), choice.threads,
+      [&](std::size_t i) {
         cases[i] = runner.judge(mine[i]);
-        const std::lock_guard guard(mutex);
-        ++done;
         for (const Case& c : cases[i]) failed += c.passed() ? 0 : 1;
-        moved.notify_one();
-      }
-    } catch (...) {
-      const std::lock_guard guard(mutex);
-      thrown = std::current_exception();
-      next = mine.size();
-    }
-    const std::lock_guard guard(mutex);
-    ++idle;
-    moved.notify_one();
-  };
-  const std::size_t machine = std::max(1u, std::thread::hardware_concurrency());
-  const std::size_t threads =
-      std::max<std::size_t>(1, std::min(choice.threads == 0 ? machine : choice.threads, mine.size()));
-  std::vector<std::jthread> workers;
-  for (std::size_t i = 0; i < threads; ++i) workers.emplace_back(work);
-  {
-    std::unique_lock lock(mutex);
-    while (idle < threads) {
-      moved.wait(lock);
-      if (told) told(done, mine.size(), failed);
-    }
-  }
-  workers.clear();
-  if (thrown) std::rethrow_exception(thrown);
+      },
+      [&](std::size_t done) {
+        if (told) told(done, mine.size(), failed);
+      });
 
   Result out;
   for (std::vector<Case>& of : cases) {

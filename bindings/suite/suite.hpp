@@ -40,9 +40,11 @@ struct Mismatch {
   Kind kind = Kind::missed;
   std::string expected;              ///< the sentence's key, or the counts; empty where unexpected
   std::string found;                 ///< "violates raceway-fill R2", what differs; empty where missed
-  Place place;                       ///< of the expectation, or of what was found
+  Place place;                       ///< of what was found; of the expectation where nothing was
   std::string message;               ///< of the finding
   std::vector<std::string> working;  ///< of the finding, or what it needs
+  Place expected_at{};               ///< where it is expected; no file where it is not
+  std::string ruleset{};             ///< of a case between two: under which of them
 };
 
 /// An installation under one ruleset, or between two.

@@ -1,6 +1,7 @@
 """Suites: what is expected, what is told of what is otherwise, and what is written down."""
 
 import json
+import os
 import pathlib
 import random
 import shutil
@@ -8,6 +9,7 @@ import xml.etree.ElementTree as ET
 
 import jsonschema
 
+import program
 from program import FAULTY, GOOD, Case, fixture, schema
 
 
@@ -97,19 +99,27 @@ class Suites(Case):
         wrong = ["expects: violates bend-total R1", "expect: violated bend-total R1", "expect: violates bend-total",
                  "expect: violates bend-total R1 limits=\"3\"", "expect under: violates bend-total R1",
                  "expect under nec-2017: violates bend-total R1", "ledger: bend-total many", "disregard: all",
-                 "between: nec-2023", "expect: undetermined bend-total R1"]
-        self.document("a.xml", "expect: violates bend-total R1", *wrong)
+                 "between: nec-2023", "expect: undetermined bend-total R1", "under nec-2014", "Under: nec-2014",
+                 "expect violates bend-total R1", "ledger bend-total complies=3", "Legder: bend-total complies=3",
+                 "exepct: violates bend-total R1", "a remark\n ledger: bend-total complies=3", 'expect: violates x y needs=""',
+                 'expect: violates x y limit="much"', "disregard: violates no-such-rule *", "under: nec-2023 nec-2023"]
+        remarks = ["expected fill is 40 %: see the table", "under the bench: dry", "figures are in the office",
+                   "the ledger says so", "between us"]
+        self.document("a.xml", "expect: violates bend-total R1", *wrong, *remarks)
         self.document("b.xml")
         self.file("suite/b.expect", "what is this\n")
         self.document("c.xml")
         self.file("suite/lonely.expect", "expect: violates bend-total R1\n")
+        (self.folder / "suite/empty").mkdir()
+        self.file("suite/empty/all.expect", "under: nec-2014\n")
         told = self.told(status=3)
         problems = {case["name"]: case["problems"] for case in told["cases"]}
         self.assertEqual(len(problems["a.xml"]), len(wrong), problems["a.xml"])
         for problem in problems["a.xml"] + problems["b.xml"]:
             self.assertGreater(problem["place"]["line"], 0)
             self.assertGreater(problem["place"]["column"], 0)
-        self.assertEqual([p["place"]["file"] for p in told["problems"]], ["suite/lonely.expect"])
+        self.assertEqual([p["place"]["file"] for p in told["problems"]],
+                         ["suite/empty/all.expect", "suite/lonely.expect"])
         self.assertEqual((told["passed"], told["failed"]), (1, 2))  # c.xml went on
 
     def test_documents_that_cannot_be_read(self):
@@ -149,7 +159,9 @@ class Suites(Case):
             self.document(name)
         self.assertEqual([c["name"] for c in self.told("--only", "bend-b", "--only", "fill", status=0)["cases"]],
                          ["bend-b.xml", "fill.xml"])
-        self.assertIn("no document", self.suite("--only", "nothing", status=4).err)
+        for more in [], ["--coverage"], ["--mutate"], ["--record"]:
+            self.assertIn("no document", self.suite("--only", "nothing", *more, status=4).err)
+        self.suite("--only", "fill", "--shard", "2/3")  # of one document only one shard has something
 
     def test_the_same_whatever_the_threads(self):
         for number in range(20):
@@ -233,7 +245,7 @@ class Suites(Case):
         self.document("b.xml", "between: nec-2023 layer.xml")
         self.assertEqual(self.kinds(), ["faulty", "faulty"])
         self.assertIn("there is no such rule here", self.suite(status=1).out)
-        self.assertIn("is not recorded", self.suite("--record", status=1).out)
+        self.assertIn("nothing is recorded of this document", self.suite("--record", status=1).out)
 
     def test_coverage_counts_documents_by_verdict(self):
         self.document("a.xml")
@@ -287,7 +299,7 @@ class Suites(Case):
 
     def test_what_is_not_as_expected_cannot_notice(self):
         self.document("a.xml", of=FAULTY)
-        self.assertIn("is left out", self.suite("--mutate", status=3).out)
+        self.assertIn("is left out", self.suite("--mutate", status=1).out)
 
     def test_figures_can_be_expected(self):
         figures = json.loads(self.run_program("figures", fixture(GOOD), "--format", "json").out)["figures"]
@@ -303,3 +315,99 @@ class Suites(Case):
         for wrong in "raceway-phil R1 3 %", "raceway-fill R1", "raceway-fill R1 many":
             self.document("a.xml", "figure: " + wrong)
             self.suite(status=3)
+
+    def test_fractions_and_feet_are_compared_as_far_as_they_are_written(self):
+        others = [s for s in self.violations() if " support-spacing " not in s]
+        report = json.loads(self.run_program("check", fixture(FAULTY), "--format", "json").out)
+        gap = next(f for f in report["findings"] if f["rule"] == "support-spacing")
+        self.assertEqual(gap["measured"], {"value": 14, "unit": "ft"})
+        key = f"expect: violates support-spacing {gap['subject']}"
+        for written, as_expected in (("14ft", True), ("168in", True), ("13-3/4 ft", False),
+                                     ("14-1/8 ft", False), ("13ft 11in", False), ("14.1ft", False)):
+            self.document("a.xml", *others, f'{key} measured="{written}"', of=FAULTY)
+            self.assertEqual(self.kinds(status=0 if as_expected else 1), [] if as_expected else ["moved"], written)
+
+    def test_a_limit_that_an_amendment_moved_is_a_difference(self):
+        self.file("suite/layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
+  <document id="own" title="Own" edition="1"/>
+  <parameter name="highest-handle" value="6ft" section="1" basis="memory"/>
+</ruleset>""")
+        self.document("a.xml", "between: nec-2023 layer.xml", edit=lambda text: text.replace(
+            'highest-handle="', 'highest-handle="20'))
+        told = self.told()["cases"][0]["mismatches"]
+        self.assertEqual([(m["kind"], m["ruleset"]) for m in told],
+                         [("unexpected", "nec-2023"), ("unexpected", "layer.xml")])
+        self.assertEqual({m["found"].split()[1] for m in told}, {"handle-height"})
+
+    def test_a_deep_document_fails_alone(self):
+        self.document("a.xml")
+        self.file("suite/deep.xml", '<installation xmlns="urn:raceward:installation:1"><!-- x -->' + "<a>" * 200000)
+        told = self.told(status=3)
+        self.assertEqual((told["passed"], told["failed"]), (1, 1))
+
+    def test_names_that_nobody_can_read(self):
+        name = os.fsencode(str(self.folder / "suite")) + b"/caf\xe9\n.xml"
+        with open(name, "wb") as file:
+            file.write(pathlib.Path(fixture(FAULTY)).read_bytes().replace(b"<!-- expect", b"<!-- no expectation"))
+        told = json.loads(self.suite("--format", "json", status=1).out)
+        self.assertEqual(told["failed"], 1)
+        ET.fromstring(self.suite("--format", "junit", status=1).out)
+        self.assertEqual(self.suite(status=1).out.count("FAILED"), 1)
+
+    def test_files_that_belong_to_nothing_and_links(self):
+        self.document("a.xml", *self.violations(), of=FAULTY)
+        (self.folder / "suite/b.xml").symlink_to("a.xml")
+        self.suite()
+        self.file("suite/b.expect", "expect: violates bend-total X9\n")
+        self.assertEqual(self.kinds(), ["missed"])
+        (self.folder / "suite/b.expect").unlink()
+        (self.folder / "suite/b.expect").symlink_to("nowhere")
+        self.suite(status=3)
+        (self.folder / "suite/b.expect").unlink()
+        self.document("all.xml")
+        self.assertIn("cannot have this name", self.suite(status=3).out)
+        (self.folder / "suite/all.xml").unlink()
+        (self.folder / "more").mkdir()
+        (self.folder / "suite/linked").symlink_to("../more")
+        self.assertIn("links to folders are not followed", self.suite(status=3).out)
+
+    def test_documents_name_shipped_rulesets_only(self):
+        self.file("own", "<ruleset/>")
+        self.document("a.xml", edit=lambda text: text.replace('ruleset="nec-2023"', 'ruleset="own"'))
+        self.assertIn("is not shipped", self.suite(status=3).out)
+        for more in "--coverage", "--mutate":
+            self.suite(more, status=3)
+
+    def test_a_ruleset_may_be_spelt_otherwise(self):
+        self.file("suite/layer.xml", '<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">'
+                  '<document id="own" title="Own" edition="1"/></ruleset>')
+        self.document("a.xml", "under: layer.xml", *[s.replace("expect:", "expect under layer.xml:")
+                                                     for s in self.violations()], of=FAULTY)
+        self.suite("--under", "suite/layer.xml")
+        self.suite("--under", "./suite/../suite/layer.xml")
+
+    def test_output_spares_expectations_and_layers(self):
+        self.document("a.xml", *self.violations(), of=FAULTY)
+        for output in "suite/a.expect", "suite/all.expect":
+            self.suite("--output", output, status=4)
+        self.file("layer.xml", '<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">'
+                  '<document id="own" title="Own" edition="1"/></ruleset>')
+        self.suite("--under", "layer.xml", "--output", "layer.xml", status=4)
+        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.xml"])
+
+    def test_record_takes_nothing_back_of_a_rule_that_went_wrong(self):
+        self.file("suite/layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
+  <document id="own" title="Own" edition="1"/>
+  <uses rule="own-rule" change="new"><cite section="1" basis="memory"/></uses>
+</ruleset>""")
+        self.document("a.xml", "under: layer.xml")
+        self.file("suite/a.expect", "expect: violates own-rule R1\n")
+        self.suite("--record", "--overwrite", status=1)
+        self.assertEqual((self.folder / "suite/a.expect").read_text(), "expect: violates own-rule R1\n")
+
+    def test_what_is_recorded_can_be_read_again(self):
+        for path in (program.SOURCE / "fixtures/rules").glob("*/violates-*.xml"):
+            self.document(path.parent.name + "-" + path.name, of=path.relative_to(program.SOURCE / "fixtures"),
+                          edit=lambda text: text)
+        self.suite("--record")
+        self.suite()

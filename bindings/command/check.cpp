@@ -108,9 +108,13 @@ Status run(const FiguresTask& options, spdlog::logger& log) {
   if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
   const Input input = read(options.file, options.under, laws, log);
   if (!input) return Status::unreadable;
-  const std::vector<FigureLine> lines = figures(*input.installation, *input.law);
-  const std::string id(installation_id(*input.installation));
-  const std::string text = options.format == Format::json ? json_figures(id, lines) : text_figures(id, lines);
+  const auto text_of = [&] {
+    if (options.format == Format::xml) return figures_document(*input.installation, *input.law);
+    const std::vector<FigureLine> lines = figures(*input.installation, *input.law);
+    const std::string id(installation_id(*input.installation));
+    return options.format == Format::json ? json_figures(id, lines) : text_figures(id, lines);
+  };
+  const std::string text = text_of();
   return options.output.empty() ? write_standard(text) : write_file(options.output, text);
 }
 

@@ -168,6 +168,62 @@ void rows(const Law& from, const Law& to, std::vector<Difference>& out) {
   }
 }
 
+template <class Own>
+const Own* own_rule(const std::vector<Own>& rules, const string& name) {
+  const auto at = std::find_if(rules.begin(), rules.end(), [&](const Own& r) { return r.id == name; });
+  return at == rules.end() ? nullptr : &*at;
+}
+
+/// What a ruleset's own rule asks, as it is written; empty for a rule of the program.
+string asked_by(const Law& law, const string& name) {
+  if (const auto* data = own_rule(law.data_rules, name)) {
+    std::vector<string> parts;
+    for (const auto& when : data->whens) parts.push_back("where " + when.test);
+    for (const auto& a : data->asserts) parts.push_back(a.test);
+    return fmt::format("of each {}: {}", raceward::name_of(data->subject), fmt::join(parts, "; "));
+  }
+  const Requirement* r = own_rule(law.requirements, name);
+  return r == nullptr ? string{} : fmt::format("of each {}: {}", raceward::name_of(r->subject), r->title);
+}
+
+bool asks_the_same(const Law& from, const Law& to, const string& name) {
+  const auto *a = own_rule(from.data_rules, name), *b = own_rule(to.data_rules, name);
+  const auto *c = own_rule(from.requirements, name), *d = own_rule(to.requirements, name);
+  if ((a == nullptr) != (b == nullptr) || (c == nullptr) != (d == nullptr)) return false;
+  if (a != nullptr) return a->subject == b->subject && a->whens == b->whens && a->asserts == b->asserts;
+  return c == nullptr || (c->subject == d->subject && c->given == d->given && c->must == d->must);
+}
+
+/// A ruleset's own rule comes with the parameters and the facts that the other law lacks.
+void bring_own(Law& law, const Law& to, const string& name) {
+  constexpr auto name_of_own = [](const auto& r) -> const string& { return r.id; };
+  const auto of_first_layer = [](const auto* rule) {
+    auto own = *rule;
+    own.layer = 0;
+    return own;
+  };
+  if (const auto* data = own_rule(to.data_rules, name)) {
+    const DataRule own = of_first_layer(data);
+    set(law.data_rules, &own, name, name_of_own);
+  } else if (const auto* required = own_rule(to.requirements, name)) {
+    const Requirement own = of_first_layer(required);
+    set(law.requirements, &own, name, name_of_own);
+  } else {
+    return;
+  }
+  for (const Parameter& p : to.parameters) {
+    if (law.parameter(p.name) != nullptr) continue;
+    Parameter own = p;
+    own.cite = take_over(law, to, p.cite);
+    own.layer = 0;
+    set(law.parameters, &own, own.name, name_of_parameter);
+  }
+  for (const DeclaredFact& fact : to.facts) {
+    if (law.fact(fact.name) == nullptr)
+      set(law.facts, &fact, fact.name, [](const DeclaredFact& f) -> const string& { return f.name; });
+  }
+}
+
 void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
   std::set<string> all;
   names(from.rules, name_of_rule, all);
@@ -177,18 +233,26 @@ void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
     Difference d;
     d.from = a == nullptr ? "not used" : string(name_of(a->force));
     d.to = b == nullptr ? "not used" : string(name_of(b->force));
-    if (d.from == d.to) continue;
+    const bool same = asks_the_same(from, to, name);
+    if (d.from == d.to && same) continue;
+    if (!same) {
+      for (const auto& [law, text] : {std::pair{&from, &d.from}, {&to, &d.to}}) {
+        const string asked = asked_by(*law, name);
+        if (!asked.empty()) *text += ", " + asked;
+      }
+    }
     d.what = "rule " + name;
     if (b != nullptr) {
       d.layer = to.layers[b->layer];
       if (!b->cites.empty()) d.authority = authority_of(to, b->cites.front());
     }
-    d.first_with = [&from, &to, name, b] {
+    d.first_with = [&from, &to, name, b, same] {
       Law law = from;
       RuleSetting own = b != nullptr ? *b : RuleSetting{};
       for (CitationId& cite : own.cites) cite = take_over(law, to, cite);
       own.layer = 0;
       set(law.rules, b != nullptr ? &own : nullptr, name, name_of_rule);
+      if (b != nullptr && !same) bring_own(law, to, name);
       return law;
     };
     out.push_back(std::move(d));

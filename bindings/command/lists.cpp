@@ -91,6 +91,29 @@ std::string described(const Rule& rule, const Law* law) {
   return out;
 }
 
+/// Of a rule that the law brings itself, as data or in the words of conditions.
+template <class Own>
+std::string described_own(const Own& own, const Law& law) {
+  Rule rule;
+  rule.id = own.id;
+  rule.title = own.title;
+  rule.why = own.why;
+  rule.subject = own.subject;
+  std::string out = described(rule, &law);
+  const std::size_t from = out.find("  from");
+  out.erase(from, out.find('\n', from) + 1 - from);
+  const std::string place =
+      own.place.line == 0 ? own.place.file : fmt::format("{}:{}", own.place.file, own.place.line);
+  return out + wrapped(fmt::format("{} at {}", law.layers[own.layer], place), indent, "  from");
+}
+
+std::string described(const DataRule& data, const Law& law) {
+  std::string out = described_own(data, law);
+  for (const DataRule::When& when : data.whens) out += wrapped(when.test, indent, "  when");
+  for (const DataRule::Assert& a : data.asserts) out += wrapped(a.test, indent, "  must hold");
+  return out;
+}
+
 /// " by nec-2020": which layer it was; nothing to say where there is but one.
 std::string by_layer(const Law& law, LayerId layer) {
   return law.layers.size() < 2 ? std::string{} : " by " + law.layers[layer];
@@ -162,6 +185,26 @@ std::string described(const Law& law, const Table& table) {
   return out;
 }
 
+std::string place_of(const Law& law, const Place& place, LayerId layer) {
+  return wrapped("set" + by_layer(law, layer) + " at " +
+                     (place.line == 0 ? place.file : fmt::format("{}:{}", place.file, place.line)),
+                 6);
+}
+
+template <class Own>
+std::string asked(const Law& law, const Own& own) {
+  return wrapped(fmt::format("of each {}: {}", raceward::name_of(own.subject), own.title), 32,
+                 "  " + own.id) +
+         place_of(law, own.place, own.layer);
+}
+
+std::string expressions(const DataRule& rule) {
+  std::string out;
+  for (const DataRule::When& when : rule.whens) out += wrapped("where " + when.test, 6);
+  for (const DataRule::Assert& a : rule.asserts) out += wrapped("must hold: " + a.test, 6);
+  return out;
+}
+
 std::string described(const Law& law) {
   std::string out = fmt::format("{}: {}\n", law.id, law.title);
   if (!law.effective_from.empty()) out += fmt::format("effective from {}\n", law.effective_from);
@@ -197,6 +240,9 @@ std::string described(const Law& law) {
         fmt::format("of each {}{}: {}: {}", raceward::name_of(f.of), by_layer(law, f.layer), f.title, value),
         32, "  " + f.name);
   }
+  if (!law.requirements.empty() || !law.data_rules.empty()) out += "\nWhat it asks itself\n";
+  for (const Requirement& r : law.requirements) out += asked(law, r);
+  for (const DataRule& r : law.data_rules) out += asked(law, r) + expressions(r);
   if (!law.scopes.empty()) out += "\nUnder conditions\n";
   for (const Scope& scope : law.scopes) out += changes_of(law, scope);
   return out;
@@ -252,6 +298,10 @@ Status run(const RulesTask& options, spdlog::logger&) {
   std::stable_sort(rules.begin(), rules.end(), [](const Rule* a, const Rule* b) { return a->id < b->id; });
   std::string text;
   for (const Rule* rule : rules) text += (text.empty() ? "" : "\n") + described(*rule, law);
+  if (law != nullptr) {
+    for (const Requirement& rule : law->requirements) text += "\n" + described_own(rule, *law);
+    for (const DataRule& rule : law->data_rules) text += "\n" + described(rule, *law);
+  }
   return worse(modules.problems.empty() ? Status::complies : Status::unreadable, write_standard(text));
 }
 

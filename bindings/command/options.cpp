@@ -26,13 +26,18 @@ CLI::Validator one_of(std::vector<std::string> words) {
       "");
 }
 
-void add_format(CLI::App& app, Format& format) {
+/// `xml`: there is that form too.
+void add_format(CLI::App& app, Format& format, bool xml) {
+  const auto read = [&format](const std::string& word) {
+    format = word == "json" ? Format::json : word == "xml" ? Format::xml : Format::text;
+  };
+  const std::string what =
+      "text for people, which is what you get otherwise; json for programs (see share/raceward/schema)";
   app.add_option_function<std::string>(
-         "--format",
-         [&format](const std::string& word) { format = word == "json" ? Format::json : Format::text; },
-         "text for people, which is what you get otherwise; json for programs (see share/raceward/schema)")
-      ->check(one_of({"text", "json"}))
-      ->type_name("text|json");
+         "--format", read,
+         what + (xml ? "; xml for rules as data: all facts and figures as one document" : ""))
+      ->check(xml ? one_of({"text", "json", "xml"}) : one_of({"text", "json"}))
+      ->type_name(xml ? "text|json|xml" : "text|json");
 }
 
 /// "2/8": the second of eight parts.
@@ -125,7 +130,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   on_check->add_option("FILE", check.files, "Documents that each describe an installation")->required();
   add_under(*on_check, check.under, "Otherwise the one that each document names");
   add_modules(*on_check, check.modules);
-  add_format(*on_check, check.format);
+  add_format(*on_check, check.format, false);
   add_output(*on_check, check.output);
   on_check
       ->add_option("--against", check.against,
@@ -141,7 +146,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       add_command(app, "figures", "Print every figure of an installation with its arithmetic", about_figures);
   on_figures->add_option("FILE", figures.file, "A document that describes an installation")->required();
   add_under(*on_figures, figures.under, "Otherwise the one that the document names");
-  add_format(*on_figures, figures.format);
+  add_format(*on_figures, figures.format, true);
   add_output(*on_figures, figures.output);
 
   RulesTask rules;
@@ -164,7 +169,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
           "With --difference: documents, or folders of them, among which and among variations of which to "
           "look for one that the two judge differently because of the change")
       ->type_name("PATH");
-  add_format(*on_rulesets, rulesets.format);
+  add_format(*on_rulesets, rulesets.format, false);
 
   SuiteTask suite;
   CLI::App* on_suite = add_command(

@@ -9,7 +9,7 @@
 
 namespace raceward::command {
 
-enum class Format { text, json, junit, html };
+enum class Format { text, json, junit, html, xml };
 
 /// Compiled modules that the user names.
 struct Modules {

@@ -41,7 +41,9 @@ bool Asking::answer(Subject subject, Verdict& verdict) {
 bool Asking::judge(Verdict& verdict) {
   if (!fault_.empty()) fault_.clear();
   try {
-    verdict = bound_.requirement != nullptr ? required() : rule_.judge(context_);
+    verdict = bound_.requirement != nullptr ? required()
+              : data_                       ? data_->answer(position_ - first_, noting_ ? &working_ : nullptr)
+                                            : rule_.judge(context_);
     if (!context_.fault().empty()) fault_ = context_.fault();  // it says more than what comes of it
     return makes_sense(verdict);
   } catch (const std::bad_alloc&) {
@@ -100,8 +102,10 @@ const char* Asking::nonsense_of(const Verdict& v) const {
 void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>& findings) {
   working_.clear();
   context_.explain_into(&working_);
+  noting_ = true;
   Verdict again;
   const bool answered = answer(subject, again);
+  noting_ = false;
   context_.explain_into(nullptr);
   if (!answered || again.outcome != first.outcome || again.measured.amount != first.measured.amount) {
     --(first.outcome == Outcome::violates ? tally_.violates : tally_.undetermined);
@@ -113,6 +117,10 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
 
 Outcome Asking::outcome_of(Subject subject) {
   Verdict verdict;
+  if (data_) {
+    position_ = first_ = 0;
+    data_->prepare({&subject, 1});
+  }
   return answer(subject, verdict) ? verdict.outcome : Outcome::undetermined;
 }
 
@@ -151,7 +159,8 @@ void Asking::ask_compiled(std::span<const Subject> subjects, std::vector<Finding
 }
 
 void Asking::ask(std::span<const Subject> subjects, std::size_t first, std::vector<Finding>* findings) {
-  position_ = first;
+  position_ = first_ = first;
+  if (data_) data_->prepare(subjects);
   if (rule_.compiled != nullptr) {
     for (std::size_t at = 0; at < subjects.size(); at += Batch::largest) {
       ask_compiled(subjects.subspan(at, std::min(Batch::largest, subjects.size() - at)), findings);

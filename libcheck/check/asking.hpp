@@ -28,6 +28,7 @@ class Asking {
         batch_(e, bound, context_, progress),
         tally_(rule_) {
     if (bound.requirement != nullptr) conditions_.emplace(e, e.law);
+    if (bound.program != nullptr) data_.emplace(e, *bound.program);
   }
   Asking(const Asking&) = delete;
   Asking& operator=(const Asking&) = delete;
@@ -65,10 +66,13 @@ class Asking {
   Batch batch_;                           // of a compiled rule
   std::optional<Conditions> conditions_;  // of a requirement of the law's own
   std::vector<Answer> answers_, again_;
+  std::optional<ruleset::DataAsking> data_;
   Tally tally_;
   figure::Working working_;
+  bool noting_ = false;
   std::string fault_;
   std::size_t position_ = 0;  // of the subject in the list of all
+  std::size_t first_ = 0;     // of the list that is asked
 };
 
 }  // namespace raceward::checking

@@ -17,7 +17,8 @@ bool can_speak_of(const figure::Info& figure, SubjectKind rule_subject) {
 
 std::string bind(BoundRule& bound, const Law& law) {
   const Rule& rule = *bound.rule;
-  if (rule.judge == nullptr && rule.compiled == nullptr && bound.requirement == nullptr)
+  if (rule.judge == nullptr && rule.compiled == nullptr && bound.requirement == nullptr &&
+      bound.program == nullptr)
     return "it has no function that judges";
   if (static_cast<std::uint8_t>(rule.subject) >= subject_kind_count)
     return "it is about an unknown kind of subject";
@@ -35,6 +36,7 @@ std::string bind(BoundRule& bound, const Law& law) {
     }
     bound.figures.push_back({found->id, found->unit, speaks_of(*found, rule.subject)});
   }
+  if (bound.program != nullptr) return {};  // it was bound when it was made
   for (const std::string_view name : rule.parameters) {
     const Parameter* found = law.parameter(name);
     if (found == nullptr) return fmt::format("it reads parameter {}, which {} does not set", name, law.id);
@@ -86,6 +88,28 @@ BoundRule bound_requirement(const Law& law, const Requirement& r) {
   return bound;
 }
 
+/// A rule that the law brings as data. One that is asked only where another law is adopted is made under
+/// that.
+BoundRule bound_data_rule(const Law& law, const DataRule& rule,
+                          const std::shared_ptr<const facts::Shapes>& shapes) {
+  BoundRule bound;
+  bound.setting = law.rule(rule.id);
+  bound.sometimes = bound.setting != nullptr && put_in_force(law, rule.id);
+  bound.program = ruleset::DataProgram::make(rule, law, shapes, bound.fault);
+  for (const Scope& scope : law.scopes) {
+    if (bound.program != nullptr || !scope.adopts) continue;
+    for (const DataRule& other : scope.adopts->data_rules) {
+      if (other.id == rule.id)
+        bound.program = ruleset::DataProgram::make(other, *scope.adopts, shapes, bound.fault);
+    }
+  }
+  if (bound.program == nullptr) return bound;
+  bound.fault.clear();
+  bound.rule = &bound.program->rule();
+  if (bound.in_force()) bound.fault = bind(bound, law);
+  return bound;
+}
+
 }  // namespace
 
 bool speaks_of(const figure::Info& figure, SubjectKind subject) {
@@ -112,22 +136,27 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     bound.sometimes = bound.setting != nullptr && put_in_force(law, rule->id);
     if (bound.in_force()) bound.fault = bind(bound, law);
   }
-  for (const Requirement& r : law.requirements) {
-    const auto at = std::lower_bound(out.begin(), out.end(), r.id,
-                                     [](const BoundRule& b, std::string_view id) { return b.rule->id < id; });
-    if (at != out.end() && at->rule->id == r.id)
-      doubles.push_back(at->rule);
-    else
-      out.insert(at, bound_requirement(law, r));
+  const auto put = [&](std::string_view id, const auto& make) {
+    const auto at = std::lower_bound(out.begin(), out.end(), id,
+                                     [](const BoundRule& b, std::string_view i) { return b.id() < i; });
+    if (at != out.end() && at->id() == id)
+      at->fault = "the ruleset brings a rule of this name itself; one of the two needs another id";
+    else if (BoundRule made = make(); made.rule != nullptr || made.setting != nullptr)
+      out.insert(at, std::move(made));
+  };
+  for (const Requirement& r : law.requirements) put(r.id, [&] { return bound_requirement(law, r); });
+  if (!law.data_rules.empty()) {
+    const auto shapes = std::make_shared<const facts::Shapes>();
+    for (const DataRule& r : law.data_rules) put(r.id, [&] { return bound_data_rule(law, r, shapes); });
   }
   const std::size_t known = out.size();
   std::vector<std::string_view> ids;
-  for (const BoundRule& bound : out) ids.push_back(bound.rule->id);
+  for (const BoundRule& bound : out) ids.push_back(bound.id());
   for (const RuleSetting& setting : law.rules) {
     const auto end = out.begin() + static_cast<std::ptrdiff_t>(known);
     const auto at = std::lower_bound(out.begin(), end, setting.rule,
-                                     [](const BoundRule& b, std::string_view id) { return b.rule->id < id; });
-    if (at != end && at->rule->id == setting.rule) continue;
+                                     [](const BoundRule& b, std::string_view id) { return b.id() < id; });
+    if (at != end && at->id() == setting.rule) continue;
     BoundRule bound;
     bound.setting = &setting;
     bound.fault =

@@ -7,6 +7,7 @@
 
 #include "figure/figure.hpp"
 #include "raceward/rule.hpp"
+#include "ruleset/data_program.hpp"
 
 namespace raceward::checking {
 
@@ -25,7 +26,8 @@ struct BoundRule {
   std::string fault;                         ///< why the rule cannot be asked at all; empty where it can
   const Requirement* requirement = nullptr;  ///< what the law requires itself, in the words of conditions
   std::shared_ptr<const Rule> own{};         ///< the rule that is made of it
-  bool sometimes = false;                    ///< a condition of the law puts it in force
+  std::shared_ptr<const ruleset::DataProgram> program{};  ///< of a rule that the law brings as data
+  bool sometimes = false;                                 ///< a condition of the law puts it in force
 
   [[nodiscard]] std::string_view id() const { return rule != nullptr ? rule->id : setting->rule; }
   [[nodiscard]] bool in_force() const {
@@ -37,8 +39,8 @@ struct BoundRule {
 /// places.
 bool speaks_of(const figure::Info& figure, SubjectKind subject);
 
-/// All rules that the law names or that are at hand, sorted by id, each bound or with its fault. A rule that
-/// has the id of one before it in `rules` is left out and named in `doubles`.
+/// All rules that the law names or brings, or that are at hand, sorted by id, each bound or with its fault. A
+/// rule that has the id of one before it in `rules` is left out and named in `doubles`.
 std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>& rules,
                                   std::vector<const Rule*>& doubles);
 

@@ -16,11 +16,8 @@ using Bound = Condition::Bound;
 
 Holds answer(bool yes) { return {yes ? Answer::yes : Answer::no, 0}; }
 
-std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(' ') - first + 1);
-}
+using facts::is_date;
+using facts::trimmed;
 
 template <class T>
 bool meets(Bound::Kind kind, const T& value, const T& bound) {
@@ -37,11 +34,6 @@ bool meets(Bound::Kind kind, const T& value, const T& bound) {
       break;
   }
   return true;
-}
-
-bool is_date(std::string_view text) {
-  return text.size() == 10 && text[4] == '-' && text[7] == '-' &&  // not law: of the form of dates
-         text.find_first_not_of("0123456789-") == std::string_view::npos;
 }
 
 SubjectKind kind_of(const Condition& c, const Law& law) {
@@ -63,8 +55,8 @@ SubjectKind kind_of(const Condition& c, const Law& law) {
 
 }  // namespace
 
-Conditions::Conditions(figure::Evaluation& e, const Law& law) : e_(e), law_(law), relatives_(e) {
-  for (const installation::StatedFact& fact : e.model.facts) facts_[{fact.of, fact.name}].push_back(&fact);
+Conditions::Conditions(figure::Evaluation& e, const Law& law)
+    : e_(e), law_(law), relatives_(e), stated_(facts::stated_in(e)) {
   for (const installation::Attestation& a : e.model.attestations) attested_[{a.of, a.fact}] = true;
 }
 
@@ -129,30 +121,9 @@ Holds Conditions::one_related(const Condition& c, Subject related) {
   return declared == nullptr ? Holds{} : fact(c, *declared, related);
 }
 
-Holds Conditions::missing(const Condition& c, Subject related, std::string_view name,
-                          std::string_view expects, std::string why) {
+Holds Conditions::missing(const Condition& c, Subject related, std::string why) {
   if (c.unstated_fails && why.empty()) return {};
-  return {Answer::unknown, e_.lacks(related, name, expects, figure::installer, std::move(why)).missing};
-}
-
-std::string_view Conditions::expected(const Condition& c) {
-  std::string& text = expects_[&c];
-  if (!text.empty()) return text;
-  if (c.kind != Condition::Kind::fact) {
-    text = "its value";
-    return text;
-  }
-  const DeclaredFact& fact = *law_.fact(c.name);
-  const std::string value =
-      fact.kind == DeclaredFact::Kind::yes_no ? "yes or no"
-      : fact.kind == DeclaredFact::Kind::date ? "a date such as 2026-05-01"
-      : fact.kind == DeclaredFact::Kind::quantity
-          ? "a number" +
-                (fact.unit == Unit::one ? std::string{} : fmt::format(" in {}", symbol_of(fact.unit)))
-      : fact.words.empty() ? std::string("a word")
-                           : fmt::format("{}", fmt::join(fact.words, ", "));
-  text = fmt::format("<fact name=\"{}\">: {}; {}", fact.name, fact.title, value);
-  return text;
+  return {Answer::unknown, e_.lacks(related, c.name, "its value", figure::installer, std::move(why)).missing};
 }
 
 Holds Conditions::within(const Condition& c, std::int64_t count) const {
@@ -160,28 +131,17 @@ Holds Conditions::within(const Condition& c, std::int64_t count) const {
                 meets(c.high.kind, count, c.high.amount.count));
 }
 
-Holds Conditions::compare(const Condition& c, std::string_view value, const DeclaredFact* declared,
-                          Subject related) {
-  const std::string_view name = declared == nullptr ? std::string_view(c.name) : "fact";
-  const bool closed =
-      declared != nullptr && declared->kind == DeclaredFact::Kind::word && !declared->words.empty();
-  const bool yes_no = declared != nullptr && declared->kind == DeclaredFact::Kind::yes_no;
-  if ((closed && std::find(declared->words.begin(), declared->words.end(), value) == declared->words.end()) ||
-      (yes_no && value != "yes" && value != "no")) {
-    return missing(c, related, name, expected(c),
-                   fmt::format("\"{}\" is none of the words declared for {}", value, c.name));
-  }
+Holds Conditions::compare(const Condition& c, std::string_view value, Subject related) {
   if (!c.words.empty()) return answer(std::find(c.words.begin(), c.words.end(), value) != c.words.end());
   if (!c.low.date.empty() || !c.high.date.empty()) {
-    if (!is_date(value))
-      return missing(c, related, name, expected(c), fmt::format("\"{}\" is no date", value));
+    if (!is_date(value)) return missing(c, related, fmt::format("\"{}\" is no date", value));
     const std::string date(value);
     return answer(meets(c.low.kind, date, c.low.date) && meets(c.high.kind, date, c.high.date));
   }
   const Bound& bound = c.low.kind != Bound::Kind::none ? c.low : c.high;
   const Parsed<Amount> amount = parse_amount(value, dimension_of(bound.amount.unit));
   if (!amount)
-    return missing(c, related, name, expected(c),
+    return missing(c, related,
                    fmt::format("\"{}\" cannot be read as {}: {}", value, c.name, amount.error().what));
   return within(c, amount->count);
 }
@@ -206,25 +166,15 @@ Holds Conditions::attribute(const Condition& c, Subject related) {
     return answer(c.name == "kind" && std::find(c.words.begin(), c.words.end(), "other") != c.words.end());
   }
   const std::optional<std::string> value = written(related, c.name);
-  if (!value) return missing(c, related, c.name, expected(c));
-  return compare(c, *value, nullptr, related);
+  if (!value) return missing(c, related);
+  return compare(c, *value, related);
 }
 
 Holds Conditions::fact(const Condition& c, const DeclaredFact& declared, Subject related) {
-  const std::string id = related.kind == SubjectKind::installation
-                             ? std::string(e_.model.id)
-                             : installation::id_of(e_.model, e_.in.sections, related);
-  const auto found = facts_.find({id, c.name});
-  if (found == facts_.end() && c.unstated_fails) return {};
-  if (found == facts_.end())
-    return missing(c, related, "fact", expected(c), fmt::format("no <fact name=\"{}\"> states it", c.name));
-  std::string_view value = trimmed(found->second.front()->value);
-  for (const installation::StatedFact* other : found->second) {
-    if (trimmed(other->value) != value)
-      return missing(c, related, "fact", expected(c),
-                     fmt::format("{} is stated twice, and not alike", c.name));
-  }
-  return compare(c, value, &declared, related);
+  facts::Stated::Value value = stated_.of(declared, related);
+  if (value.absent && c.unstated_fails) return {};
+  if (value.text.empty()) return {Answer::unknown, stated_.missing(declared, related, std::move(value.why))};
+  return compare(c, value.text, related);
 }
 
 Holds Conditions::figure(const Condition& c, Subject related) {

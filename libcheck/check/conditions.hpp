@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "check/relatives.hpp"
+#include "facts/stated.hpp"
 
 namespace raceward::checking {
 
@@ -32,18 +33,15 @@ class Conditions {
   Holds fact(const Condition& c, const DeclaredFact& declared, Subject related);
   Holds figure(const Condition& c, Subject related);
   Holds attested(const Condition& c, Subject related);
-  Holds compare(const Condition& c, std::string_view value, const DeclaredFact* declared, Subject related);
+  Holds compare(const Condition& c, std::string_view value, Subject related);
   Holds within(const Condition& c, std::int64_t count) const;
-  Holds missing(const Condition& c, Subject related, std::string_view name, std::string_view expects,
-                std::string why = {});
-  std::string_view expected(const Condition& c);
+  Holds missing(const Condition& c, Subject related, std::string why = {});
   [[nodiscard]] std::optional<std::string> written(Subject related, std::string_view attribute) const;
 
   figure::Evaluation& e_;
   const Law& law_;
   Relatives relatives_;
-  std::map<std::pair<std::string_view, std::string_view>, std::vector<const installation::StatedFact*>>
-      facts_;
+  facts::Stated& stated_;
   std::map<std::pair<std::string_view, std::string_view>, bool> attested_;
   std::map<const Condition*, std::string> expects_;  // kept: facts that are missing point here
 };

@@ -7,6 +7,7 @@
 #include "check/needs.hpp"
 #include "check/subjects.hpp"
 #include "check/wording.hpp"
+#include "facts/writer.hpp"
 #include "raceward/engine.hpp"
 
 namespace raceward {
@@ -42,32 +43,6 @@ std::vector<Named> subjects_with_figures(const Installation& in) {
   return out;
 }
 
-/// Figures that measure something only where another counts at least so many; elsewhere their 0 would
-/// mislead.
-struct OnlyWhere {
-  figure::Id figure, count;
-  std::int64_t least;
-};
-constexpr OnlyWhere only_where[] = {
-    {figure::Id::tightest_bend_margin, figure::Id::field_bends, 1},
-    {figure::Id::tightest_bend_radius, figure::Id::field_bends, 1},
-    {figure::Id::tightest_bend_radius_needed, figure::Id::field_bends, 1},
-    {figure::Id::support_gap, figure::Id::support_count, 2},  // not law: two make a gap
-    {figure::Id::pull_dimension, figure::Id::large_pulls, 1},
-    {figure::Id::pull_dimension_needed, figure::Id::large_pulls, 1},
-    {figure::Id::entry_spacing, figure::Id::angle_pulls, 1},
-    {figure::Id::entry_spacing_needed, figure::Id::angle_pulls, 1},
-};
-
-bool measures_something(figure::Evaluation& e, figure::Id id, Subject subject) {
-  for (const OnlyWhere& each : only_where) {
-    if (each.figure != id) continue;
-    const figure::Value count = e.get(each.count, subject);
-    return count.missing != 0 || count.count >= number(each.least).count();
-  }
-  return true;
-}
-
 FigureLine line_of(figure::Evaluation& e, const figure::Info& info, const Named& named,
                    const std::string& where) {
   figure::Working working;
@@ -95,7 +70,8 @@ std::vector<FigureLine> figures(const Installation& installation, const Law& law
     const std::string where =
         installation::words_of(installation.model, installation.sections, named.subject);
     for (const figure::Info& info : figure::all()) {
-      if (speaks_of(info, named.subject.kind) && measures_something(evaluation, info.id, named.subject))
+      if (speaks_of(info, named.subject.kind) &&
+          facts::measures_something(evaluation, info.id, named.subject))
         lines.push_back(line_of(evaluation, info, named, where));
     }
   }

@@ -73,7 +73,7 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
     f.has_limit = verdict.has_limit;
     f.measured = verdict.measured.amount;
     f.limit = verdict.limit.amount;
-    f.cure = bound.rule->cure;
+    f.cure = bound.program != nullptr ? bound.program->cure(verdict.message) : bound.rule->cure;
   }
   show_amounts(f);
   const Subject at = f.has_measured ? verdict.measured.place : subject;

@@ -99,7 +99,7 @@ class Survey {
       if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
       const auto first = static_cast<std::size_t>(subjects.data() - lists_[rule].data());
       std::vector<Finding>* const into = manner_.findings ? &findings : nullptr;
-      if (scoped == nullptr) {
+      if (scoped == nullptr || !scoped->matters_to(rule)) {
         askings[rule].ask(subjects, first, into);
       } else {
         for (std::size_t i = 0; i < subjects.size(); ++i) scoped->ask(rule, subjects[i], first + i, into);

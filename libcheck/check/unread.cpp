@@ -136,12 +136,19 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
       by_rules.add(all.of(figure.id));
     }
   }
-  std::set<std::string, std::less<>> read;      // by conditions
+  std::set<std::string, std::less<>> read;      // by conditions and data rules
   std::set<std::string, std::less<>> elements;  // of which at least something is read
   for (std::size_t i = 0; i < all.words().size(); ++i) {
     if (!by_rules.has(i)) continue;
     const std::string_view element = all.words()[i].substr(0, all.words()[i].find('@'));
     if (elements.find(element) == elements.end()) elements.emplace(element);
+  }
+  for (const BoundRule& bound : rules) {
+    if (bound.program == nullptr || !bound.in_force() || !bound.fault.empty()) continue;
+    for (const std::string& word : bound.program->words_read()) {
+      elements.emplace(word.substr(0, word.find('@')));
+      read.insert(word);
+    }
   }
   if (law != nullptr) {
     for (const Scope& scope : law->scopes) collect(scope.when, read, elements);

@@ -99,7 +99,7 @@ const Variant& Variants::of(Mask mask) {
   made->law = law_under(law_, mask);
   std::vector<const Rule*> rules;
   for (const BoundRule* bound : rules_) {
-    if (bound->requirement == nullptr) rules.push_back(bound->rule);
+    if (bound->requirement == nullptr && bound->program == nullptr) rules.push_back(bound->rule);
   }
   std::vector<const Rule*> doubles;
   std::vector<BoundRule> bound = bind_rules(made->law, rules, doubles);
@@ -107,8 +107,16 @@ const Variant& Variants::of(Mask mask) {
   for (const BoundRule* wanted : rules_) {
     const auto at =
         std::find_if(bound.begin(), bound.end(), [&](const BoundRule& b) { return b.id() == wanted->id(); });
-    made->rules.push_back(at == bound.end() ? BoundRule{*wanted} : *at);
-    if (at == bound.end()) made->rules.back().setting = nullptr, made->rules.back().sometimes = false;
+    // One that this law lacks, or that does not fit it, is not asked, but has its texts all the same.
+    BoundRule& own = made->rules.emplace_back(at == bound.end() || at->rule == nullptr ? *wanted : *at);
+    if (at == bound.end()) {
+      own.setting = nullptr;
+      own.sometimes = false;
+    } else if (at->rule == nullptr) {
+      own.setting = at->setting;
+      own.sometimes = at->sometimes;
+      own.fault = at->fault;
+    }
   }
   return *made;
 }

@@ -50,6 +50,8 @@ class ScopedAsking {
                std::deque<Asking>& plain);
 
   void ask(std::size_t rule, Subject subject, std::size_t position, std::vector<Finding>* findings);
+  /// False where no condition makes a difference to the rule.
+  [[nodiscard]] bool matters_to(std::size_t rule) const { return relevant_[rule] != 0; }
   /// Gives up what is remembered of single subjects.
   void forget();
   /// Adds what was counted under conditions.

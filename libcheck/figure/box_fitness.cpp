@@ -208,7 +208,7 @@ Ending ending_in(Evaluation& e, Index place) {
 Value box_location_asked(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Location at = location_of(e, box);
-  if (at != Location::unstated) return Evaluation::value(at == Location::dry ? 0 : 1);
+  if (at != Location::unstated) return answer(at != Location::dry);
   if (box.wet_listed == YesNo::yes) return answer(true);
   return Evaluation::lacks(lacks_location(e, s, box.area));
 }

@@ -333,7 +333,7 @@ Value jam_asked(Evaluation& e, Subject s) {
   if (count.count != number(3).count()) return Evaluation::value(0);  // not law: a matter of three circles
   const Value area = e.get(Id::conductor_area, s);
   if (!area) return area;
-  return Evaluation::value(three_alike(e, s.index, count.count / one).three_alike ? 1 : 0);
+  return Evaluation::value(three_alike(e, s.index, count.count / one).three_alike ? one : 0);
 }
 
 Value jam_ratio(Evaluation& e, Subject s) {

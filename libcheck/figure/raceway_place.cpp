@@ -257,7 +257,7 @@ bool wet(Evaluation& e, Subject s, Index area, MissingId& missing) {
 Value has_trade_size(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return lacks_type(e, s);
-  return Evaluation::value(is_trough(type) ? 0 : 1);
+  return Evaluation::value(number(is_trough(type) ? 0 : 1).count());
 }
 
 Value trade_size_permitted(Evaluation& e, Subject s) {

@@ -8,6 +8,23 @@
 
 namespace raceward::ruleset {
 
+/// Each citation of a law, or of a scope of one.
+template <class Holder, class Use>
+void each_citation(Holder& holder, Use use) {
+  for (Parameter& p : holder.parameters) use(p.cite);
+  for (RuleSetting& r : holder.rules) {
+    for (CitationId& id : r.cites) use(id);
+  }
+  for (Table& t : holder.tables) {
+    for (Table::Removed& r : t.removed) use(r.cite);
+    for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+      CitationId id = t.cite(row);
+      use(id);
+      t.set_cite(row, id);
+    }
+  }
+}
+
 /// Keeps the citations that something stands on: a layer leaves behind those of what it replaced.
 class Kept {
  public:
@@ -32,25 +49,8 @@ class Kept {
  private:
   template <class Use>
   void each(Use use) {
-    in(law_, use);
-    for (Scope& scope : law_.scopes) in(scope, use);
-  }
-
-  /// Of a law, or of a scope of it.
-  template <class Holder, class Use>
-  static void in(Holder& holder, Use use) {
-    for (Parameter& p : holder.parameters) use(p.cite);
-    for (RuleSetting& r : holder.rules) {
-      for (CitationId& id : r.cites) use(id);
-    }
-    for (Table& t : holder.tables) {
-      for (Table::Removed& r : t.removed) use(r.cite);
-      for (std::uint32_t row = 0; row < t.row_count(); ++row) {
-        CitationId id = t.cite(row);
-        use(id);
-        t.set_cite(row, id);
-      }
-    }
+    each_citation(law_, use);
+    for (Scope& scope : law_.scopes) each_citation(scope, use);
   }
 
   Law& law_;

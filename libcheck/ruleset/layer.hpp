@@ -44,6 +44,24 @@ struct UsesFields {
   std::vector<CitationFields> cites;
 };
 
+/// <when test reason/> of a rule.
+struct WhenFields {
+  Field test, reason;
+};
+
+/// <assert test measured limit message cure/> of a rule.
+struct AssertFields {
+  Field test, measured, limit, message, cure;
+};
+
+/// A rule as data: what it asks, and where that stands.
+struct RuleFields {
+  Field id, subject, title, why, force, change, needs, may_lack;
+  std::vector<CitationFields> cites;
+  std::vector<WhenFields> whens;
+  std::vector<AssertFields> asserts;
+};
+
 struct ParameterFields {
   Field name, value, text, change;
   CitationFields cite;
@@ -90,6 +108,7 @@ struct Layer {
   std::vector<SourceFields> sources;
   std::vector<RenumberedFields> renumbered;
   std::vector<UsesFields> uses;
+  std::vector<RuleFields> rules;
   std::vector<ParameterFields> parameters;
   std::vector<TableFields> tables;
   std::vector<FactFields> facts;

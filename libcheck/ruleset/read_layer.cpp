@@ -119,6 +119,8 @@ class Reader {
       nothing_in(node);
     } else if (name == "requires") {
       requirement(node, layer.requirements.emplace_back());
+    } else if (name == "rule") {
+      rule(node, layer.rules.emplace_back());
     } else if (name == "where") {
       where(node, layer.wheres.emplace_back());
     } else if (name == "renumbered") {
@@ -133,7 +135,7 @@ class Reader {
     } else if (!change(node, layer)) {
       problem(offset(node), "element " + quoted(name) + " is not known here" +
                                 suggestion(name, {"document", "source", "renumbered", "uses", "parameter",
-                                                  "table", "fact", "requires", "where"}));
+                                                  "table", "fact", "requires", "rule", "where"}));
     }
   }
 
@@ -287,6 +289,42 @@ class Reader {
         continue;
       }
       citation(child, u.cites.emplace_back());
+    }
+  }
+
+  void rule(pugi::xml_node node, RuleFields& r) {
+    attributes(node, {{"id", &r.id, true},
+                      {"subject", &r.subject, true},
+                      {"title", &r.title, true},
+                      {"why", &r.why, true},
+                      {"force", &r.force, false},
+                      {"change", &r.change, false},
+                      {"needs", &r.needs, false},
+                      {"may-lack", &r.may_lack, false}});
+    for (const pugi::xml_node child : node.children()) {
+      if (problems_.full()) return;
+      const std::string_view name = child.name();
+      if (child.type() != pugi::node_element) {
+        problem(offset(child), "text has no meaning here; values stand in attributes");
+      } else if (name == "cite") {
+        citation(child, r.cites.emplace_back());
+      } else if (name == "when") {
+        auto& w = r.whens.emplace_back();
+        attributes(child, {{"test", &w.test, true}, {"reason", &w.reason, true}});
+        nothing_in(child);
+      } else if (name == "assert") {
+        auto& a = r.asserts.emplace_back();
+        attributes(child, {{"test", &a.test, true},
+                           {"measured", &a.measured, false},
+                           {"limit", &a.limit, false},
+                           {"message", &a.message, true},
+                           {"cure", &a.cure, true}});
+        nothing_in(child);
+      } else {
+        problem(offset(child), "element " + quoted(name) +
+                                   " is not known in <rule>; it holds <cite>, <when> and <assert>" +
+                                   suggestion(name, {"cite", "when", "assert"}));
+      }
     }
   }
 

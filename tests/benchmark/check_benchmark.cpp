@@ -65,6 +65,41 @@ const Law& law_of_five_modules() {
   return few;
 }
 
+/// Ten rules that are data, and no others.
+const Law& law_of_ten_data_rules() {
+  static const Law ten = [] {
+    constexpr std::pair<SubjectKind, const char*> rules[] = {
+        {SubjectKind::raceway, "@type = 'EMT' or @type = 'RMC' or @type = 'IMC'"},
+        {SubjectKind::raceway, "figures/@raceway-fill <= figures/@raceway-fill-limit"},
+        {SubjectKind::raceway, "figures/@raceway-length <= 100 * figures/@support-gap-limit"},
+        {SubjectKind::raceway, "not(end/@tight = 'no')"},
+        {SubjectKind::raceway, "area/@location != 'wet' or @corrosion-protected = 'yes'"},
+        {SubjectKind::raceway, "not(circuit/@voltage > 0 and circuit/@voltage < 0)"},
+        {SubjectKind::box, "@covered = 'yes' and count(raceway) < 20"},
+        {SubjectKind::box, "figures/@box-volume >= figures/@box-volume-needed"},
+        {SubjectKind::circuit, "overcurrent-device/@rating >= @load"},
+        {SubjectKind::pull_section, "figures/@bend-total <= figures/@bend-total-limit"},
+    };
+    Law made = law();
+    for (RuleSetting& setting : made.rules) setting.force = RuleSetting::Force::off;
+    const std::vector<CitationId> cites = made.rules.front().cites;
+    int number = 0;
+    for (const auto& [subject, test] : rules) {
+      DataRule rule;
+      rule.id = "zz-data-" + std::to_string(number++);
+      rule.subject = subject;
+      rule.asserts.push_back({test, "", "", "{where} breaks it", ""});
+      RuleSetting setting;
+      setting.rule = rule.id;
+      setting.cites = cites;
+      made.rules.push_back(setting);
+      made.data_rules.push_back(rule);
+    }
+    return made;
+  }();
+  return ten;
+}
+
 void say(benchmark::State& state, const std::string& text) {
   state.SetBytesProcessed(state.iterations() * static_cast<std::int64_t>(text.size()));
   state.counters["per_raceway"] =
@@ -180,6 +215,8 @@ BENCHMARK_CAPTURE(check_loaded, all_threads, 0)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, one_thread, 1, law)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, all_threads, 0, law)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, five_modules, 0, law_of_five_modules)->Apply(sizes_and_faults);
+BENCHMARK_CAPTURE(whole_check, ten_data_rules, 0, law_of_ten_data_rules)->Apply(sizes_and_faults);
+BENCHMARK_CAPTURE(whole_check, ten_data_rules_one_thread, 1, law_of_ten_data_rules)->Apply(sizes_and_faults);
 
 const int rules_registered = [] {
   for (const Rule* rule : shipped_rules()) {

@@ -55,7 +55,8 @@ class Helps(Case):
                 self.assertNotIn("{", line)
 
     def test_every_option_works(self):
-        values = {"RULESET": "nec-2023", "text|json": "json", "FILE": "out", "LEVEL": "info",
+        values = {"RULESET": "nec-2023", "text|json": "json", "text|json|xml": "xml",
+                  "FILE": "out", "LEVEL": "info",
                   "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
                   "text|json|junit|html": "json", "I/N": "1/1", "N": "1", "TEXT": "studio", "REPORT": "former.json",
                   "PATH": fixture(GOOD), "A B": "nec-2020 nec-2023"}

@@ -28,6 +28,41 @@ class Jurisdictions(Case):
         self.assertIn("where area@use is outdoors and fact hvac-service is yes", out)
         self.assertIn("rule ground-fault-protection off", out)
 
+    DATA = """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="hill-reach" value="2ft" change="new" section="4" basis="read" source="T"/>
+  <rule id="hill-length" change="new" subject="raceway" title="It is short" why="Hills are steep.">
+    <cite section="5" basis="read" source="T"/>
+    <when test="@type != 'FMC'" reason="it is FMC"/>
+    <assert test="figures/@raceway-length &lt;= $hill-reach" message="{where} is long" cure="Cut it."/>
+  </rule>
+</ruleset>
+"""
+
+    def test_resolving_shows_rules_that_are_data(self):
+        self.file("layer.xml", self.DATA)
+        for command in (["rulesets", "--resolve", "layer.xml"], ["rules", "--under", "layer.xml"]):
+            out = self.run_program(*command).out
+            self.assertIn("hill-length", out)
+            self.assertIn("figures/@raceway-length <= $hill-reach", out)
+            self.assertIn("layer.xml:4", out)
+
+    def test_a_difference_of_data_rules_has_a_witness(self):
+        self.file("layer.xml", self.DATA)
+        self.file("tall.xml", self.DATA.replace("@type != 'FMC'", "@type = 'EMT'"))
+        for laws, said in ((("nec-2023", "layer.xml"), ("not used", "required, of each raceway: where @type != 'FMC'")),
+                           (("layer.xml", "nec-2023"), ("required, of each raceway", "not used")),
+                           (("layer.xml", "tall.xml"), ("where @type != 'FMC'", "where @type = 'EMT'"))):
+            out = self.run_program("rulesets", "--difference", *laws, "--format", "json",
+                                   "--among", fixture("rules/bend-total"))
+            told = json.loads(out.out)
+            jsonschema.validate(told, schema("difference"))
+            change, = (c for c in told["changes"] if c["what"] == "rule hill-length")
+            self.assertIn(said[0], change["from"])
+            self.assertIn(said[1], change["to"])
+            if "nec-2023" in laws:
+                self.assertIsNotNone(change["witness"])
+
     def test_a_difference_has_a_witness(self):
         done = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020", "--format", "json",
                                 "--among", SOURCE / "fixtures/editions")

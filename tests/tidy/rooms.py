@@ -4,7 +4,7 @@ import re
 
 import source
 
-ROOMS = ["quantity", "installation", "document", "figure", "rule", "ruleset", "check", "report"]
+ROOMS = ["quantity", "installation", "document", "figure", "facts", "rule", "ruleset", "check", "report"]
 # Third-party headers and the folders that may include them; what is not named here may be included by nobody.
 THIRD_PARTY = {
     r"fmt/": ["libcheck/", "bindings/"],

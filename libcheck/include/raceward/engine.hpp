@@ -158,6 +158,10 @@ RACEWARD_API Report check(const Installation& installation, const Law& law, cons
 /// bends has no tightest radius, and a box without large conductors no pull.
 RACEWARD_API std::vector<FigureLine> figures(const Installation& installation, const Law& law);
 
+/// The figures document: every fact that the installation states and every figure, joined to what they
+/// belong to, as one XML document of namespace urn:raceward:figures:1. What data rules are asked of.
+RACEWARD_API std::string figures_document(const Installation& installation, const Law& law);
+
 /// Reports. Same input, same bytes.
 RACEWARD_API std::string text_report(const Report& report);
 RACEWARD_API std::string json_report(const Report& report);

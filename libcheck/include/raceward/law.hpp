@@ -166,9 +166,13 @@ struct Condition {
     enum class Kind : std::uint8_t { none, at_least, at_most, more_than, less_than } kind{};
     Amount amount{};
     std::string date{};  ///< in place of the amount
+
+    friend bool operator==(const Bound&, const Bound&) = default;
   };
   Bound low{}, high{};
   bool unstated_fails = false;  ///< where the value is not stated, it does not hold
+
+  friend bool operator==(const Condition&, const Condition&) = default;
 };
 
 /// Changes that hold under a condition, over what holds without.
@@ -194,6 +198,35 @@ struct Requirement {
   LayerId layer = 0;
 };
 
+/// A rule that a layer brings as data: XPath 1.0 over the element of its subject in the figures document. It
+/// is asked where Law::rules names it, as every rule. docs/rulesets.md tells what expressions may say.
+struct DataRule {
+  /// Where it does not hold, the rule does not apply.
+  struct When {
+    std::string test;
+    std::string reason;  ///< why not, in words
+
+    friend bool operator==(const When&, const When&) = default;
+  };
+  /// What must hold.
+  struct Assert {
+    std::string test;
+    std::string measured, limit;  ///< expressions that give numbers; may be empty
+    std::string message;          ///< {where}, {measured} and {limit} are filled in
+    std::string cure;
+
+    friend bool operator==(const Assert&, const Assert&) = default;
+  };
+  std::string id, title, why;
+  SubjectKind subject = SubjectKind::installation;
+  std::vector<std::string> needs;     ///< paths that must be known beside those of the expressions
+  std::vector<std::string> may_lack;  ///< paths whose absence is a statement
+  std::vector<When> whens;            ///< all of them must hold
+  std::vector<Assert> asserts;        ///< in this order; the first that does not hold is the breach
+  Place place{};                      ///< where the layer writes it
+  LayerId layer = 0;
+};
+
 /// A resolved ruleset: what figures and rules may read.
 struct RACEWARD_API Law {
   std::string id;  ///< "nec-2023"
@@ -207,6 +240,7 @@ struct RACEWARD_API Law {
   std::vector<RuleSetting> rules;         ///< sorted by rule id
   std::vector<DeclaredFact> facts;        ///< sorted by name
   std::vector<Requirement> requirements;  ///< sorted by id
+  std::vector<DataRule> data_rules;       ///< sorted by id
   std::vector<Scope> scopes;              ///< the later ones over the earlier ones
 
   /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.

@@ -59,5 +59,22 @@ TEST(Docs, TheLocalCodeIsOneUponTheEdition) {
   EXPECT_EQ(law.parameter("nipple-length")->text, "18in");
 }
 
+TEST(Docs, TheRuleOfOnesOwnIsOne) {
+  const std::string all = page();
+  Files files;
+  std::string rule = between(all.substr(all.find("### What compares and reckons")), "```xml\n", "```");
+  for (const std::string_view part : {" change=\"new\"", " source=\"M1\"", " change=\"new\""})
+    rule.erase(rule.find(part), part.size());
+  for (std::size_t at; (at = rule.find("basis=\"read\"")) != std::string::npos;)
+    rule.replace(at, std::string_view("basis=\"read\"").size(), "basis=\"memory\"");
+  rule.erase(rule.find(" source=\"M1\""), std::string_view(" source=\"M1\"").size());
+  files.with(Files::layer, "</ruleset>", rule + "</ruleset>");
+  EXPECT_TRUE(files.problems().empty()) << testing::PrintToString(files.problems());
+  const LoadedLaw loaded = files.load();
+  ASSERT_TRUE(loaded.law);
+  ASSERT_EQ(loaded.law->data_rules.size(), 1u);
+  EXPECT_EQ(loaded.law->data_rules.front().id, "marrow-emt-length");
+}
+
 }  // namespace
 }  // namespace raceward::ruleset::test

@@ -1,0 +1,402 @@
+#include "ruleset/resolver.hpp"
+
+#include <algorithm>
+
+#include "raceward/rule.hpp"
+#include "ruleset/amend_table.hpp"
+#include "ruleset/read_table.hpp"
+#include "ruleset/resolve_rule.hpp"
+#include "ruleset/scopes.hpp"
+#include "ruleset/values.hpp"
+
+namespace raceward::ruleset {
+namespace {
+
+using Force = RuleSetting::Force;
+
+std::optional<Force> force_of(std::string_view text) {
+  if (text == "required") return Force::required;
+  if (text == "advised") return Force::advised;
+  if (text == "off") return Force::off;
+  return std::nullopt;
+}
+
+/// A path that cannot leave the layer's folder.
+bool stays_inside(std::string_view path) {
+  if (path.empty() || path.front() == '/' || path.find('\\') != std::string_view::npos ||
+      path.find(':') != std::string_view::npos)
+    return false;
+  for (std::size_t at = 0; at <= path.size();) {
+    const std::size_t end = std::min(path.find('/', at), path.size());
+    const std::string_view part = path.substr(at, end - at);
+    if (part.empty() || part == "..") return false;
+    at = end + 1;
+  }
+  return true;
+}
+
+/// One layer, set over the others.
+class Resolver {
+ public:
+  Resolver(const Link& link, LayerId id, const Resolving& with)
+      : link_(link),
+        file_(link.file),
+        layer_(link.layer),
+        id_(id),
+        drawn_(with.drawn),
+        citer_(with.citer),
+        problems_(with.problems),
+        with_(with) {}
+
+  void resolve() {
+    word(layer_.id, "id");
+    for (const Field* date : {&layer_.effective_from, &layer_.effective_before}) {
+      if (!date->written || is_date(date->text)) continue;
+      problem(date->offset, quoted(date->text) + " is no date; write year-month-day, such as 2024-01-01");
+    }
+    if (!amends()) {
+      for (const DocumentFields& d : layer_.documents) no_change(d.change);
+    }
+    citer_.open(file_, layer_);
+    for (const ParameterFields& p : layer_.parameters) parameter(p);
+    for (const TableFields& t : layer_.tables) table(t);
+    for (const UsesFields& u : layer_.uses) uses(u);
+    const Set without_facts = names_;
+    for (const FactFields& f : layer_.facts) fact(f);
+    for (const RequiresFields& r : layer_.requirements) requirement(r);
+    for (const RuleFields& r : layer_.rules) rule(r);
+    overrule(drawn_.scopes, without_facts, rules_, drawn_.tables, id_);
+    const std::size_t below = drawn_.scopes.size();
+    for (const WhereFields& w : layer_.wheres) {
+      if (drawn_.scopes.size() < most_scopes)
+        where(w);
+      else
+        problem(w.offset, too_many_scopes());
+    }
+    contradictions(drawn_.scopes, below, problems_);
+  }
+
+ private:
+  enum class Change : char { amend, add, replace, faulty };
+
+  [[nodiscard]] bool amends() const { return layer_.base.written || id_ == conditional; }
+
+  void problem(std::size_t offset, std::string message) { problems_.add(file_, offset, std::move(message)); }
+
+  bool word(const Field& name, std::string_view what) {
+    if (name.text.empty()) return false;  // said when it was read
+    if (is_word(name.text)) return true;
+    problem(name.offset, std::string(what) + " " + quoted(name.text) +
+                             " is no name; write small letters, digits and hyphens");
+    return false;
+  }
+
+  bool first(std::map<std::string_view, std::size_t>& seen, const Field& name, std::string_view what) {
+    const auto [at, is_new] = seen.emplace(name.text, name.offset);
+    if (is_new) return true;
+    problem(name.offset, std::string(what) + " " + quoted(name.text) + " stands in line " +
+                             std::to_string(file_.at(at->second).line) + " already");
+    return false;
+  }
+
+  void no_change(const Field& change) {
+    if (change.written)
+      problem(change.offset, "a layer without base has nothing to change; leave change out");
+  }
+
+  /// What is to be done to a name of the base, once it is clear that the base has it, or has it not.
+  template <class Known>
+  Change change_of(const Field& change, const Field& name, std::string_view what, const Known& known,
+                   bool can_replace) {
+    if (!amends()) {
+      no_change(change);
+      return change.written ? Change::faulty : Change::add;
+    }
+    const bool is_new = change.text == "new", replaces = can_replace && change.text == "replace";
+    if (change.written && !is_new && !replaces) {
+      problem(change.offset, "change " + quoted(change.text) + " is not known here; write " +
+                                 (can_replace ? "new or replace" : "new") + ", or leave it out");
+      return Change::faulty;
+    }
+    const bool has = known.count(name.text) != 0;
+    if (has && is_new) {
+      problem(change.offset, "the base has " + std::string(what) + " " + quoted(name.text) +
+                                 "; leave change out to amend it");
+    } else if (!has && !is_new) {
+      std::vector<std::string_view> names;
+      for (const auto& [other, item] : known) names.push_back(other);
+      problem(name.offset, "the base has no " + std::string(what) + " " + quoted(name.text) +
+                               suggestion(name.text, names) + "; say change=\"new\" where it is new");
+    } else {
+      return is_new ? Change::add : replaces ? Change::replace : Change::amend;
+    }
+    return Change::faulty;
+  }
+
+  void parameter(const ParameterFields& p) {
+    if (!word(p.name, "parameter") || !first(names_, p.name, "name")) return;
+    const Change change = change_of(p.change, p.name, "parameter", drawn_.parameters, false);
+    if (amends() && change == Change::add && drawn_.tables.count(p.name.text) != 0) {
+      return problem(p.name.offset, "name " + quoted(p.name.text) + " is that of a table of the base");
+    }
+    Parameter out;
+    out.name = p.name.text;
+    out.layer = id_;
+    out.place = file_.at(p.name.offset);
+    out.is_word = !p.value.written;
+    out.text = p.value.written ? p.value.text : p.text.text;
+    if (p.value.written && !p.value.text.empty()) {
+      const Parsed<Amount> amount = parse_value(p.value.text);
+      if (amount && below_zero(*amount)) {
+        problem(p.value.offset, "value " + quoted(p.value.text) + " is below zero");
+      } else if (amount) {
+        out.value = *amount;
+      } else {
+        problem(p.value.offset, "value " + quoted(p.value.text) + ": " + amount.error().what);
+      }
+    }
+    out.cite = p.cite.basis.text.empty() ? no_citation : citer_.cite(file_, p.cite, p.name.offset);
+    if (change == Change::amend) {
+      const Parameter& base = drawn_.parameters.find(out.name)->second;
+      if (!may_replace(p, out, base)) return;
+      if (base.text != out.text) out.replaces = base.text;
+    }
+    if (change != Change::faulty) drawn_.parameters[out.name] = std::move(out);
+  }
+
+  bool may_replace(const ParameterFields& p, const Parameter& own, const Parameter& base) {
+    const std::size_t at = own.is_word ? p.text.offset : p.value.offset;
+    if (own.is_word != base.is_word) {
+      problem(at, "parameter " + quoted(own.name) +
+                      (base.is_word ? " is a word in the base; write text="
+                                    : " is a number in the base; write value=") +
+                      quoted(base.text) + " or the like");
+      return false;
+    }
+    if (!own.is_word && dimension_of(own.value.unit) != dimension_of(base.value.unit)) {
+      problem(at, "parameter " + quoted(own.name) + " cannot be " + quoted(own.text) +
+                      "; in the base it is " + quoted(base.text));
+      return false;
+    }
+    const bool same_value = own.is_word ? own.text == base.text : own.value.count == base.value.count;
+    if (same_value && citer_.same(own.cite, base.cite)) {
+      problem(p.name.offset, "parameter " + quoted(own.name) + " is as in the base; leave it out");
+      return false;
+    }
+    return true;
+  }
+
+  void table(const TableFields& t) {
+    if (!word(t.name, "table") || !first(names_, t.name, "name") || t.file.text.empty()) return;
+    const Change change = change_of(t.change, t.name, "table", drawn_.tables, true);
+    if (change == Change::faulty) return;
+    if (amends() && change == Change::add && drawn_.parameters.count(t.name.text) != 0) {
+      return problem(t.name.offset, "name " + quoted(t.name.text) + " is that of a parameter of the base");
+    }
+    if (!stays_inside(t.file.text)) {
+      problem(t.file.offset,
+              "file " + quoted(t.file.text) + " leads out of the layer's folder; name a file in it");
+      return;
+    }
+    std::optional<std::string> bytes = (*link_.read)(link_.folder + t.file.text);
+    if (!bytes) {
+      problem(t.file.offset,
+              "file " + quoted(t.file.text) + " cannot be read; it should stand beside the layer");
+      return;
+    }
+    // The byte order mark that some editors write is no part of the first line.
+    if (bytes->starts_with("\xef\xbb\xbf")) bytes->erase(0, 3);
+    const TextFile file(link_.shown + link_.folder + t.file.text, std::move(*bytes));
+    std::optional<TableFile> own = read_table(file, citer_, problems_);
+    if (!own) return;
+    if (own->table.name != t.name.text) {
+      problem(t.name.offset,
+              "the file calls its table " + quoted(own->table.name) + ", the layer " + quoted(t.name.text));
+      return;
+    }
+    if (change == Change::amend) {
+      Table& base = drawn_.tables.find(t.name.text)->second;
+      base = amended(base, *own, id_, file, citer_, problems_);
+      return;
+    }
+    for (const TableFile::Row& row : own->rows) {
+      if (row.change == RowChange::amends) continue;
+      problems_.add(file, row.change_at, "the table amends none; leave the column \"change\" out");
+      return;
+    }
+    own->table.row_layers.assign(own->table.row_count(), id_);
+    drawn_.tables[t.name.text] = std::move(own->table);
+  }
+
+  void uses(const UsesFields& u) {
+    std::optional<RuleSetting> asked = setting(u.rule, u.force, u.change, u.cites, false);
+    if (asked) drawn_.rules[asked->rule] = std::move(*asked);
+  }
+
+  /// What a layer says of a rule; `whole`: it says what the rule asks as well. Nothing where it is faulty.
+  std::optional<RuleSetting> setting(const Field& rule, const Field& force, const Field& written_change,
+                                     const std::vector<CitationFields>& cites, bool whole) {
+    if (!word(rule, "rule") || !first(rules_, rule, "rule")) return std::nullopt;
+    const Change change = change_of(written_change, rule, "rule", drawn_.rules, false);
+    const RuleSetting* const base = change == Change::amend ? &drawn_.rules.find(rule.text)->second : nullptr;
+    RuleSetting out;
+    out.rule = rule.text;
+    out.place = file_.at(rule.offset);
+    out.layer = id_;
+    if (const auto known = force_of(force.text)) {
+      out.force = *known;
+    } else if (force.written) {
+      problem(force.offset, "force " + quoted(force.text) + " is not known; write required, advised or off" +
+                                suggestion(force.text, {"required", "advised", "off"}));
+    } else if (base != nullptr) {
+      out.force = base->force;
+    }
+    for (const CitationFields& c : cites) {
+      if (!c.basis.text.empty()) out.cites.push_back(citer_.cite(file_, c, c.basis.offset));
+    }
+    if (base != nullptr && !whole && !may_replace(rule, out, *base)) return std::nullopt;
+    if (cites.empty() && (whole || out.force != Force::off)) {
+      problem(rule.offset,
+              "rule " + quoted(rule.text) + " is asked without a <cite>; say where the requirement stands");
+    }
+    if (change == Change::faulty) return std::nullopt;
+    return out;
+  }
+
+  bool may_replace(const Field& rule, const RuleSetting& own, const RuleSetting& base) {
+    const bool same_cites =
+        std::equal(own.cites.begin(), own.cites.end(), base.cites.begin(), base.cites.end(),
+                   [&](CitationId a, CitationId b) { return citer_.same(a, b); });
+    const bool same_force = own.force == base.force;
+    if (same_force && (own.cites.empty() || same_cites)) {
+      problem(rule.offset, "rule " + quoted(own.rule) + " is as in the base; leave it out");
+      return false;
+    }
+    if (!own.cites.empty()) return true;
+    problem(rule.offset,
+            "the force of rule " + quoted(own.rule) + " is changed without a <cite>; say on what authority");
+    return false;
+  }
+
+  void fact(const FactFields& f) {
+    if (!first(names_, f.name, "name")) return;
+    std::optional<DeclaredFact> fact = declared(f, file_, problems_);
+    if (!fact) return;
+    fact->layer = id_;
+    const auto [at, is_new] = drawn_.facts.try_emplace(fact->name, *fact);
+    if (is_new) return;
+    const DeclaredFact& other = at->second;
+    if (other.of != fact->of || other.kind != fact->kind || other.words != fact->words ||
+        dimension_of(other.unit) != dimension_of(fact->unit)) {
+      problem(f.name.offset,
+              "the base declares fact " + quoted(fact->name) + " as another one; give this one another name");
+    } else {
+      problem(f.name.offset, "the base declares fact " + quoted(fact->name) + " already; leave it out");
+    }
+  }
+
+  void requirement(const RequiresFields& r) {
+    if (!own_sort(r.id, drawn_.requirements)) return;
+    const std::size_t before = problems_.size();
+    std::optional<RuleSetting> asked = setting(r.id, r.force, r.change, r.cites, true);
+    std::optional<Requirement> made = requirement_of(r, file_, drawn_.facts, problems_);
+    if (!asked || !made || problems_.size() != before) return;
+    made->layer = id_;
+    drawn_.rules[asked->rule] = std::move(*asked);
+    drawn_.requirements[made->id] = std::move(*made);
+  }
+
+  void rule(const RuleFields& r) {
+    if (!own_sort(r.id, drawn_.data_rules)) return;
+    const std::size_t before = problems_.size();
+    std::optional<RuleSetting> asked = setting(r.id, r.force, r.change, r.cites, true);
+    std::optional<DataRule> made =
+        data_rule(r, file_, id_, drawn_.parameters, drawn_.facts, with_.shapes, problems_);
+    if (!asked || !made || problems_.size() != before) return;
+    drawn_.rules[asked->rule] = std::move(*asked);
+    drawn_.data_rules[made->id] = std::move(*made);
+  }
+
+  /// A rule that a layer writes itself takes the place of one of its own sort only.
+  template <class Known>
+  bool own_sort(const Field& id, const Known& known) {
+    const std::vector<const Rule*> built_in = shipped_rules();
+    if (std::any_of(built_in.begin(), built_in.end(), [&](const Rule* r) { return r->id == id.text; })) {
+      problem(id.offset, "rule " + quoted(id.text) +
+                             " is one of this program; give yours another id, or name that one with <uses>");
+      return false;
+    }
+    if (known.count(id.text) != 0 || drawn_.rules.count(id.text) == 0 || rules_.count(id.text) != 0)
+      return true;
+    problem(id.offset,
+            "the base has a rule " + quoted(id.text) + " of another sort; give this one another id");
+    return false;
+  }
+
+  void where(const WhereFields& w) {
+    Scope scope;
+    scope.place = file_.at(w.offset);
+    scope.layer = id_;
+    scope.when = condition_of(w, file_, drawn_.facts, problems_);
+    scope.words = words_of(scope.when);
+    Drawn under = drawn_;
+    under.scopes.clear();
+    Resolver inner(link_, conditional, {under, citer_, problems_, with_.adopt, with_.shapes});
+    const auto always = [&](const Field& change) {
+      if (!change.written) return true;
+      problem(change.offset,
+              "under a condition nothing is new or replaced as a whole; set it outside, and here "
+              "what is different");
+      return false;
+    };
+    for (const ParameterFields& p : w.parameters) {
+      if (always(p.change)) inner.parameter(p);
+      const auto found = under.parameters.find(p.name.text);
+      if (found == under.parameters.end() || found->second.layer != conditional) continue;
+      scope.parameters.push_back(found->second);
+      scope.parameters.back().layer = id_;
+    }
+    for (const TableFields& t : w.tables) {
+      if (always(t.change)) inner.table(t);
+      const auto found = under.tables.find(t.name.text);
+      if (found != under.tables.end()) scope.tables.push_back(only_changed(found->second, id_));
+    }
+    for (const UsesFields& u : w.uses) {
+      if (u.force.text == "advised") problem(u.force.offset, "under a condition a rule is required or off");
+      inner.uses(u);
+      const auto found = under.rules.find(u.rule.text);
+      if (found == under.rules.end() || found->second.layer != conditional) continue;
+      scope.rules.push_back(found->second);
+      scope.rules.back().layer = id_;
+      // Reports of what is not asked elsewhere want a line of it.
+      const auto [base, only_here] = drawn_.rules.try_emplace(u.rule.text, scope.rules.back());
+      if (only_here) base->second.force = Force::off;
+    }
+    if (w.adopts.written) {
+      if (scope.parameters.size() + scope.tables.size() + scope.rules.size() > 0)
+        problem(w.adopts.offset, "write changes of what is adopted in a second <where>, after this one");
+      scope.adopts = with_.adopt(link_, w.adopts);
+    } else if (w.parameters.empty() && w.tables.empty() && w.uses.empty()) {
+      problem(w.offset, "<where> changes nothing");
+    }
+    drawn_.scopes.push_back(std::move(scope));
+  }
+
+  const Link& link_;
+  const TextFile& file_;
+  const Layer& layer_;
+  const LayerId id_;
+  Drawn& drawn_;
+  Citer& citer_;
+  Problems& problems_;
+  const Resolving with_;
+  Set names_, rules_;
+};
+
+}  // namespace
+
+void resolve_layer(const Link& link, LayerId id, const Resolving& with) {
+  Resolver(link, id, with).resolve();
+}
+
+}  // namespace raceward::ruleset

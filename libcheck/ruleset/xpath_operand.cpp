@@ -1,0 +1,163 @@
+#include "ruleset/xpath_operand.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "ruleset/text_file.hpp"
+
+namespace raceward::ruleset {
+
+using facts::Holds;
+using Form = Holds::Form;
+
+namespace {
+
+bool is_zero(const Operand& o) {
+  return o.literal && o.word.find_first_not_of("0.") == std::string_view::npos;
+}
+
+std::string_view name_of(Dimension d) {
+  constexpr std::string_view names[] = {"a plain number", "a length",    "an area",   "a volume",
+                                        "an angle",       "a current",   "a voltage", "a temperature",
+                                        "a power",        "a resistance"};
+  return names[static_cast<std::size_t>(d)];
+}
+
+/// A word that the fact can never be would make the comparison false for ever.
+std::optional<ExpressionFault> word_fault(const Operand& fact, const Operand& written) {
+  if (fact.stated != nullptr && !fact.stated->words.empty() && !written.path &&
+      written.word.data() != nullptr) {
+    const std::vector<std::string>& words = fact.stated->words;
+    if (std::find(words.begin(), words.end(), written.word) != words.end()) return std::nullopt;
+    return ExpressionFault{written.from,
+                           fmt::format("{} is no word of fact {}{}", quoted(written.word), fact.stated->name,
+                                       suggestion(written.word, {words.begin(), words.end()}))};
+  }
+  if (fact.holds.form != Form::word || written.path || written.word.data() == nullptr) return std::nullopt;
+  if (fact.holds.words->find(written.word) != 0) return std::nullopt;
+  std::vector<std::string_view> all;
+  for (const document::Term& term : fact.holds.words->terms) all.push_back(term.spelling);
+  return ExpressionFault{written.from, fmt::format("{} is no word of this fact{}", quoted(written.word),
+                                                   suggestion(written.word, all))};
+}
+
+}  // namespace
+
+bool is_plain(const Holds& h) { return h.form == Form::count || h.form == Form::number; }
+
+std::string_view name_of(const Operand& o) {
+  switch (o.is) {
+    case Operand::Is::truth:
+      return "a truth value";
+    case Operand::Is::text:
+      return "a text";
+    case Operand::Is::elements:
+      return "an element";
+    case Operand::Is::number:
+      break;
+  }
+  return o.holds.form == Form::share ? "a share" : name_of(o.holds.dimension);
+}
+
+Operand number_of(const Holds& holds, Exact exact, std::size_t from) {
+  Operand out;
+  out.is = Operand::Is::number;
+  out.holds = holds;
+  out.exact = exact;
+  out.from = from;
+  return out;
+}
+
+Operand path_to(const Holds& holds, std::size_t from, bool many, bool absent) {
+  Operand out;
+  out.is = holds.is_number() ? Operand::Is::number : Operand::Is::text;
+  out.holds = holds;
+  out.many = many;
+  out.path = true;
+  out.absent = absent;
+  out.from = from;
+  return out;
+}
+
+Operand operand_of(const Parameter& parameter, std::size_t from) {
+  if (parameter.is_word) {
+    Operand out;
+    out.from = from;
+    out.is = Operand::Is::text;
+    out.word = parameter.text;
+    return out;
+  }
+  const Holds holds = facts::holds_of(parameter.value.unit);
+  const bool whole = holds.form != Form::number || parameter.value.count % number(1).count() == 0;
+  return number_of(holds, whole ? Exact::whole : Exact::decimal, from);
+}
+
+ExpressionFault several_fault(const Operand& o) {
+  return {o.from, "this may lead to several elements; only a comparison or sum() takes them"};
+}
+
+ExpressionFault rough_fault(const Operand& o) {
+  return {
+      o.from,
+      "a quotient, or a product or a sum with a fraction, is not exact at a limit; take round(), floor() or "
+      "ceiling() of it"};
+}
+
+std::optional<ExpressionFault> unlike_fault(const Operand& a, const Operand& b) {
+  if (is_zero(a) || is_zero(b)) return std::nullopt;
+  if (is_plain(a.holds) && is_plain(b.holds)) return std::nullopt;
+  if (a.holds.form == b.holds.form && a.holds.dimension == b.holds.dimension) return std::nullopt;
+  const Operand& bare = a.literal ? a : b;
+  if (bare.literal) {
+    return ExpressionFault{
+        bare.from, fmt::format("{} has no unit, and stands beside {}; make it a parameter and write $name",
+                               bare.word, name_of(a.literal ? b : a))};
+  }
+  if (a.holds.form == Form::share || b.holds.form == Form::share) {
+    return ExpressionFault{
+        a.from, fmt::format("{} beside {}: write the parameter as a percentage", name_of(a), name_of(b))};
+  }
+  return ExpressionFault{
+      a.from, fmt::format("{} beside {}: these cannot be compared or added", name_of(a), name_of(b))};
+}
+
+std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand& b, bool ordered) {
+  for (const Operand* each : {&a, &b}) {
+    if (each->is == Operand::Is::elements) {
+      return ExpressionFault{each->from,
+                             "an element has no value; compare a fact of it, such as raceway/@type"};
+    }
+  }
+  if (a.many && b.many) {
+    return ExpressionFault{a.from,
+                           "several are compared with several, which takes too long where there are many"};
+  }
+  if (a.is != b.is)
+    return ExpressionFault{a.from, fmt::format("{} is compared with {}", name_of(a), name_of(b))};
+  if (a.is == Operand::Is::number) {
+    if (auto fault = unlike_fault(a, b)) return fault;
+    for (const Operand* each : {&a, &b}) {
+      if (each->exact == Exact::rough) return rough_fault(*each);
+    }
+    return std::nullopt;
+  }
+  if (ordered)
+    return ExpressionFault{a.from, fmt::format("{} has no order; compare it with = or !=", name_of(a))};
+  if (a.is != Operand::Is::text) return std::nullopt;
+  auto fault = word_fault(a, b);
+  return fault ? fault : word_fault(b, a);
+}
+
+std::optional<ExpressionFault> truth_fault(const Operand& o) {
+  if (o.is == Operand::Is::truth || o.absent) return std::nullopt;
+  if (o.is == Operand::Is::elements || o.path) {
+    return ExpressionFault{
+        o.from,
+        "whether this is there cannot be asked: where it is not, nothing is known. Compare it, or name it in "
+        "may-lack where its absence is a statement"};
+  }
+  return ExpressionFault{o.from, fmt::format("this gives {}, and a condition is wanted", name_of(o))};
+}
+
+}  // namespace raceward::ruleset

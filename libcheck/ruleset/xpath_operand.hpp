@@ -1,0 +1,49 @@
+// What parts of an expression give, and whether they fit together.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "ruleset/xpath.hpp"
+
+namespace raceward::ruleset {
+
+/// How sure it is that a number is the true one.
+enum class Exact : std::uint8_t {
+  whole,    ///< a whole number
+  decimal,  ///< as written: right where it is compared as it is
+  rough,    ///< rounded in between
+};
+
+struct Operand {
+  enum class Is : std::uint8_t { truth, number, text, elements } is = Is::truth;
+  facts::Holds holds;
+  Exact exact = Exact::whole;
+  bool many = false;    ///< a path that may lead to several
+  bool path = false;    ///< to a fact, as it is
+  bool absent = false;  ///< a path to what may be absent, so that one may ask whether it is there
+  bool literal = false;
+  std::string_view word;                 ///< a text that is known: a literal, or a parameter's
+  const DeclaredFact* stated = nullptr;  ///< a path to this fact
+  std::size_t from = 0;
+};
+
+/// True for a count or a number without dimension.
+bool is_plain(const facts::Holds& holds);
+Operand number_of(const facts::Holds& holds, Exact exact, std::size_t from);
+/// A path to a fact or a figure.
+Operand path_to(const facts::Holds& holds, std::size_t from, bool many, bool absent);
+/// Of a parameter, a number or a word.
+Operand operand_of(const Parameter& parameter, std::size_t from);
+/// "a length", "a text", "a truth value"
+std::string_view name_of(const Operand& operand);
+
+/// Each says why something cannot be, or nothing where it can.
+ExpressionFault several_fault(const Operand& operand);
+ExpressionFault rough_fault(const Operand& operand);
+/// Numbers are of the same dimension; 0 is of any.
+std::optional<ExpressionFault> unlike_fault(const Operand& a, const Operand& b);
+std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand& b, bool ordered);
+std::optional<ExpressionFault> truth_fault(const Operand& operand);
+
+}  // namespace raceward::ruleset

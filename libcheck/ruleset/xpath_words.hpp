@@ -1,0 +1,36 @@
+// The words of an XPath 1.0 expression.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+namespace raceward::ruleset {
+
+struct XpathWord {
+  enum class Kind : std::uint8_t { end, name, variable, number, text, mark, axis, faulty } kind{};
+  std::string_view text;         ///< of a variable without its $, of a text without its quotes
+  std::size_t offset = 0;        ///< in the expression
+  bool follows_operand = false;  ///< so that * and the like are operators
+
+  [[nodiscard]] bool is(std::string_view mark) const { return kind == Kind::mark && text == mark; }
+  /// and, or, div, mod, where they stand between two operands.
+  [[nodiscard]] bool is_operator(std::string_view name) const {
+    return kind == Kind::name && follows_operand && text == name;
+  }
+};
+
+/// All of them and one `end`; where a character has no meaning, the last one before it is `faulty`.
+std::vector<XpathWord> xpath_words(std::string_view expression);
+
+/// A function that expressions may call, and how many arguments it takes.
+struct XpathFunction {
+  std::string_view name;
+  std::size_t least, most;
+};
+/// Null where none of that name is read.
+const XpathFunction* xpath_function(std::string_view name);
+std::vector<std::string_view> xpath_function_names();
+
+}  // namespace raceward::ruleset

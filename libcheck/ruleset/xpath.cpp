@@ -21,6 +21,12 @@ using Kind = XpathWord::Kind;
 constexpr int deepest = 64;
 constexpr std::size_t longest = 4096;
 
+/// "an end", "a box"
+std::string with_article(std::string_view name) {
+  const bool vowel = !name.empty() && std::string_view("aeiou").find(name.front()) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + std::string(name);
+}
+
 template <class Row>
 std::vector<std::string_view> names_of(const std::vector<Row>& rows) {
   std::vector<std::string_view> out;
@@ -400,7 +406,7 @@ class Checker {
     if (shape.figure(name.text) != nullptr)
       return fail(name.offset,
                   fmt::format("{} is a figure; write figures/@{}", quoted(name.text), name.text));
-    return fail(name.offset, fmt::format("a {} has no {} in it{}", shape.name, quoted(name.text),
+    return fail(name.offset, fmt::format("{} has no {} in it{}", with_article(shape.name), quoted(name.text),
                                          suggestion(name.text, names_of(shape.children))));
   }
 
@@ -436,7 +442,7 @@ class Checker {
       if (shape.figure(name.text) != nullptr)
         return fail(name.offset,
                     fmt::format("{} is a figure; write figures/@{}", quoted(name.text), name.text));
-      return fail(name.offset, fmt::format("a {} has no fact {}{}", shape.name, quoted(name.text),
+      return fail(name.offset, fmt::format("{} has no fact {}{}", with_article(shape.name), quoted(name.text),
                                            suggestion(name.text, names_of(shape.facts))));
     }
     if (now().is("[") || now().is("/")) return fail(now().offset, "nothing stands in a fact");
@@ -450,8 +456,8 @@ class Checker {
     if (info == nullptr) {
       std::vector<std::string_view> all;
       for (const figure::Info* each : way.shape->figures) all.push_back(each->name);
-      return fail(name.offset, fmt::format("a {} has no figure {}{}", way.shape->name, quoted(name.text),
-                                           suggestion(name.text, all)));
+      return fail(name.offset, fmt::format("{} has no figure {}{}", with_article(way.shape->name),
+                                           quoted(name.text), suggestion(name.text, all)));
     }
     const bool lacking =
         ends_with(way.reads->figures, &Reads::Figure::info, info, way, "figures/@" + std::string(name.text));

@@ -119,7 +119,7 @@ INSTANTIATE_TEST_SUITE_P(
                     Bad{"@type = ^'EMTT'", "\"EMTT\" is no word of this fact; did you mean \"EMT\"?"},
                     Bad{"@type = ^$wrong-kind", "\"EMTX\" is no word of this fact"},
                     Bad{"figures^", "a figure is written as figures/@name"},
-                    Bad{"end[@^tigth = 'yes']", "a end has no fact \"tigth\""}));
+                    Bad{"end[@^tigth = 'yes']", "an end has no fact \"tigth\""}));
 
 INSTANTIATE_TEST_SUITE_P(Form, BadExpression,
                          testing::Values(Bad{"@type = ^", "the expression ends too early"},

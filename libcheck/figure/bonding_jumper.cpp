@@ -67,7 +67,9 @@ void ask(Evaluation& e, Index c, Metal metal, Need& need) {
   ConductorSize size = row->of(metal);
   if (const ConductorSize most = largest_ungrounded(e.model, circuit, metal); most != ConductorSize::unstated)
     size = std::min(size, most);
-  if (size <= need.size) return;
+  const bool same = size == need.size && need.circuit != none;
+  // The first by id, so that the order of elements does not matter.
+  if (size < need.size || (same && e.model.circuits[need.circuit].id <= circuit.id)) return;
   need.size = size;
   need.circuit = c;
   need.cite = row->cite;

@@ -68,7 +68,7 @@ Index panel_of(const Model& model, const Circuit& circuit) {
 
 Value neutral_by_device(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
-  MissingId missing = 0;
+  MissingId missing = roles_missing(e, circuit);
   for (const AtBox& box : boxes_of(e.model, circuit)) {
     if (box.pigtailed || box.terminated + box.unclear < 2) continue;
     const Stop& stop = e.model.stops[box.stop];

@@ -27,18 +27,6 @@ std::uint32_t count_of(const Model& model, const Circuit& circuit, Role role) {
   return count;
 }
 
-MissingId roles_missing(Evaluation& e, const Circuit& circuit) {
-  MissingId missing = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
-    const Conductor& conductor = e.model.conductors[c];
-    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
-    const Value lack = e.lacks({SubjectKind::conductor, c}, "role",
-                               "what the conductor is for, such as grounded", designer, {}, conductor.source);
-    missing = e.missing.both(missing, lack.missing);
-  }
-  return missing;
-}
-
 /// Whether the conductors of a role lie in parallel; a single grounded conductor beside several does not.
 bool in_parallel(const Model& model, const Circuit& circuit, Role role) {
   return role == Role::ungrounded || count_of(model, circuit, role) >= circuit.parallel;
@@ -94,7 +82,10 @@ Value small_in_parallel(Evaluation& e, Subject s) {
                                    conductor.source);
         missing = e.missing.both(missing, lack.missing);
       } else if (has < size) {
-        if (small == 0) out.place = {SubjectKind::conductor, c};
+        // The first by id, so that the order of elements does not matter.
+        if (small == 0 || conductor.id < e.model.conductors[out.place.index].id) {
+          out.place = {SubjectKind::conductor, c};
+        }
         small += conductor.count;
       }
     }

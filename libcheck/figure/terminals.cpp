@@ -15,12 +15,14 @@ struct Ends {
   bool ready = false;
   std::vector<std::uint32_t> ungrounded;  // by overcurrent device
   std::vector<std::uint32_t> grounded;    // by place
+  std::vector<Index> unclear;             // by place: a conductor without a role
 
   void read(const Evaluation& e) {
     ready = true;
     const Model& model = e.model;
     ungrounded.resize(model.overcurrent_devices.size());
     grounded.resize(model.places.size());
+    unclear.assign(model.places.size(), none);
     for (const Run& run : model.runs) {
       const Circuit& circuit = model.circuits[run.circuit];
       const Index device = circuit.overcurrent_device;
@@ -35,6 +37,8 @@ struct Ends {
         const bool home = device != none && model.overcurrent_devices[device].panel == stop.place;
         for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
           const Conductor& conductor = model.conductors[model.run_conductors[i]];
+          const bool cable = model.conductor_kinds[conductor.kind].cable;
+          if (conductor.role == Role::unstated && !cable) unclear[stop.place] = model.run_conductors[i];
           if (conductor.role == Role::grounded) grounded[stop.place] += each * conductor.count;
           if (conductor.role == Role::ungrounded && home) ungrounded[device] += each * conductor.count;
         }
@@ -102,7 +106,10 @@ Value wires_per_terminal_limit(Evaluation& e, Subject s) {
 Value neutral_terminals_asked(Evaluation& e, Subject s) {
   const std::uint32_t count = ends(e).grounded[s.index];
   e.note(FMT_COMPILE("grounded conductors that end in it: {}"), count);
-  return answer(count > 1);
+  const Index unclear = ends(e).unclear[s.index];
+  if (count > 1 || unclear == none) return answer(count > 1);
+  return e.lacks({SubjectKind::conductor, unclear}, "role", "what the conductor is for, such as grounded",
+                 designer, {}, e.model.conductors[unclear].source);
 }
 
 Value neutral_terminals(Evaluation& e, Subject s) {

@@ -46,9 +46,9 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
       return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
                      fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), ungrounded), circuit.source);
     }
-    const MissingId missing = roles_missing(e, circuit);
-    // Unknown roles of a few conductors make no parallel set.
-    return missing != 0 && circuit.conductors.count > 4 ? Evaluation::lacks(missing) : Evaluation::value(0);
+    // Conductors whose role is not known may make a set, where there are enough of them.
+    const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > 3;  // not law: phases
+    return enough ? Evaluation::lacks(roles_missing(e, circuit)) : Evaluation::value(0);
   }
   if (const MissingId missing = roles_missing(e, circuit); missing != 0) return Evaluation::lacks(missing);
   if (ungrounded == 0 || ungrounded % circuit.parallel != 0) {

@@ -45,7 +45,7 @@ std::vector<NotChecked> never_checked() {
       entry("where receptacles, luminaires and switches must be; special equipment other than motors and "
             "welders"),
       entry("services, which electrodes are there and how they are joined, available fault current"),
-      entry("polarity, shared neutrals"),
+      entry("polarity, neutrals that several circuits share"),
       entry("hazardous locations, raceways in concrete, pulling tension"),
       {"every section of the code that the ledger above does not name", "the ruleset holds no rule for it"},
   };

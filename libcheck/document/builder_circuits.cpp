@@ -20,6 +20,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     circuit.kind = CircuitKind::other;
     fields_.read(at::wiring::id, circuit.id);
     fields_.read(at::wiring::name, circuit.name);
+    fields_.read(at::wiring::system, circuit.system);
   } else {
     namespace a = at::circuit;
     fields_.read(a::id, circuit.id);
@@ -34,6 +35,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(a::terminal_temperature, circuit.terminals);
     fields_.read(a::power_factor, circuit.power_factor);
     fields_.read(a::parallel, circuit.parallel);
+    fields_.read(a::grouped, circuit.grouped);
     link(Link::circuit_protected_by, index, a::protected_by);
   }
   circuit.conductors.first = static_cast<Index>(model_.conductors.size());
@@ -171,6 +173,7 @@ void Builder::stop(Index run) {
   stop.source = fields_.source;
   fields_.read(a::conductors, stop.ungrounded);
   fields_.read(a::grounding, stop.grounding);
+  fields_.read(a::grounded_pigtailed, stop.grounded_pigtailed);
   fields_.read(a::bonded, stop.bonded);
   link(Link::stop_place, index, a::place);
   if (fields_.has(a::via)) stop.via = link_all(Link::stop_via, model_.via, a::via);

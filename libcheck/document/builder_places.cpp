@@ -67,6 +67,7 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::depth, place.depth);
   fields_.read(a::mounting_height, place.mounting_height);
   position(place, a::at);
+  fields_.read(a::neutrals_one_each, place.neutrals_one_each);
   fields_.read(a::building, place.building);
   fields_.read(a::disconnect, place.disconnect);
   fields_.read(a::disconnect_rating, place.disconnect_rating);
@@ -95,6 +96,8 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::ground_fault, device.protection);
   fields_.read(a::arc_fault, device.arc_fault);
   fields_.read(a::handle_tie, device.handle_tie);
+  fields_.read(a::wires_per_terminal, device.wires_per_terminal);
+  fields_.read(a::terminals_made_for, device.terminals_made_for);
   fields_.read(a::spaces, device.spaces);
   fields_.read(a::time_delay, device.time_delay);
   fields_.read(a::lockable, device.lockable);
@@ -126,6 +129,7 @@ void Builder::box(const WrittenElement& node) {
   fields_.read(a::unused_openings_closed, place.unused_openings_closed);
   fields_.read(a::mounting_height, place.mounting_height);
   fields_.read(a::setback, place.setback);
+  fields_.read(a::divided, place.divided);
   position(place, a::at);
   place.covers.first = static_cast<Index>(model_.covers.size());
   place.spacings.first = static_cast<Index>(model_.spacings.size());

@@ -89,7 +89,12 @@ struct Drawn {
           const Index place = model.stops[stop].place;
           if (place == none || model.places[place].kind != PlaceKind::panel) continue;
           const auto size = [&](Index of) { return model.conductor_kinds[model.conductors[of].kind].size; };
-          if (at[place] == none || size(at[place]) < size(c)) at[place] = c;
+          const auto id = [&](Index of) {
+            return std::pair{model.circuits[model.conductors[of].circuit].id, model.conductors[of].id};
+          };
+          const bool larger = at[place] != none && (size(c) > size(at[place]) ||
+                                                    (size(c) == size(at[place]) && id(c) < id(at[place])));
+          if (at[place] == none || larger) at[place] = c;
         }
       }
     }

@@ -23,6 +23,20 @@ Value given(Evaluation& e, Subject subject, const installation::Maybe<Q>& quanti
   return Evaluation::value((*quantity).count());
 }
 
+/// Conductors of a circuit that do not say what they are for.
+inline MissingId roles_missing(Evaluation& e, const installation::Circuit& circuit) {
+  MissingId missing = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const installation::Conductor& conductor = e.model.conductors[c];
+    const bool said = conductor.role != installation::Role::unstated;
+    if (said || e.model.conductor_kinds[conductor.kind].cable) continue;
+    const Value lack = e.lacks({SubjectKind::conductor, c}, "role",
+                               "what the conductor is for, such as grounded", designer, {}, conductor.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
 /// A number of the law by itself.
 inline Value set_by_law(Evaluation& e, std::string_view parameter, Dimension dimension) {
   const Parameter* found = e.law.parameter(parameter, dimension);

@@ -89,11 +89,8 @@ Counted count_conductors(Evaluation& e, const Circuit& circuit) {
     const Conductor& conductor = e.model.conductors[c];
     if (conductor.role == Role::ungrounded) out.ungrounded += conductor.count;
     if (conductor.role == Role::grounded) out.grounded += conductor.count;
-    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
-    const Value lack = e.lacks({SubjectKind::conductor, c}, "role",
-                               "what the conductor is for, such as grounded", designer, {}, conductor.source);
-    out.missing = e.missing.both(out.missing, lack.missing);
   }
+  out.missing = roles_missing(e, circuit);
   return out;
 }
 

@@ -82,7 +82,7 @@ Supports& read_supports(Evaluation& e, Subject subject, Supports& out) {
       out.surely.add(at);
       continue;
     }
-    const Value kind = e.lacks(subject, "kind", "strap, clamp, hanger, trapeze, framing or other", installer,
+    const Value kind = e.lacks(subject, "kind", "a word such as strap or trapeze", installer,
                                "resting in the framing is no fastening", support.source);
     out.kinds = e.missing.both(out.kinds, kind.missing);
   }

@@ -136,6 +136,8 @@ struct Place {
   Maybe<Length> free_conductor;                                // box: free-conductor
   Maybe<Length> free_conductor_outside;                        // box: free-conductor-outside
   Maybe<Length> working_depth, working_width, working_height;  // panel
+  YesNo neutrals_one_each{};                                   // panel: neutrals-one-each
+  YesNo divided{};                                             // box: divided
   Building building{};                                         // panel: building
   Disconnect disconnect{};                                     // panel: disconnect
   Electrode electrode{};                                       // panel: electrode
@@ -170,13 +172,14 @@ struct OvercurrentDevice {
   std::string_view id;
   Index panel = none;
   Maybe<Current> rating;
-  std::uint8_t poles = 0;       // 0: not stated
-  std::uint8_t spaces = 0;      // 0: not stated
-  bool fuse = false;            // kind="fuse"; else a circuit breaker
-  Protection protection{};      // ground-fault
-  YesNo arc_fault{};            // arc-fault
-  YesNo time_delay{};           // time-delay, of a fuse
-  YesNo lockable{};             // lockable in the open position
+  std::uint8_t poles = 0;                                       // 0: not stated
+  std::uint8_t spaces = 0;                                      // 0: not stated
+  bool fuse = false;                                            // kind="fuse"; else a circuit breaker
+  Protection protection{};                                      // ground-fault
+  YesNo arc_fault{};                                            // arc-fault
+  YesNo time_delay{};                                           // time-delay, of a fuse
+  YesNo lockable{};                                             // lockable in the open position
+  std::uint8_t wires_per_terminal = 0, terminals_made_for = 0;  // 0: not stated
   std::string_view handle_tie;  // handle-tie: devices with the same word open together
 };
 
@@ -245,6 +248,7 @@ struct Raceway {
   Exposure damage{};            // where it differs from the area's
   YesNo corrosion_protected{};  // corrosion-protected
   YesNo place_listed{};         // listed-for-place
+  YesNo divided{};              // a barrier in it
   Beneath beneath{};
   bool polyline = false;  // the course is given by points
   Index area = none;
@@ -292,8 +296,9 @@ struct Stop {
   StopTreatment ungrounded{};  // conductors="spliced|terminated|through|looped": all but those named below
   StopTreatment
       grounding{};  // grounding="…": equipment grounding conductors, where they are treated differently
-  YesNo bonded{};   // bonded: equipment grounding conductors are connected to this metal box
-  Range via;        // raceways from the former stop to this one, in Model::via; empty: derive it
+  YesNo grounded_pigtailed{};  // grounded-pigtailed
+  YesNo bonded{};              // bonded: equipment grounding conductors are connected to this metal box
+  Range via;                   // raceways from the former stop to this one, in Model::via; empty: derive it
 };
 
 /// <run conductors="…">: conductors of one circuit that travel together past stops.
@@ -319,6 +324,8 @@ struct Circuit {
   Maybe<Temperature> terminals;  // terminal-temperature
   Maybe<Number> power_factor;    // power-factor
   std::uint8_t parallel = 0;     // conductors of each phase; 0: not stated
+  YesNo grouped{};               // grouped, in the panel
+  System system{};               // wiring: system
   Range conductors;              // contiguous in Model::conductors
   Range runs;                    // contiguous in Model::runs
 };

@@ -152,6 +152,11 @@ namespace raceward::installation {
   X(other, "other", "another building or structure: a garage, shed, barn or shop")   \
   X(dwelling, "dwelling", "another building, which is a one-family dwelling")
 
+#define RACEWARD_SYSTEMS(X)                                                          \
+  X(power, "power", "power and light, class 1 control, spares")                      \
+  X(class_2, "class-2", "class 2 or class 3: bells, thermostats, low-voltage controls") \
+  X(communications, "communications", "telephone, data, coaxial and optical cables, alarms of limited power")
+
 #define RACEWARD_DISCONNECTS(X)                                                      \
   X(main, "main", "a main switch or main circuit breaker in it")                     \
   X(ahead, "ahead", "a disconnect ahead of it, in the same building or outside at it") \
@@ -188,7 +193,9 @@ namespace raceward::installation {
 
 #define RACEWARD_SUPPORT_KINDS(X)                                                           \
   X(strap, "strap", "") X(clamp, "clamp", "") X(hanger, "hanger", "") X(trapeze, "trapeze", "") \
-  X(framing, "framing", "rests in an opening of the framing, not fastened") X(other, "other", "")
+  X(framing, "framing", "rests in an opening of the framing, not fastened")                  \
+  X(ceiling_wire, "ceiling-wire", "tied to a wire that carries a suspended ceiling")         \
+  X(raceway, "raceway", "tied to another raceway") X(other, "other", "")
 
 #define RACEWARD_DEVICE_KINDS(X)                                                              \
   X(receptacle, "receptacle", "") X(switch_, "switch", "") X(dimmer, "dimmer", "")            \
@@ -298,6 +305,7 @@ RACEWARD_TERM(PieceKind, RACEWARD_PIECE_KINDS)
 RACEWARD_TERM(Bender, RACEWARD_BENDERS)
 RACEWARD_TERM(Building, RACEWARD_BUILDINGS)
 RACEWARD_TERM(Disconnect, RACEWARD_DISCONNECTS)
+RACEWARD_TERM(System, RACEWARD_SYSTEMS)
 RACEWARD_TERM(Electrode, RACEWARD_ELECTRODES)
 RACEWARD_TERM(Fitting, RACEWARD_FITTINGS)
 RACEWARD_TERM(Knockout, RACEWARD_KNOCKOUTS)

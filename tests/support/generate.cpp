@@ -106,7 +106,7 @@ class Generator {
         "voltage=\"240V\" "
         "building=\"other\" disconnect=\"main\" electrode=\"rod\" electrode-size=\"6 AWG\" "
         "electrode-material=\"copper\" "
-        "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" "
+        "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" neutrals-one-each=\"yes\" "
         "material=\"metal\" mounting=\"surface\" grounded-by=\"feeder\" accessible=\"yes\" covered=\"yes\" "
         "directory=\"yes\" working-depth=\"4ft\" working-width=\"4ft\" working-height=\"7ft\">\n",
         panel_, area_, area_);

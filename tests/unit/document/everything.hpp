@@ -13,15 +13,15 @@ inline std::string document_of_everything() {
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
-  building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
+  neutrals-one-each="no" building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
   ring-size="2 AWG" supply-size="1/0 AWG" supply-material="aluminum">
-  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" time-delay="yes" lockable="no"/>
+  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no"/>
   <overcurrent-device id="P1-2"/>
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
   accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
   depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
-  mounting-height="4ft" setback="0in" at="2ft 2ft 2ft">
+  mounting-height="4ft" setback="0in" divided="yes" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>
   <cover kind="weatherproof" volume="5in3" width="5in" height="3in" depth="2in" in-use="no"/>
@@ -36,7 +36,7 @@ inline std::string document_of_everything() {
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" reamed="yes" unbroken="no"
   listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" damage="none"
-  corrosion-protected="yes" listed-for-place="no" material="metal" width="3in" height="2in">
+  corrosion-protected="yes" listed-for-place="no" divided="no" material="metal" width="3in" height="2in">
   <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
   <straight length="36in"/>
   <bend angle="90deg" radius="4.5in" bender="one-shot" length="7in"/>
@@ -48,14 +48,14 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2">
-  <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" bonded="yes"/></run>
+<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2" grouped="yes">
+  <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>
   <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" of-cable="k"/>
   <run conductors="i"><stop place="B1"/><stop place="P1"/></run>
 </circuit>
-<wiring id="W1" name="bell"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
+<wiring id="W1" name="bell" system="class-2"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"

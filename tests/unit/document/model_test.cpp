@@ -47,6 +47,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.cover, YesNo::no);
   EXPECT_EQ(p.directory, YesNo::yes);
   EXPECT_EQ(p.neutral_bonded, YesNo::no);
+  EXPECT_EQ(p.neutrals_one_each, YesNo::no);
   EXPECT_EQ(p.building, Building::other);
   EXPECT_EQ(p.disconnect, Disconnect::ahead);
   EXPECT_EQ(*p.disconnect_rating, amperes(60));
@@ -80,6 +81,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(d.protection, Protection::class_a);
   EXPECT_EQ(d.arc_fault, YesNo::yes);
   EXPECT_EQ(d.handle_tie, "t1");
+  EXPECT_EQ(d.wires_per_terminal, 2);
+  EXPECT_EQ(d.terminals_made_for, 3);
   EXPECT_EQ(d.spaces, 2);
   EXPECT_EQ(d.time_delay, YesNo::yes);
   EXPECT_EQ(d.lockable, YesNo::no);
@@ -116,6 +119,7 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(b.unused_openings_closed, YesNo::yes);
   EXPECT_EQ(*b.mounting_height, inches(48));
   EXPECT_EQ(*b.setback, inches(0));
+  EXPECT_EQ(b.divided, YesNo::yes);
   ASSERT_EQ(b.covers.count, 2U);
   const Cover& ring = m.covers[b.covers.first];
   EXPECT_EQ(ring.kind, Cover::Kind::extension_ring);
@@ -235,6 +239,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.damage, Exposure::none);
   EXPECT_EQ(r.corrosion_protected, YesNo::yes);
   EXPECT_EQ(r.place_listed, YesNo::no);
+  EXPECT_EQ(r.divided, YesNo::no);
   EXPECT_EQ(*r.width, inches(3));
   EXPECT_EQ(*r.height, inches(2));
   EXPECT_EQ(r.supports_none, YesNo::unstated);
@@ -297,6 +302,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
   EXPECT_EQ(c.parallel, 2);
+  EXPECT_EQ(c.grouped, YesNo::yes);
   ASSERT_EQ(c.conductors.count, 3U);
   const Conductor& h = m.conductors[0];
   EXPECT_EQ(h.id, "h");
@@ -328,6 +334,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(stop.ungrounded, StopTreatment::looped);
   EXPECT_EQ(stop.grounding, StopTreatment::spliced);
   EXPECT_EQ(stop.bonded, YesNo::yes);
+  EXPECT_EQ(stop.grounded_pigtailed, YesNo::no);
   ASSERT_EQ(stop.via.count, 2U);
   EXPECT_EQ(m.via[stop.via.first], 2U);
   EXPECT_EQ(m.via[stop.via.first + 1], 1U);
@@ -335,6 +342,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(m.stops[0].grounding, StopTreatment::unstated);
   EXPECT_EQ(m.circuits[1].kind, CircuitKind::other);
   EXPECT_EQ(m.circuits[1].name, "bell");
+  EXPECT_EQ(m.circuits[1].system, System::class_2);
   EXPECT_EQ(in->routes.run_hops.at(0).count, 2U);
 }
 

@@ -1,0 +1,126 @@
+// Multiwire circuits: whether their grounded conductor hangs on a device, and whether they are grouped in the
+// panel.
+//
+// Method: in each box the ends of the grounded conductor are counted: two for a run that goes on, one for one
+// that begins or ends. Where two or more of them are on terminals, the device joins them.
+#include <algorithm>
+
+#include "figure/facts.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+bool holds_grounded(const Model& model, const Run& run) {
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
+    if (model.conductors[model.run_conductors[i]].role == Role::grounded) return true;
+  return false;
+}
+
+/// A box of the circuit, with what is known of the grounded conductor in it.
+struct AtBox {
+  Index place = none;
+  std::uint32_t terminated = 0;  // ends on terminals
+  std::uint32_t unclear = 0;     // ends of which nothing is said
+  Index stop = none;             // the first such
+  bool pigtailed = false;
+};
+
+std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
+  std::vector<AtBox> boxes;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = model.runs[r];
+    if (!holds_grounded(model, run)) continue;
+    for (Index s = run.stops.first; s < run.stops.end(); ++s) {
+      const Stop& stop = model.stops[s];
+      if (stop.place == none || model.places[stop.place].kind != PlaceKind::box) continue;
+      AtBox box{stop.place, 0, 0, s, stop.grounded_pigtailed == YesNo::yes};
+      const bool goes_on = s != run.stops.first && s + 1 != run.stops.end();
+      if (stop.ungrounded == StopTreatment::terminated) box.terminated = goes_on ? 2 : 1;
+      if (stop.ungrounded == StopTreatment::unstated) box.unclear = goes_on ? 2 : 1;
+      boxes.push_back(box);
+    }
+  }
+  std::ranges::sort(boxes, [](const AtBox& a, const AtBox& b) {
+    return a.place != b.place ? a.place < b.place : a.stop < b.stop;
+  });
+  std::vector<AtBox> out;
+  for (const AtBox& box : boxes) {
+    if (out.empty() || out.back().place != box.place) {
+      out.push_back(box);
+      continue;
+    }
+    out.back().terminated += box.terminated;
+    out.back().unclear += box.unclear;
+    out.back().pigtailed = out.back().pigtailed || box.pigtailed;
+  }
+  return out;
+}
+
+Index panel_of(const Model& model, const Circuit& circuit) {
+  const Index device = circuit.overcurrent_device;
+  return device == none ? none : model.overcurrent_devices[device].panel;
+}
+
+}  // namespace
+
+Value neutral_by_device(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  MissingId missing = roles_missing(e, circuit);
+  for (const AtBox& box : boxes_of(e.model, circuit)) {
+    if (box.pigtailed || box.terminated + box.unclear < 2) continue;
+    const Stop& stop = e.model.stops[box.stop];
+    const bool said = stop.grounded_pigtailed == YesNo::no;
+    if (box.terminated >= 2 && said) {
+      e.note(FMT_COMPILE("in {} grounded conductors go on from the terminals of a device"),
+             e.model.places[box.place].id);
+      Value value = answer(true);
+      value.place = {SubjectKind::box, box.place};
+      return value;
+    }
+    const bool open = box.terminated < 2;
+    const Value lack =
+        open ? e.lacks(s, "conductors", "what becomes of them: terminated, spliced, through or looped",
+                       installer, {}, stop.source)
+             : e.lacks(s, "grounded-pigtailed", "yes or no", installer,
+                       "conductors end on terminals there and go on", stop.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  return answer(false);
+}
+
+Value grouping_asked(Evaluation& e, Subject s) {
+  const Value is = e.get(Id::multiwire, s);
+  if (is_no(is)) return is;
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Index panel = panel_of(e.model, circuit);
+  if (panel == none) return e.lacks(s, "protected-by", "the id of an overcurrent device", designer);
+  bool shared = false, any = false;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Range& hops = e.in.routes.run_hops[r];
+    for (Index h = hops.first; h < hops.end(); ++h) {
+      const Hop& hop = e.in.routes.hops[h];
+      if (hop.from != panel && hop.to != panel) continue;
+      any = true;
+      for (const Index other : e.in.routes.runs_in(hop.raceway)) {
+        const Circuit& beside = e.model.circuits[e.model.runs[other].circuit];
+        if (e.model.runs[other].circuit != s.index && beside.kind != CircuitKind::other) shared = true;
+      }
+    }
+  }
+  if (any && !shared) {
+    e.note(FMT_COMPILE("it leaves the panel by a raceway that no other circuit takes: that shows the group"));
+    return answer(false);
+  }
+  if (any) e.note(FMT_COMPILE("it shares the raceway by which it leaves the panel"));
+  return is;
+}
+
+Value multiwire_grouped(Evaluation& e, Subject s) {
+  return stated(e, s, e.model.circuits[s.index].grouped, "grouped", installer);
+}
+
+}  // namespace raceward::figure::compute

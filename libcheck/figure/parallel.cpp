@@ -1,0 +1,197 @@
+// Conductors in parallel: how large, how alike and how long they are.
+//
+// Method: a circuit says how many conductors of each phase are in parallel. Then of each kind of ungrounded
+// conductors there are so many, or a multiple, since phases may differ from one another; and runs between the
+// same two places are as long as one another, along the raceways that they take.
+#include <algorithm>
+
+#include "figure/current_carrying.hpp"
+#include "figure/facts.hpp"
+#include "figure/grounding_size_law.hpp"
+#include "figure/words_of_law.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+bool carries(const Model& model, Index c, Role role) {
+  return model.conductors[c].role == role && !model.conductor_kinds[model.conductors[c].kind].cable;
+}
+
+std::uint32_t count_of(const Model& model, const Circuit& circuit, Role role) {
+  std::uint32_t count = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
+    if (carries(model, c, role)) count += model.conductors[c].count;
+  return count;
+}
+
+/// Whether the conductors of a role lie in parallel; a single grounded conductor beside several does not.
+bool in_parallel(const Model& model, const Circuit& circuit, Role role) {
+  return role == Role::ungrounded || count_of(model, circuit, role) >= circuit.parallel;
+}
+
+constexpr Role both_roles[] = {Role::ungrounded, Role::grounded};
+
+}  // namespace
+
+Value conductors_in_parallel(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  if (circuit.parallel == 1) return Evaluation::value(0);
+  const std::uint32_t ungrounded = count_of(e.model, circuit, Role::ungrounded);
+  if (circuit.parallel == 0) {
+    if (ungrounded > 3) {  // not law: phases
+      return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                     fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), ungrounded), circuit.source);
+    }
+    // Conductors whose role is not known may make a set, where there are enough of them.
+    const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > 3;  // not law: phases
+    return enough ? Evaluation::lacks(roles_missing(e, circuit)) : Evaluation::value(0);
+  }
+  if (const MissingId missing = roles_missing(e, circuit); missing != 0) return Evaluation::lacks(missing);
+  if (ungrounded == 0 || ungrounded % circuit.parallel != 0) {
+    return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                   fmt::format(FMT_COMPILE("{} ungrounded conductors are no whole number of sets of {}"),
+                               ungrounded, circuit.parallel),
+                   circuit.source);
+  }
+  e.note(FMT_COMPILE("stated: {} conductors in parallel"), circuit.parallel);
+  return Evaluation::value(number(circuit.parallel).count());
+}
+
+Value small_in_parallel(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const Parameter* const least = e.law.parameter("smallest-parallel-conductor");
+  if (least == nullptr || !least->is_word) return e.lacks_law("smallest-parallel-conductor");
+  const auto size = term_spelt<ConductorSize>(least->text);
+  e.used(least->cite);
+  e.note(FMT_COMPILE("least size in parallel: {} ({})"), least->text, e.cited(least->cite));
+  Value out = Evaluation::value(0, least->cite);
+  std::uint32_t small = 0;
+  MissingId missing = 0;
+  for (const Role role : both_roles) {
+    if (!in_parallel(e.model, circuit, role)) continue;
+    for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+      if (!carries(e.model, c, role)) continue;
+      const Conductor& conductor = e.model.conductors[c];
+      const ConductorSize has = e.model.conductor_kinds[conductor.kind].size;
+      if (!by_gauge(has)) {
+        const Value lack = e.lacks({SubjectKind::conductor, c}, "size", "a size such as 1/0 AWG", marking, {},
+                                   conductor.source);
+        missing = e.missing.both(missing, lack.missing);
+      } else if (has < size) {
+        // The first by id, so that the order of elements does not matter.
+        if (small == 0 || conductor.id < e.model.conductors[out.place.index].id) {
+          out.place = {SubjectKind::conductor, c};
+        }
+        small += conductor.count;
+      }
+    }
+  }
+  if (small == 0 && missing != 0) return Evaluation::lacks(missing);
+  out.count = number(small).count();
+  return out;
+}
+
+Value parallel_alike(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.parallel < 2) return answer(true);
+  MissingId missing = 0;
+  for (const Role role : both_roles) {
+    if (!in_parallel(e.model, circuit, role)) continue;
+    struct Of {
+      ConductorSize size;
+      ConductorMaterial material;
+      std::uint64_t insulations;
+      std::uint32_t count;
+    };
+    std::vector<Of> kinds;
+    for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+      if (!carries(e.model, c, role)) continue;
+      const Conductor& conductor = e.model.conductors[c];
+      const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
+      const auto lack = [&](std::string_view name, std::string_view expects) {
+        const Value one = e.lacks({SubjectKind::conductor, c}, name, expects, marking, {}, conductor.source);
+        missing = e.missing.both(missing, one.missing);
+      };
+      if (kind.size == ConductorSize::unstated) lack("size", "a size such as 1/0 AWG");
+      if (kind.material == ConductorMaterial::unstated)
+        lack("material", "copper, aluminum or copper-clad-aluminum");
+      if (kind.insulations == 0) lack("insulation", "marks such as THHN/THWN-2");
+      const auto same = std::ranges::find_if(kinds, [&](const Of& of) {
+        return of.size == kind.size && of.material == kind.material && of.insulations == kind.insulations;
+      });
+      if (same != kinds.end()) {
+        same->count += conductor.count;
+      } else {
+        kinds.push_back({kind.size, kind.material, kind.insulations, conductor.count});
+      }
+    }
+    if (missing != 0) continue;
+    for (const Of& of : kinds) {
+      if (of.count % circuit.parallel == 0) continue;
+      e.note(FMT_COMPILE("{} {} conductors of {} {} are no whole number of sets of {}"), of.count,
+             name_of(role), name_of(of.size), name_of(of.material), circuit.parallel);
+      return answer(false);
+    }
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  e.note(FMT_COMPILE("all of a phase are of one size, metal and insulation"));
+  return answer(true);
+}
+
+Value parallel_length_difference(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  std::int64_t shortest = -1, longest = 0;
+  Index first = none, last = none;
+  MissingId missing = 0;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = e.model.runs[r];
+    const bool power = [&] {
+      for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
+        if (carries(e.model, e.model.run_conductors[i], Role::ungrounded)) return true;
+      return false;
+    }();
+    if (!power || run.stops.count < 2) continue;
+    const Index from = e.model.stops[run.stops.first].place, to = e.model.stops[run.stops.end() - 1].place;
+    if (first == none) {
+      first = from;
+      last = to;
+    }
+    const bool same = (from == first && to == last) || (from == last && to == first);
+    if (!same) {
+      return e.lacks(s, "run", "runs between the same two places for all conductors in parallel", designer,
+                     "how long they are together is not known otherwise", circuit.source);
+    }
+    std::int64_t length = 0;
+    const Range& hops = e.in.routes.run_hops[r];
+    if (hops.count == 0) {
+      const Value lack = e.lacks(s, "via", "the raceways that each run takes", designer,
+                                 "the way of a run is not known", circuit.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+    for (Index hop = hops.first; hop < hops.end(); ++hop) {
+      const Value one = e.get(Id::raceway_length, {SubjectKind::raceway, e.in.routes.hops[hop].raceway});
+      if (!one) missing = e.missing.both(missing, one.missing);
+      length += one ? one.count : 0;
+    }
+    shortest = shortest < 0 ? length : std::min(shortest, length);
+    longest = std::max(longest, length);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (shortest <= 0) return Evaluation::value(0);
+  const auto share = static_cast<std::int64_t>(wide_int{longest - shortest} * number(1).count() / longest);
+  if (e.noting()) {
+    e.note(FMT_COMPILE("the longest way is {}, the shortest {}"), text_of({longest, Unit::foot}),
+           text_of({shortest, Unit::foot}));
+  }
+  return Evaluation::value(share);
+}
+
+Value parallel_length_limit(Evaluation& e, Subject) {
+  return set_by_law(e, "parallel-length-difference", Dimension::none);
+}
+
+}  // namespace raceward::figure::compute

@@ -1,0 +1,119 @@
+// How many conductors lie under a terminal: of overcurrent devices, and of the bars of panels.
+//
+// Method: as stated; or by counting the conductors that end there. Where there are no more of them than
+// poles, each has one of its own.
+#include "figure/facts.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+/// Ends of conductors in panels. One pass over the runs for all of them.
+struct Ends {
+  bool ready = false;
+  std::vector<std::uint32_t> ungrounded;  // by overcurrent device
+  std::vector<std::uint32_t> grounded;    // by place
+  std::vector<Index> unclear;             // by place: a conductor without a role
+
+  void read(const Evaluation& e) {
+    ready = true;
+    const Model& model = e.model;
+    ungrounded.resize(model.overcurrent_devices.size());
+    grounded.resize(model.places.size());
+    unclear.assign(model.places.size(), none);
+    for (const Run& run : model.runs) {
+      const Circuit& circuit = model.circuits[run.circuit];
+      const Index device = circuit.overcurrent_device;
+      for (Index s = run.stops.first; s < run.stops.end(); ++s) {
+        const Stop& stop = model.stops[s];
+        if (stop.place == none || model.places[stop.place].kind != PlaceKind::panel) continue;
+        const bool passes = s != run.stops.first && s + 1 != run.stops.end();
+        if (passes && (stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped))
+          continue;
+        if (stop.ungrounded == StopTreatment::spliced) continue;
+        const std::uint32_t each = passes ? 2 : 1;
+        const bool home = device != none && model.overcurrent_devices[device].panel == stop.place;
+        for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+          const Conductor& conductor = model.conductors[model.run_conductors[i]];
+          const bool cable = model.conductor_kinds[conductor.kind].cable;
+          if (conductor.role == Role::unstated && !cable) unclear[stop.place] = model.run_conductors[i];
+          if (conductor.role == Role::grounded) grounded[stop.place] += each * conductor.count;
+          if (conductor.role == Role::ungrounded && home) ungrounded[device] += each * conductor.count;
+        }
+      }
+    }
+  }
+};
+
+const Ends& ends(Evaluation& e) {
+  auto& made = e.once<Ends>();
+  if (!made.ready) made.read(e);
+  return made;
+}
+
+/// Conductors in parallel for each pole of a device, where a circuit of it says so.
+struct Sets {
+  bool ready = false;
+  std::vector<std::uint8_t> of;  // by overcurrent device
+
+  void read(const Model& model) {
+    ready = true;
+    of.assign(model.overcurrent_devices.size(), 1);
+    for (const Circuit& circuit : model.circuits)
+      if (circuit.overcurrent_device != none && circuit.parallel > of[circuit.overcurrent_device])
+        of[circuit.overcurrent_device] = circuit.parallel;
+  }
+};
+
+}  // namespace
+
+Value wires_per_terminal(Evaluation& e, Subject s) {
+  const OvercurrentDevice& device = e.model.overcurrent_devices[s.index];
+  if (device.wires_per_terminal != 0) {
+    e.note(FMT_COMPILE("stated: wires-per-terminal is {}"), device.wires_per_terminal);
+    return Evaluation::value(number(device.wires_per_terminal).count());
+  }
+  const std::uint32_t count = ends(e).ungrounded[s.index];
+  if (count <= 1) return Evaluation::value(number(count).count());
+  if (device.poles == 0) return e.lacks(s, "poles", "how many, 1 or 2", marking);
+  e.note(FMT_COMPILE("ungrounded conductors of its circuits that end at it: {}, on poles: {}"), count,
+         device.poles);
+  if (count <= device.poles) return Evaluation::value(number(1).count());
+  auto& sets = e.once<Sets>();
+  if (!sets.ready) sets.read(e.model);
+  // Lugs for conductors in parallel have a hole for each.
+  if (sets.of[s.index] > 1 && count <= std::uint32_t{device.poles} * sets.of[s.index])
+    return Evaluation::value(number(1).count());
+  return e.lacks(s, "wires-per-terminal", "how many conductors are under one terminal", installer,
+                 fmt::format(FMT_COMPILE("{} ungrounded conductors end at {} poles, or are joined before"),
+                             count, device.poles));
+}
+
+Value wires_per_terminal_limit(Evaluation& e, Subject s) {
+  const OvercurrentDevice& device = e.model.overcurrent_devices[s.index];
+  if (device.terminals_made_for != 0) {
+    e.note(FMT_COMPILE("stated: terminals-made-for is {}"), device.terminals_made_for);
+    return Evaluation::value(number(device.terminals_made_for).count());
+  }
+  const Value one = set_by_law(e, "wires-per-terminal", Dimension::none);
+  const Value has = e.get_aside(Id::wires_per_terminal, s);
+  if (!one || !has || has.count <= one.count) return one;
+  return e.lacks(s, "terminals-made-for", "how many conductors a terminal is marked for", marking);
+}
+
+Value neutral_terminals_asked(Evaluation& e, Subject s) {
+  const std::uint32_t count = ends(e).grounded[s.index];
+  e.note(FMT_COMPILE("grounded conductors that end in it: {}"), count);
+  const Index unclear = ends(e).unclear[s.index];
+  if (count > 1 || unclear == none) return answer(count > 1);
+  return e.lacks({SubjectKind::conductor, unclear}, "role", "what the conductor is for, such as grounded",
+                 designer, {}, e.model.conductors[unclear].source);
+}
+
+Value neutral_terminals(Evaluation& e, Subject s) {
+  return stated(e, s, e.model.places[s.index].neutrals_one_each, "neutrals-one-each", installer);
+}
+
+}  // namespace raceward::figure::compute

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <set>
+#include <unordered_set>
 
 namespace raceward::checking {
 
@@ -23,67 +24,35 @@ void each_word(std::string_view text, Each each) {
   }
 }
 
-/// Some of a list of words, by their positions.
-class Words {
+/// Figures that are read, each looked into once.
+class Figures {
  public:
-  explicit Words(std::size_t count) : bits_(count / 64 + 1) {}
-  void add(std::size_t at) { bits_[at / 64] |= std::uint64_t{1} << at % 64; }
-  void add(const Words& others) {
-    for (std::size_t i = 0; i < bits_.size(); ++i) bits_[i] |= others.bits_[i];
-  }
-  [[nodiscard]] bool has(std::size_t at) const { return (bits_[at / 64] >> at % 64 & 1) != 0; }
-
- private:
-  std::vector<std::uint64_t> bits_;
-};
-
-/// What figures read, themselves and through others; made once, of constants.
-class Reads {
- public:
-  Reads() {
-    for (std::size_t i = 0; i < figure::figure_count; ++i) {
-      each_word(figure::info(static_cast<figure::Id>(i)).reads, [&](std::string_view word) {
-        if (!word.starts_with(figure_mark)) words_.push_back(word);
-      });
-    }
-    std::sort(words_.begin(), words_.end());
-    words_.erase(std::unique(words_.begin(), words_.end()), words_.end());
-    for (std::size_t i = 0; i < figure::figure_count; ++i) {
-      Words& of = of_.emplace_back(words_.size());
-      for (const figure::Id each : figures_read_by(static_cast<figure::Id>(i))) {
-        each_word(figure::info(each).reads, [&](std::string_view word) {
-          if (!word.starts_with(figure_mark)) of.add(at(word));
-        });
+  void add(figure::Id id) {
+    if (seen_[static_cast<std::size_t>(id)]) return;
+    seen_[static_cast<std::size_t>(id)] = true;
+    all_.push_back(id);
+    each_word(figure::info(id).reads, [&](std::string_view word) {
+      if (!word.starts_with(figure_mark)) {
+        words_.insert(word);
+        return;
       }
-    }
+      const figure::Info* next = figure::find(word.substr(figure_mark.size()));
+      if (next != nullptr) add(next->id);
+    });
   }
-  [[nodiscard]] const std::vector<std::string_view>& words() const { return words_; }
-  [[nodiscard]] const Words& of(figure::Id id) const { return of_[static_cast<std::size_t>(id)]; }
-  /// words().size() where no figure reads it.
-  [[nodiscard]] std::size_t at(std::string_view word) const {
-    const auto found = std::lower_bound(words_.begin(), words_.end(), word);
-    return found == words_.end() || *found != word ? words_.size()
-                                                   : static_cast<std::size_t>(found - words_.begin());
+  [[nodiscard]] std::vector<figure::Id> all() const {
+    std::vector<figure::Id> out = all_;
+    std::sort(out.begin(), out.end());
+    return out;
   }
+  /// What they read of documents.
+  [[nodiscard]] const std::unordered_set<std::string_view>& words() const { return words_; }
 
  private:
-  std::vector<std::string_view> words_;  // sorted
-  std::vector<Words> of_;
+  std::vector<bool> seen_ = std::vector<bool>(figure::figure_count);
+  std::vector<figure::Id> all_;
+  std::unordered_set<std::string_view> words_;
 };
-
-const Reads& all_reads() {
-  static const Reads made;
-  return made;
-}
-
-void collect(figure::Id id, std::set<figure::Id>& out) {
-  if (!out.insert(id).second) return;
-  each_word(figure::info(id).reads, [&](std::string_view word) {
-    if (!word.starts_with(figure_mark)) return;
-    const figure::Info* next = figure::find(word.substr(figure_mark.size()));
-    if (next != nullptr) collect(next->id, out);
-  });
-}
 
 /// What a condition reads of documents.
 void collect(const Condition& c, std::set<std::string, std::less<>>& read,
@@ -109,38 +78,30 @@ std::string times(std::uint32_t count) { return count == 1 ? "once" : fmt::forma
 }  // namespace
 
 std::vector<figure::Id> figures_read_by(figure::Id id) {
-  std::set<figure::Id> out;
-  collect(id, out);
-  return {out.begin(), out.end()};
+  Figures figures;
+  figures.add(id);
+  return figures.all();
 }
 
 std::vector<std::string_view> reads_of(figure::Id id) {
-  const Reads& all = all_reads();
-  std::vector<std::string_view> out;
-  for (std::size_t i = 0; i < all.words().size(); ++i) {
-    if (all.of(id).has(i)) out.push_back(all.words()[i]);
-  }
+  Figures figures;
+  figures.add(id);
+  std::vector<std::string_view> out(figures.words().begin(), figures.words().end());
+  std::sort(out.begin(), out.end());
   return out;
 }
 
 std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
                                const Law* law) {
-  const Reads& all = all_reads();
-  Words by_rules(all.words().size());
-  std::vector<bool> seen(figure::figure_count);
+  Figures figures;
   for (const BoundRule& bound : rules) {
     if (!bound.in_force() || !bound.fault.empty()) continue;
-    for (const ReadFigure& figure : bound.figures) {
-      if (seen[static_cast<std::size_t>(figure.id)]) continue;
-      seen[static_cast<std::size_t>(figure.id)] = true;
-      by_rules.add(all.of(figure.id));
-    }
+    for (const ReadFigure& figure : bound.figures) figures.add(figure.id);
   }
   std::set<std::string, std::less<>> read;      // by conditions and data rules
   std::set<std::string, std::less<>> elements;  // of which at least something is read
-  for (std::size_t i = 0; i < all.words().size(); ++i) {
-    if (!by_rules.has(i)) continue;
-    const std::string_view element = all.words()[i].substr(0, all.words()[i].find('@'));
+  for (const std::string_view word : figures.words()) {
+    const std::string_view element = word.substr(0, word.find('@'));
     if (elements.find(element) == elements.end()) elements.emplace(element);
   }
   for (const BoundRule& bound : rules) {
@@ -175,8 +136,7 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
     }
     if (usage.attribute.empty()) continue;
     const std::string word = fmt::format("{}@{}", usage.element, usage.attribute);
-    const std::size_t at = all.at(word);
-    if ((at < all.words().size() && by_rules.has(at)) || read.count(word) != 0) continue;
+    if (figures.words().count(word) != 0 || read.count(word) != 0) continue;
     out.push_back({fmt::format("attribute {}@{} ({})", usage.element, usage.attribute, times(usage.count)),
                    "no rule in force reads it"});
   }

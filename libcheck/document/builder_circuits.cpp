@@ -36,6 +36,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(a::power_factor, circuit.power_factor);
     fields_.read(a::parallel, circuit.parallel);
     fields_.read(a::grouped, circuit.grouped);
+    fields_.read(a::loop_impedance, circuit.loop);
     link(Link::circuit_protected_by, index, a::protected_by);
   }
   circuit.conductors.first = static_cast<Index>(model_.conductors.size());

@@ -93,6 +93,7 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::rating, device.rating);
   fields_.read(a::poles, device.poles);
   device.fuse = fields_.number(a::kind, 0) == 2;
+  fields_.read(a::characteristic, device.curve);
   fields_.read(a::ground_fault, device.protection);
   fields_.read(a::arc_fault, device.arc_fault);
   fields_.read(a::handle_tie, device.handle_tie);
@@ -121,6 +122,8 @@ void Builder::box(const WrittenElement& node) {
   fields_.read(a::height, place.height);
   fields_.read(a::depth, place.depth);
   fields_.read(a::canopy_wires, place.canopy_wires);
+  if (fields_.has(a::wire_connectors))
+    place.wire_connectors = static_cast<std::uint8_t>(fields_.number(a::wire_connectors, 0) + 1);
   fields_.read(a::listed_wet, place.wet_listed);
   fields_.read(a::listed_bonding, place.ringed_listed);
   fields_.read(a::free_conductor, place.free_conductor);

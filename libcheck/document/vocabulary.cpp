@@ -98,6 +98,9 @@ constexpr Form slant_angle() { return quantity(Angle{}, true, degrees(90), Unit:
 constexpr Form current() { return quantity(Current{}, true, amperes(10'000), Unit::ampere); }
 constexpr Form current_or_zero() { return quantity(Current{}, false, amperes(10'000), Unit::ampere); }
 constexpr Form voltage() { return quantity(Voltage{}, true, volts(100'000), Unit::kilovolt); }
+constexpr Form impedance() {  // 1 Mohm
+  return quantity(Resistance{}, true, Resistance::steps(1'000'000 * 1'000'000'000LL), Unit::ohm);
+}
 constexpr Form share() { return quantity(Number{}, true, raceward::number(1), Unit::one); }
 constexpr Form power() { return quantity(Power{}, false, Power::steps(100'000'000'000'000), Unit::kilowatt); }
 constexpr Form ratio(int most) { return quantity(Number{}, true, number(most), Unit::one); }

@@ -8,9 +8,7 @@ namespace raceward::figure {
 
 using namespace installation;
 
-namespace {
-
-std::vector<SizeRow> rows_of(const Evaluation& e, std::string_view name) {
+std::vector<SizeRow> size_rows(const Evaluation& e, std::string_view name) {
   std::vector<SizeRow> rows;
   const Table* const t = e.law.table(name);
   if (t == nullptr) return rows;
@@ -27,12 +25,10 @@ std::vector<SizeRow> rows_of(const Evaluation& e, std::string_view name) {
   return rows;
 }
 
-}  // namespace
-
 void SizeLaw::read(Evaluation& e) {
   ready = true;
-  grounding_ = rows_of(e, "egc-size");
-  ungrounded_ = rows_of(e, "least-ungrounded");
+  grounding_ = size_rows(e, "egc-size");
+  ungrounded_ = size_rows(e, "least-ungrounded");
   area_.assign(terms_with_unstated<ConductorSize>(), 0);
   if (const Table* t = e.law.table("conductor-circular-mils")) {
     const std::uint32_t size = t->column("size"), area = t->column("circular-mils", Dimension::none);

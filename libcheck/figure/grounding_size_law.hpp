@@ -52,6 +52,9 @@ class SizeLaw {
 };
 const SizeLaw& size_law(Evaluation& e);
 
+/// The rows of a table of sizes by rating, the ratings rising.
+std::vector<SizeRow> size_rows(const Evaluation& e, std::string_view table);
+
 /// Sizes in millimetres squared have no place in lists by gauge.
 inline bool by_gauge(installation::ConductorSize size) {
   return size != installation::ConductorSize::unstated && size < installation::ConductorSize::mm1;

@@ -11,6 +11,7 @@
 #include "figure/figure.hpp"
 #include "figure/fill_law.hpp"
 #include "figure/raceway_kinds.hpp"
+#include "figure/root.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure::compute {
@@ -124,19 +125,6 @@ struct Jam {
 Jam three_alike(Evaluation& e, Index raceway, std::int64_t count) {
   const RunFill laid = laid_in(e, raceway);
   return {count == 3 && laid.alike && laid.missing == 0, laid.each};  // not law: a matter of three circles
-}
-
-/// Square root, rounded down.
-std::int64_t root(wide_int of) {
-  wide_int low = 0, high = wide_int{1} << 62;
-  while (low < high) {
-    const wide_int middle = (low + high + 1) / 2;
-    if (middle * middle <= of)
-      low = middle;
-    else
-      high = middle - 1;
-  }
-  return detail::saturate(low);
 }
 
 /// Width times height inside a wireway.

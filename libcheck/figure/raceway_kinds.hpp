@@ -29,6 +29,7 @@ constexpr bool is_metal(installation::RacewayType type) {
     case RacewayType::fmt:
     case RacewayType::wireway_metal:
     case RacewayType::surface_metal:
+    case RacewayType::steel_conduit:
       return true;
     default:
       return false;

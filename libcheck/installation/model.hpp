@@ -146,11 +146,12 @@ struct Place {
   Maybe<Current> disconnect_rating;                            // panel: disconnect-rating
   Index fed_by =
       none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
-  Index machine = none;           // equipment: in Model::machines
-  Range covers;                   // <ring>, <cover>
-  Range spacings;                 // <spacing>
-  Range support_fittings;         // <support-fitting>
-  std::uint8_t canopy_wires = 0;  // box: canopy-wires, luminaire wires smaller than 14 AWG from a canopy
+  Index machine = none;              // equipment: in Model::machines
+  Range covers;                      // <ring>, <cover>
+  Range spacings;                    // <spacing>
+  Range support_fittings;            // <support-fitting>
+  std::uint8_t canopy_wires = 0;     // box: canopy-wires, luminaire wires smaller than 14 AWG from a canopy
+  std::uint8_t wire_connectors = 0;  // box: wire-connectors, and 1; 0: not stated
 };
 
 /// What the nameplate of <equipment> says beyond load, voltage and power, and how it is guarded.
@@ -175,6 +176,7 @@ struct OvercurrentDevice {
   std::uint8_t poles = 0;                                       // 0: not stated
   std::uint8_t spaces = 0;                                      // 0: not stated
   bool fuse = false;                                            // kind="fuse"; else a circuit breaker
+  TripCurve curve{};                                            // characteristic
   Protection protection{};                                      // ground-fault
   YesNo arc_fault{};                                            // arc-fault
   YesNo time_delay{};                                           // time-delay, of a fuse
@@ -326,6 +328,7 @@ struct Circuit {
   std::uint8_t parallel = 0;     // conductors of each phase; 0: not stated
   YesNo grouped{};               // grouped, in the panel
   System system{};               // wiring: system
+  Maybe<Resistance> loop;        // loop-impedance
   Range conductors;              // contiguous in Model::conductors
   Range runs;                    // contiguous in Model::runs
 };

@@ -31,7 +31,10 @@ namespace raceward::installation {
   X(wireway_metal, "wireway-metal", "metal wireway")                         \
   X(wireway_nonmetallic, "wireway-nonmetallic", "nonmetallic wireway")       \
   X(surface_metal, "surface-metal", "surface metal raceway")                 \
-  X(surface_nonmetallic, "surface-nonmetallic", "surface nonmetallic raceway")
+  X(surface_nonmetallic, "surface-nonmetallic", "surface nonmetallic raceway") \
+  X(steel_conduit, "steel-conduit", "rigid steel conduit of a metric size")  \
+  X(plastic_conduit, "plastic-conduit", "rigid insulating conduit of a metric size") \
+  X(pliable_conduit, "pliable-conduit", "pliable conduit of a metric size")
 
 #define RACEWARD_TRADE_SIZES(X)                \
   X(s3_8, "3/8", "metric designator 12")       \
@@ -46,7 +49,13 @@ namespace raceward::installation {
   X(s3_1_2, "3-1/2", "metric designator 91")   \
   X(s4, "4", "metric designator 103")          \
   X(s5, "5", "metric designator 129")          \
-  X(s6, "6", "metric designator 155")
+  X(s6, "6", "metric designator 155")          \
+  X(d16, "16 mm", "outside diameter")          \
+  X(d20, "20 mm", "outside diameter")          \
+  X(d25, "25 mm", "outside diameter")          \
+  X(d32, "32 mm", "outside diameter")          \
+  X(d40, "40 mm", "outside diameter")          \
+  X(d50, "50 mm", "outside diameter")
 
 #define RACEWARD_CONDUCTOR_SIZES(X)                                                                        \
   X(awg18, "18 AWG", "") X(awg16, "16 AWG", "") X(awg14, "14 AWG", "") X(awg12, "12 AWG", "")              \
@@ -78,7 +87,9 @@ namespace raceward::installation {
   X(sff1, "SFF-1", "") X(sff2, "SFF-2", "") X(xf, "XF", "") X(xff, "XFF", "")                 \
   X(pf, "PF", "") X(pff, "PFF", "") X(pfa, "PFA", "") X(pfah, "PFAH", "") X(tfe, "TFE", "")   \
   X(z, "Z", "") X(pvc70, "PVC-70C", "70 C thermoplastic, for metric sizes")                   \
-  X(xlpe90, "XLPE-90C", "90 C thermosetting, for metric sizes")
+  X(xlpe90, "XLPE-90C", "90 C thermosetting, for metric sizes")                             \
+  X(rw90, "RW90", "cross-linked polyethylene, 600 V, without a jacket") X(tw75, "TW75", "") \
+  X(t90, "T90", "with a nylon jacket")
 
 #define RACEWARD_CONDUCTOR_MATERIALS(X) \
   X(copper, "copper", "") X(aluminum, "aluminum", "") X(copper_clad, "copper-clad-aluminum", "")
@@ -115,7 +126,7 @@ namespace raceward::installation {
   X(b411x1_1_4, "4-11/16 x 1-1/4", "") X(b411x1_1_2, "4-11/16 x 1-1/2", "")                       \
   X(b411x2_1_8, "4-11/16 x 2-1/8", "") X(d3x2x1_1_2, "3 x 2 x 1-1/2", "")                         \
   X(d3x2x2, "3 x 2 x 2", "") X(d3x2x2_1_4, "3 x 2 x 2-1/4", "") X(d3x2x2_1_2, "3 x 2 x 2-1/2", "") \
-  X(d3x2x2_3_4, "3 x 2 x 2-3/4", "") X(d3x2x3_1_2, "3 x 2 x 3-1/2", "")                           \
+  X(d3x2x2_3_4, "3 x 2 x 2-3/4", "") X(d3x2x3, "3 x 2 x 3", "") X(d3x2x3_1_2, "3 x 2 x 3-1/2", "") \
   X(d4x2_1_8x1_1_2, "4 x 2-1/8 x 1-1/2", "") X(d4x2_1_8x1_7_8, "4 x 2-1/8 x 1-7/8", "")           \
   X(d4x2_1_8x2_1_8, "4 x 2-1/8 x 2-1/8", "") X(m3_3_4x2x2_1_2, "3-3/4 x 2 x 2-1/2", "per gang")   \
   X(m3_3_4x2x3_1_2, "3-3/4 x 2 x 3-1/2", "per gang") X(single, "single", "cast box, one gang")    \
@@ -251,6 +262,10 @@ namespace raceward::installation {
 #define RACEWARD_PROTECTIONS(X)                                                             \
   X(none, "none", "") X(class_a, "class-a", "for people") X(equipment, "equipment", "for equipment")
 
+#define RACEWARD_TRIP_CURVES(X)                                                             \
+  X(b, "B", "a circuit breaker of type B") X(c, "C", "a circuit breaker of type C")         \
+  X(d, "D", "a circuit breaker of type D") X(bs88_3, "BS-88-3", "a fuse to BS 88-3, system C")
+
 #define RACEWARD_GROUNDED_BY(X)                                                                               \
   X(wire, "wire", "the equipment grounding conductor is connected to it with a screw, clip or terminal")      \
   X(raceway, "raceway", "by the metal raceway that enters it")                                                \
@@ -321,6 +336,7 @@ RACEWARD_TERM(AreaUse, RACEWARD_AREA_USES)
 RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)
 RACEWARD_TERM(Protection, RACEWARD_PROTECTIONS)
+RACEWARD_TERM(TripCurve, RACEWARD_TRIP_CURVES)
 RACEWARD_TERM(GroundedBy, RACEWARD_GROUNDED_BY)
 RACEWARD_TERM(Horsepower, RACEWARD_HORSEPOWERS)
 RACEWARD_TERM(Overload, RACEWARD_OVERLOADS)

@@ -101,7 +101,11 @@ LoadedLaw load(std::string_view id_or_path, bool disk) {
   for (const Shipped& layer : layers) {
     if (!own.law) break;
     const LoadedLaw known = load_layer(layer.path, shipped, shipped);
-    if (known.law) own.problems = known_names(*own.law, *known.law);
+    if (!known.law) continue;
+    // What stands upon the code of one country is not measured by that of another.
+    const std::string& root = own.law->layers.front();
+    if (shipped.layers.contains(root) && known.law->layers.front() != root) continue;
+    own.problems = known_names(*own.law, *known.law);
     if (!own.problems.empty()) own.law = nullptr;
   }
   return own;

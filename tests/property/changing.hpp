@@ -1,6 +1,7 @@
 // Documents that a test changes element by element.
 #pragma once
 
+#include <map>
 #include <pugixml.hpp>
 #include <sstream>
 #include <string>
@@ -9,9 +10,13 @@
 
 namespace raceward::test {
 
-inline const Law& law() {
-  static const LoadedLaw nec = load_shipped_ruleset("nec-2023");
-  return *nec.law;
+/// The ruleset that a document adopts.
+inline const Law& law_of(const Installation& in) {
+  static std::map<std::string, LoadedLaw> laws;
+  LoadedLaw& adopted = laws[std::string(adopted_ruleset(in))];
+  if (!adopted.law) adopted = load_shipped_ruleset(adopted_ruleset(in));
+  if (!adopted.law) adopted = load_shipped_ruleset("nec-2023");
+  return *adopted.law;
 }
 
 inline std::string text(const pugi::xml_document& document) {

@@ -28,10 +28,11 @@ LedgerLine ledger(const Report& report, std::string_view rule) {
   return at == report.ledger.end() ? LedgerLine{} : *at;
 }
 
-double figure_of(std::string_view xml, std::string_view name, std::string_view subject) {
+double figure_of(std::string_view xml, std::string_view name, std::string_view subject,
+                 std::string_view ruleset) {
   const Loaded loaded = load_bytes(xml, "test.xml");
   for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem);
-  const LoadedLaw law = load_ruleset("nec-2023");
+  const LoadedLaw law = load_ruleset(ruleset);
   if (!loaded.installation || !law.law) return ADD_FAILURE() << "not loaded", 0;
   for (const FigureLine& line : figures(*loaded.installation, *law.law)) {
     if (line.figure == name && line.known && (subject.empty() || line.subject == subject))

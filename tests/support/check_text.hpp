@@ -20,7 +20,8 @@ LedgerLine ledger(const Report& report, std::string_view rule);
 
 /// A figure as a number in its unit: of that subject, or of the only one that has it. Fails the test where it
 /// is unknown.
-double figure_of(std::string_view xml, std::string_view name, std::string_view subject = {});
+double figure_of(std::string_view xml, std::string_view name, std::string_view subject = {},
+                 std::string_view ruleset = "nec-2023");
 
 /// Wraps top-level elements in an installation with an area A1 and a panel P1 that its feeder grounds, with
 /// overcurrent device P1-1 of the rating given.

@@ -193,11 +193,12 @@ string row_of_table(const Law& law, const Table& table) {
                      plain(joined(documents, ", ")), plain(joined(sections, ", ")), joined(counts, ", "));
 }
 
+/// REQUIRES: the ruleset names the rule.
 string law_of(const Rule& rule, const Given& given) {
   const Law& law = *given.law;
   string out = fmt::format("## Under {}\n\n", law.id);
   const RuleSetting* setting = law.rule(rule.id);
-  if (setting == nullptr || setting->force == RuleSetting::Force::off) return out + "Not in force.\n\n";
+  if (setting->force == RuleSetting::Force::off) return out + "Not in force.\n\n";
   out += setting->force == RuleSetting::Force::advised ? "Advised. It stands on:\n\n"
                                                        : "Required. It stands on:\n\n";
   for (const CitationId id : setting->cites) {
@@ -361,6 +362,7 @@ string page(const Described& d, const std::vector<Given>& laws, const pages::Edi
   out += fault(d) + no_fault(d) + open_question(d);
   if (!rule.unseen.empty()) out += fmt::format("## What it does not see\n\n{}\n\n", plain(rule.unseen));
   for (const Given& given : laws) {
+    if (given.law->rule(rule.id) == nullptr) continue;
     out += law_of(rule, given);
     for (auto law = editions.rbegin(); law != editions.rend(); ++law) {
       if ((*law)->layers.front() == given.law->id) out += edition_of(rule, given, **law);

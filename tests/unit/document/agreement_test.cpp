@@ -186,7 +186,8 @@ std::vector<Value> quantities(const Form& form) {
   const quantity::UnitRange units = quantity::unit_ranges[static_cast<std::size_t>(form.dimension)];
   const std::string unit(quantity::unit_rows[units.first].symbol);
   const Rejects below_zero = form.least < 0 ? nobody : both, zero = form.above_least ? both : nobody;
-  std::vector<Value> out{{"", both}, {" ", both}, {"4", both}, {unit, both}, {"4ohm", both}, {"4%", both}};
+  std::vector<Value> out{{"", both}, {" ", both}, {"4", both}, {unit, both}, {"4kg", both}, {"4%", both}};
+  if (form.dimension != Dimension::resistance) out.push_back({"4ohm", both});
   const auto each = [&](Rejects rejects, std::initializer_list<std::string_view> numbers) {
     for (const std::string_view number : numbers) out.push_back({std::string(number) + unit, rejects});
   };

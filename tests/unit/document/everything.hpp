@@ -15,12 +15,12 @@ inline std::string document_of_everything() {
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
   neutrals-one-each="no" building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
   ring-size="2 AWG" supply-size="1/0 AWG" supply-material="aluminum">
-  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no"/>
+  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no"/>
   <overcurrent-device id="P1-2"/>
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
   accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
-  depth="2.125in" canopy-wires="3" listed-wet="yes" listed-bonding="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
+  depth="2.125in" canopy-wires="3" wire-connectors="5" listed-wet="yes" listed-bonding="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
   mounting-height="4ft" setback="0in" divided="yes" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>
@@ -48,7 +48,7 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2" grouped="yes">
+<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>

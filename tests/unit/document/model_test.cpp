@@ -78,6 +78,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(*d.rating, amperes(20));
   EXPECT_EQ(d.poles, 2);
   EXPECT_TRUE(d.fuse);
+  EXPECT_EQ(d.curve, TripCurve::bs88_3);
   EXPECT_EQ(d.protection, Protection::class_a);
   EXPECT_EQ(d.arc_fault, YesNo::yes);
   EXPECT_EQ(d.handle_tie, "t1");
@@ -111,6 +112,7 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(*b.height, inches(5));
   EXPECT_EQ(*b.depth, *parse_length("2 1/8in"));
   EXPECT_EQ(b.canopy_wires, 3);
+  EXPECT_EQ(b.wire_connectors, 6);
   EXPECT_EQ(b.wet_listed, YesNo::yes);
   EXPECT_EQ(b.ringed_listed, YesNo::no);
   EXPECT_EQ(*b.free_conductor, inches(7));
@@ -303,6 +305,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
   EXPECT_EQ(c.parallel, 2);
   EXPECT_EQ(c.grouped, YesNo::yes);
+  EXPECT_EQ(*c.loop, *parse_resistance("0.87ohm"));
   ASSERT_EQ(c.conductors.count, 3U);
   const Conductor& h = m.conductors[0];
   EXPECT_EQ(h.id, "h");

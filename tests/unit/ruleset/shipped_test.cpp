@@ -132,6 +132,49 @@ TEST(Shipped, KeysAreWordsOfDocuments) {
   expect_terms("egc-fitting", "fitting", Fitting{});
 }
 
+TEST(Shipped, KeysOfOtherCountriesAreWordsOfDocuments) {
+  using namespace installation;
+  const auto words = [](auto list, std::set<std::string_view> others = {}) {
+    for (const Term& term : terms_of(list)) others.insert(term.spelling);
+    return others;
+  };
+  const struct {
+    const char *ruleset, *table, *column;
+    std::set<std::string_view> known;
+  } all[] = {
+      {"csa-c22-1-2021", "conductor-area", "size", words(ConductorSize{})},
+      {"csa-c22-1-2021", "ampacity", "size", words(ConductorSize{})},
+      {"csa-c22-1-2021", "ampacity", "metal", words(ConductorMaterial{})},
+      {"csa-c22-1-2021", "conductor-space", "size", words(ConductorSize{})},
+      {"csa-c22-1-2021", "box-volume", "kind", words(BoxKind{})},
+      {"csa-c22-1-2021", "box-volume", "size", words(BoxSize{})},
+      {"csa-c22-1-2021", "box-conductor-count", "kind", words(BoxKind{})},
+      {"csa-c22-1-2021", "box-conductor-count", "size", words(BoxSize{})},
+      {"csa-c22-1-2021", "box-conductor-count", "conductor-size", words(ConductorSize{})},
+      {"csa-c22-1-2021", "bonding-size", "copper", words(ConductorSize{})},
+      {"bs-7671-2018", "cable-factor", "size", words(ConductorSize{})},
+      {"bs-7671-2018", "short-cable-factor", "cable-insulation", words(Insulation{})},
+      {"bs-7671-2018", "short-cable-factor", "construction", words(Construction{})},
+      {"bs-7671-2018", "trunking-cable-factor", "cable-insulation", words(Insulation{}, {"any"})},
+      {"bs-7671-2018", "trunking-cable-factor", "construction", words(Construction{}, {"any"})},
+      {"bs-7671-2018", "trunking-cable-factor", "size", words(ConductorSize{})},
+      {"bs-7671-2018", "trip-multiple", "characteristic", words(TripCurve{})},
+      {"bs-7671-2018", "fuse-impedance", "characteristic", words(TripCurve{})},
+      {"bs-7671-2018", "protective-constant", "material", words(ConductorMaterial{})},
+      {"bs-7671-2018", "protective-constant", "insulation", words(Insulation{})},
+  };
+  for (const auto& each : all) {
+    const LoadedLaw loaded = load_shipped_ruleset(each.ruleset);
+    ASSERT_TRUE(loaded.law) << each.ruleset;
+    const Table* const t = loaded.law->table(each.table);
+    ASSERT_NE(t, nullptr) << each.table;
+    const std::uint32_t at = t->column(each.column);
+    ASSERT_NE(at, Table::none) << each.table << ' ' << each.column;
+    for (std::uint32_t row = 0; row < t->row_count(); ++row)
+      EXPECT_EQ(each.known.count(t->text(row, at)), 1u) << each.table << ": " << t->text(row, at);
+  }
+}
+
 TEST(Shipped, EveryUseOfAnAreaHasARow) {
   using namespace installation;
   for (const char* name :

@@ -1,0 +1,379 @@
+// Room in boxes where the code counts insulated conductors, and everything else as so many of them.
+//
+// Method: an insulated conductor counts where it passes, and at each entry where it is cut. Devices and
+// fittings count as conductors of a size; so do wire connectors, by the largest conductor that they join. A
+// deep device takes a space by its depth instead. Standard boxes are judged by the number of conductors where
+// all are of one size, all others by the space. docs/figures/box-space.md tells it in words.
+#include <algorithm>
+#include <array>
+
+#include "figure/devices_by_box.hpp"
+#include "figure/figure.hpp"
+#include "figure/run_contents.hpp"
+#include "figure/words_of_law.hpp"
+
+namespace raceward::figure::compute {
+
+namespace {
+
+using namespace installation;
+
+constexpr std::int64_t one = number(1).count();
+
+/// The law's part, looked up once a check.
+struct SpaceLaw {
+  bool ready = false;
+  std::array<std::int64_t, size_count> volume{};
+  std::array<CitationId, size_count> cite{};
+  const Parameter *devices = nullptr, *fittings = nullptr, *connectors = nullptr, *depth = nullptr,
+                  *section = nullptr;
+  std::string_view lacking;
+};
+
+const SpaceLaw& space_law(Evaluation& e) {
+  auto& law = e.once<SpaceLaw>();
+  if (law.ready) return law;
+  law.ready = true;
+  law.volume.fill(Table::blank);
+  law.cite.fill(no_citation);
+  const auto take = [&](std::string_view name, Dimension dimension) {
+    const Parameter* const p = e.law.parameter(name, dimension);
+    if (p == nullptr) law.lacking = name;
+    return p;
+  };
+  law.devices = take("device-conductors", Dimension::none);
+  law.fittings = take("fitting-conductors", Dimension::none);
+  law.connectors = take("connectors-per-conductor", Dimension::none);
+  law.depth = take("deep-device", Dimension::length);
+  law.section = take("deep-device-cross-section", Dimension::area);
+  const Table* const t = e.law.table("conductor-space");
+  if (t == nullptr) {
+    law.lacking = "conductor-space";
+    return law;
+  }
+  const std::uint32_t column = t->column("space", Dimension::volume);
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    const auto size = static_cast<std::size_t>(term_spelt<ConductorSize>(t->key(row, 0)));
+    if (size == 0) continue;
+    law.volume[size] = t->count(row, column);
+    law.cite[size] = t->cite(row);
+  }
+  return law;
+}
+
+struct BoxSpace {
+  std::int64_t conductors = 0;  ///< with what counts as conductors
+  Volume most, least;
+  ConductorSize size{};  ///< of all of them; unstated where they differ
+  bool alike = true;     ///< all of one size, and nothing takes a space of its own
+  MissingId missing = 0;
+  MissingId joined = 0;  ///< which sizes the wire connectors join, where that makes a difference
+  CitationId cite = no_citation;
+};
+
+class Counter {
+ public:
+  Counter(Evaluation& e, Subject box)
+      : e_(e), box_(box), place_(e.model.places[box.index]), law_(space_law(e)) {}
+
+  BoxSpace count() {
+    if (!law_.lacking.empty()) {
+      out_.missing = e_.lacks_law(law_.lacking).missing;
+      return out_;
+    }
+    ambiguous_routes();
+    for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
+    note_conductors();
+    connectors();
+    fittings();
+    for (const Index i : devices_in(e_, box_.index)) device(i);
+    e_.note(FMT_COMPILE("space needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
+            text_of(show(out_.most, Unit::millilitre)));
+    return out_;
+  }
+
+ private:
+  void lack(Subject element, std::string_view name, std::string_view expects, std::string_view who,
+            std::string why = {}, Offset source = 0) {
+    out_.missing =
+        e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
+  }
+
+  void ambiguous_routes() {
+    for (const Adjacent& next : e_.in.graph.at(box_.index)) {
+      const Index ambiguity = e_.in.routes.block_ambiguity[e_.in.graph.block[next.raceway]];
+      if (ambiguity == none) continue;
+      const Index stop = e_.in.routes.ambiguities[ambiguity].stop;
+      lack({SubjectKind::circuit, e_.model.runs[e_.in.routes.ambiguities[ambiguity].run].circuit}, "via",
+           "the raceways that the run takes", designer,
+           fmt::format(
+               FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
+               e_.model.places[e_.model.stops[stop].place].id),
+           e_.model.stops[stop].source);
+      return;
+    }
+  }
+
+  void conductors_of(const Visit& visit) {
+    const Run& run = e_.model.runs[visit.run];
+    out_.missing = e_.missing.both(out_.missing, run_contents(e_, visit.run).missing);
+    const Stop* const stop = visit.stop == none ? nullptr : &e_.model.stops[visit.stop];
+    const bool both_ways = visit.arrives && visit.leaves;
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+      const Index index = e_.model.run_conductors[i];
+      const Conductor& c = e_.model.conductors[index];
+      const ConductorKind& kind = e_.model.conductor_kinds[c.kind];
+      if (kind.cable || kind.size == ConductorSize::unstated || c.role == Role::unstated) continue;
+      const bool grounding = c.role == Role::equipment_grounding || c.role == Role::bonding;
+      StopTreatment treatment = StopTreatment::through;
+      if (stop != nullptr)
+        treatment =
+            grounding && stop->grounding != StopTreatment::unstated ? stop->grounding : stop->ungrounded;
+      const std::string_view fact = grounding ? "grounding" : "conductors";
+      if (treatment == StopTreatment::unstated) {
+        lack(box_, fact, "terminated, spliced, through or looped", installer, {}, stop->source);
+        continue;
+      }
+      const bool cut = treatment == StopTreatment::spliced || treatment == StopTreatment::terminated;
+      if (!cut && !both_ways) {
+        lack(box_, fact, "terminated or spliced", installer,
+             "the run ends here, so its conductors cannot pass unbroken", stop != nullptr ? stop->source : 0);
+        continue;
+      }
+      cut_ = cut_ || cut;
+      if (treatment == StopTreatment::spliced) {
+        smallest_joined_ =
+            smallest_joined_ == ConductorSize::unstated ? kind.size : std::min(smallest_joined_, kind.size);
+        largest_joined_ = std::max(largest_joined_, kind.size);
+      }
+      enter(index, grounding, c.count * std::int64_t{cut && both_ways ? 2 : 1});
+    }
+  }
+
+  void enter(Index index, bool grounding, std::int64_t entries) {
+    const Conductor& c = e_.model.conductors[index];
+    const ConductorKind& kind = e_.model.conductor_kinds[c.kind];
+    const Subject at{SubjectKind::conductor, index};
+    if (grounding && kind.insulations == 0)
+      return lack(at, "insulation", "a mark of its insulation, or bare", marking, {}, c.source);
+    const bool bare = (kind.insulations >> (static_cast<unsigned>(Insulation::bare) - 1) & 1) != 0;
+    if (bare) {
+      e_.note(FMT_COMPILE("conductor {} is bare and does not count"), c.id);
+      return;
+    }
+    if (no_space(kind.size, at, c.source)) return;
+    entries_[static_cast<std::size_t>(kind.size)] += entries;
+    largest_ = std::max(largest_, kind.size);
+  }
+
+  /// True, and said, where the law gives no space for the size.
+  bool no_space(ConductorSize size, Subject at, Offset source) {
+    if (law_.volume[static_cast<std::size_t>(size)] != Table::blank) return false;
+    lack(at, "size", "a size that the code in force gives a space for", designer,
+         fmt::format(FMT_COMPILE("no space is given for {}"), name_of(size)), source);
+    return true;
+  }
+
+  [[nodiscard]] Volume space(ConductorSize size) const {
+    return Volume::steps(law_.volume[static_cast<std::size_t>(size)]);
+  }
+
+  /// So many more conductors of the size, or of one as small as `least`.
+  void add(std::int64_t conductors, ConductorSize size, ConductorSize least) {
+    out_.conductors += conductors;
+    out_.most += space(size) * conductors;
+    out_.least += space(least) * conductors;
+    out_.alike = out_.alike && (out_.size == ConductorSize::unstated || out_.size == size) && size == least;
+    out_.size = size;
+    out_.cite = law_.cite[static_cast<std::size_t>(size)];
+    e_.used(out_.cite);
+  }
+
+  void note_conductors() {
+    for (std::size_t at = 1; at < entries_.size(); ++at) {
+      if (entries_[at] == 0) continue;
+      const auto size = static_cast<ConductorSize>(at);
+      add(entries_[at], size, size);
+      if (e_.noting())
+        e_.note(FMT_COMPILE("insulated conductors: {} x {} ({}) = {}"), entries_[at],
+                text_of(show(space(size), Unit::millilitre)), name_of(size),
+                text_of(show(space(size) * entries_[at], Unit::millilitre)));
+    }
+  }
+
+  void connectors() {
+    if (place_.wire_connectors == 0) {
+      // Conductors on terminals may come by a cap and a short piece.
+      if (cut_)
+        lack(box_, "wire-connectors", "how many insulated caps join conductors in it, or 0", installer);
+      return;
+    }
+    const std::int64_t stated = place_.wire_connectors - 1;
+    const std::int64_t count = stated * one / law_.connectors->value.count;
+    if (count == 0) return;
+    const bool joined = largest_joined_ != ConductorSize::unstated;
+    ConductorSize most = joined ? largest_joined_ : largest_, least = joined ? smallest_joined_ : largest_;
+    if (most == ConductorSize::unstated)
+      return lack(box_, "run", "the conductors in the box", designer,
+                  "wire connectors are in it, and no conductor that they join");
+    for (const ConductorSize size : {most, least}) {
+      if (no_space(size, box_, place_.source)) return;
+    }
+    e_.used(law_.connectors->cite);
+    if (most != least)
+      out_.joined = e_.lacks(box_, "wire-connectors", "a judgement on site", installer,
+                             fmt::format(FMT_COMPILE("they join conductors of {} to {}, and which of them is "
+                                                     "under each is not written"),
+                                         name_of(least), name_of(most)))
+                        .missing;
+    add(count, most, least);
+    if (e_.noting())
+      e_.note(FMT_COMPILE("wire connectors: {}, counted as {} x {} ({}) = {}"), stated, count,
+              text_of(show(space(most), Unit::millilitre)), name_of(most),
+              text_of(show(space(most) * count, Unit::millilitre)));
+  }
+
+  void fittings() {
+    const std::int64_t fittings = place_.support_fittings.count;
+    if (fittings == 0) return;
+    if (largest_ == ConductorSize::unstated) {
+      if (out_.missing == 0) lack(box_, "run", "the conductors in the box", designer);
+      return;
+    }
+    e_.used(law_.fittings->cite);
+    const std::int64_t count = fittings * (law_.fittings->value.count / one);
+    add(count, largest_, largest_);
+    if (e_.noting())
+      e_.note(FMT_COMPILE("fittings that carry a luminaire: {} x {} (largest conductor {}) = {}"), count,
+              text_of(show(space(largest_), Unit::millilitre)), name_of(largest_),
+              text_of(show(space(largest_) * count, Unit::millilitre)));
+  }
+
+  void device(Index index) {
+    const Device& d = e_.model.devices[index];
+    const Subject subject{SubjectKind::device, index};
+    // Most luminaires hang from the box by their canopy; one that says its strap is held as a device is.
+    if (d.kind == DeviceKind::luminaire && d.gangs == 0 && d.yokes == 0) return;
+    if (d.kind == DeviceKind::unstated || d.kind == DeviceKind::terminal_block)
+      return lack(
+          subject, "kind", "a device on a strap", installer,
+          d.kind == DeviceKind::unstated ? "" : "the code in force does not say what a terminal block takes",
+          d.source);
+    const std::int64_t straps = d.yokes != 0 ? d.yokes : d.gangs;
+    if (straps == 0)
+      return lack(subject, "yokes", "how many yokes or straps hold it", installer, {}, d.source);
+    if (!d.depth.known())
+      return lack(subject, "depth", "a length behind its strap such as 25mm", installer_tape, {}, d.source);
+    if ((*d.depth).count() > law_.depth->value.count) return deep(d, straps);
+    const ConductorSize size =
+        d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
+    if (size == ConductorSize::unstated || no_space(size, subject, d.source)) return;
+    const std::int64_t count = straps * (law_.devices->value.count / one);
+    e_.used(law_.devices->cite);
+    add(count, size, size);
+    if (e_.noting())
+      e_.note(FMT_COMPILE("{} {}: {} x {} ({}) = {}"), name_of(d.kind), d.id, count,
+              text_of(show(space(size), Unit::millilitre)), name_of(size),
+              text_of(show(space(size) * count, Unit::millilitre)));
+  }
+
+  void deep(const Device& d, std::int64_t straps) {
+    const Volume each = raceward::Area::steps(law_.section->value.count) * *d.depth;
+    out_.most += each * straps;
+    out_.least += each * straps;
+    out_.conductors += straps;  // so that the box is not taken for empty
+    out_.alike = false;
+    e_.used(law_.section->cite);
+    if (e_.noting())
+      e_.note(FMT_COMPILE("{} {}, {} deep and so more than {}: {} x {} = {}"), name_of(d.kind), d.id,
+              text_of(show(*d.depth, Unit::millimetre)), text_of(law_.depth->value),
+              text_of(law_.section->value), text_of(show(*d.depth, Unit::millimetre)),
+              text_of(show(each * straps, Unit::millilitre)));
+  }
+
+  /// The largest conductor that the device's circuits bring into the box.
+  ConductorSize largest_on(const Device& d, Subject subject) {
+    ConductorSize largest{};
+    for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
+      if (visit.stop == none) continue;
+      for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
+        if (e_.model.runs[visit.run].circuit == e_.model.device_circuits[i])
+          largest = std::max(largest, run_contents(e_, visit.run).largest);
+      }
+    }
+    if (largest == ConductorSize::unstated)
+      lack(subject, "circuit", "a circuit with a stop in its box", designer,
+           d.circuits.count == 0 ? "" : "none of its circuits is known to bring a conductor into the box",
+           d.source);
+    return largest;
+  }
+
+  Evaluation& e_;
+  Subject box_;
+  const Place& place_;
+  const SpaceLaw& law_;
+  BoxSpace out_;
+  std::array<std::int64_t, size_count> entries_{};
+  ConductorSize largest_{}, smallest_joined_{}, largest_joined_{};
+  bool cut_ = false;  // a conductor ends or is spliced here
+};
+
+BoxSpace space_of(Evaluation& e, Subject box) {
+  // Of the box that was counted last: its figures are mostly asked for one after the other.
+  struct Last {
+    Index box = none;
+    BoxSpace space;
+  };
+  Last& last = e.once<Last>();
+  if (last.box != box.index || e.noting()) last = {box.index, Counter(e, box).count()};
+  return last.space;
+}
+
+}  // namespace
+
+Value box_space(Evaluation& e, Subject s) { return e.get(Id::box_volume, s); }
+Value box_space_stated(Evaluation& e, Subject s) { return e.get(Id::box_volume_stated, s); }
+
+Value box_conductors(Evaluation& e, Subject s) {
+  const BoxSpace space = space_of(e, s);
+  if (space.missing != 0) return Evaluation::lacks(space.missing);
+  return Evaluation::value(number(space.conductors).count(), space.cite);
+}
+
+Value box_conductors_allowed(Evaluation& e, Subject s) {
+  const BoxSpace space = space_of(e, s);
+  if (space.missing != 0) return Evaluation::lacks(space.missing);
+  const Place& box = e.model.places[s.index];
+  const Table* const t = e.law.table("box-conductor-count");
+  if (!space.alike || box.volume.known() || box.covers.count != 0 || t == nullptr)
+    return Evaluation::value(0);
+  const std::uint32_t row = t->find({name_of(box.box_kind), name_of(box.box_size), name_of(space.size)});
+  const std::int64_t count = t->count(row, t->column("conductors", Dimension::none));
+  if (row == Table::none || count == Table::blank) return Evaluation::value(0);
+  e.used(t->cite(row));
+  if (e.noting())
+    e.note(FMT_COMPILE("a {} box {}: at most {} conductors of {} ({})"), name_of(box.box_kind),
+           name_of(box.box_size), decimal_of({count, Unit::one}), name_of(space.size), e.cited(t->cite(row)));
+  return Evaluation::value(count, t->cite(row));
+}
+
+Value box_space_needed(Evaluation& e, Subject s) {
+  const BoxSpace space = space_of(e, s);
+  const MissingId missing = e.missing.both(space.missing, space.joined);
+  if (missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(space.most.count(), space.cite);
+}
+
+Value box_space_at_least(Evaluation& e, Subject s) {
+  const BoxSpace space = space_of(e, s);
+  if (space.missing != 0) return Evaluation::lacks(space.missing);
+  return Evaluation::value(space.least.count(), space.cite);
+}
+
+Value box_space_at_most(Evaluation& e, Subject s) {
+  const BoxSpace space = space_of(e, s);
+  if (space.missing != 0) return Evaluation::lacks(space.missing);
+  return Evaluation::value(space.most.count(), space.cite);
+}
+
+}  // namespace raceward::figure::compute

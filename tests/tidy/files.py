@@ -60,6 +60,10 @@ def check_rules(tree):
             yield path, 1, f"a fixture is named {', '.join(KINDS + MORE_KINDS)} and more words"
 
 
+# Tables that are written from lists: they grow with these.
+TABLES = ("docs/document-tables.md", "docs/figures-document.md")
+
+
 def check_length(tree):
     """No file of code or prose over 600 lines; the median C++ file under 150."""
     lengths = []
@@ -67,7 +71,7 @@ def check_length(tree):
         lines = text.count("\n")
         if is_cpp(path):
             lengths.append(lines)
-        if lines > LONGEST and path.endswith((".cpp", ".hpp", ".h", ".def", ".py", ".sh", ".md", ".txt", ".cmake")):
+        if lines > LONGEST and path not in TABLES and path.endswith((".cpp", ".hpp", ".h", ".def", ".py", ".sh", ".md", ".txt", ".cmake")):
             yield path, lines, f"{lines} lines, where {LONGEST} are the most"
     if lengths and statistics.median(lengths) >= MEDIAN:
         yield "libcheck", 1, f"the median C++ file has {statistics.median(lengths)} lines; it stays under {MEDIAN}"

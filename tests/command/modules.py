@@ -32,7 +32,7 @@ class Modules(Case):
         self.assertIn("The compiled module old 0.9 is no part of Raceward", named.out)
         other = self.run_program("check", fixture(GOOD), "--module", module("good/old.so"))
         self.assertEqual((other.status, other.err), (0, ""))
-        self.assertIn("rule old-length", other.out)
+        self.assertIn("old-length", other.out)
         self.assertNotIn("The compiled module", other.out)
 
     def test_without_the_module_its_rule_is_undetermined(self):

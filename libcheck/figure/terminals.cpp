@@ -86,9 +86,11 @@ Value wires_per_terminal(Evaluation& e, Subject s) {
   // Lugs for conductors in parallel have a hole for each.
   if (sets.of[s.index] > 1 && count <= std::uint32_t{device.poles} * sets.of[s.index])
     return Evaluation::value(number(1).count());
-  return e.lacks(s, "wires-per-terminal", "how many conductors are under one terminal", installer,
-                 fmt::format(FMT_COMPILE("{} ungrounded conductors end at {} poles, or are joined before"),
-                             count, device.poles));
+  return e.lacks(
+      s, "wires-per-terminal", "how many conductors are under one terminal", installer,
+      fmt::format(
+          FMT_COMPILE("so many ungrounded conductors end at its poles, or are joined before: {}; poles: {}"),
+          count, device.poles));
 }
 
 Value wires_per_terminal_limit(Evaluation& e, Subject s) {

@@ -7,7 +7,8 @@ namespace {
 
 enum : std::uint32_t { written, unfit };
 constexpr std::string_view figures[] = {"supports-written", "unfit-supports"};
-constexpr std::string_view messages[] = {"{where} hangs on {measured} supports that may not carry a raceway"};
+constexpr std::string_view messages[] = {
+    "of the supports of {where}, so many may not carry a raceway: {measured}"};
 constexpr std::string_view reasons[] = {"no supports of it are written"};
 
 Verdict judge(const Context& c) {

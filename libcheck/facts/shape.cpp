@@ -267,6 +267,7 @@ Shapes::Shapes() {
   panel_ = stated(Element::panel, SubjectKind::panel);
   raceway_ = stated(Element::raceway, SubjectKind::raceway);
   circuit_ = stated(Element::circuit, SubjectKind::circuit);
+  written(*circuit_, Element::wiring, false);  // wiring outside any circuit is one of its own kind
   device_ = stated(Element::device, SubjectKind::device);
   conductor_ = alone(Element::conductor);
   conductor_->facts.push_back({"circuit", {}, {}, "Id of the circuit that it belongs to."});
@@ -297,6 +298,7 @@ Shapes::Shapes() {
   full(SubjectKind::joint, Element::joint);
   full(SubjectKind::raceway, Element::raceway);
   full(SubjectKind::circuit, Element::circuit);
+  written(*subjects_[static_cast<std::size_t>(SubjectKind::circuit)], Element::wiring, false);
   full(SubjectKind::device, Element::device);
   full(SubjectKind::bonding_jumper, Element::bonding_jumper);
   full(SubjectKind::attestation, Element::attest);

@@ -23,6 +23,7 @@ void Builder::area() {
   fields_.read(finished, area.finished);
   fields_.read(sink, area.sink);
   fields_.read(vehicle_bays, area.vehicle_bays);
+  fields_.read(outlets_complete, area.outlets_complete);
 }
 
 Place& Builder::new_place(PlaceKind kind, unsigned id, unsigned name, unsigned area) {

@@ -46,7 +46,7 @@ struct Range {
   [[nodiscard]] Index end() const { return first + count; }
 };
 
-/// <area id name use location ambient damage corrosive finished sink vehicle-bays>
+/// <area id name use location ambient damage corrosive finished sink vehicle-bays outlets-complete>
 struct Area {
   Offset source = 0;
   std::string_view id, name;
@@ -57,6 +57,7 @@ struct Area {
   YesNo sunlit{};
   YesNo finished{};                         // of a basement
   YesNo sink{};                             // in it or near it
+  YesNo outlets_complete{};                 // outlets-complete: all of its receptacles are in the document
   std::uint16_t vehicle_bays = 0;           // vehicle-bays, of a garage; 0: not stated
   Maybe<Temperature> ambient, ambient_low;  // ambient-low
 };

@@ -157,5 +157,19 @@ TEST(PublishedBoxSupport, TwoThreadedConduits) {
   EXPECT_EQ(held(carried(2, "IMC", "18in", false, false, "100.1in3")), Found::violates);
 }
 
+// RL-04. A wiring-device manufacturer's guide to the 2017 edition, page on 210.52(G): dwelling garages for
+// three and four cars have three and four receptacle outlets at least.
+TEST(PublishedReceptacles, OneForEachVehicleBay) {
+  const auto needed = [](const char* cars) {
+    return test::figure_of(
+        "<installation xmlns=\"urn:raceward:installation:1\" id=\"test\" ruleset=\"nec-2023\" "
+        "occupancy=\"dwelling\"><area id=\"A1\" use=\"garage\" vehicle-bays=\"" +
+            std::string(cars) + "\"/></installation>",
+        "receptacles-needed", "A1");
+  };
+  EXPECT_DOUBLE_EQ(needed("3"), 3);
+  EXPECT_DOUBLE_EQ(needed("4"), 4);
+}
+
 }  // namespace
 }  // namespace raceward::published

@@ -9,7 +9,7 @@ namespace raceward::document::test {
 inline std::string document_of_everything() {
   return R"(<installation xmlns="urn:raceward:installation:1" id="shed" name="Tool shed" ruleset="nec-2023" occupancy="farm" permit-date="2026-03-01">
 <area id="A1" name="studio" use="workshop" location="damp" damage="severe" corrosive="no" ambient="86F" ambient-low="-5C" sunlit="yes"
-  finished="no" sink="yes" vehicle-bays="3"/>
+  finished="no" sink="yes" vehicle-bays="3" outlets-complete="yes"/>
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"

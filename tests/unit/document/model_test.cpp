@@ -27,6 +27,7 @@ TEST(Model, Areas) {
   EXPECT_EQ(a.finished, YesNo::no);
   EXPECT_EQ(a.sink, YesNo::yes);
   EXPECT_EQ(a.vehicle_bays, 3);
+  EXPECT_EQ(a.outlets_complete, YesNo::yes);
 }
 
 TEST(Model, Panels) {

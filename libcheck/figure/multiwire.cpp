@@ -56,6 +56,8 @@ std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
     out.back().unclear += box.unclear;
     out.back().pigtailed = out.back().pigtailed || box.pigtailed;
   }
+  // The first with a fault is told: by name, so that the order of elements says nothing.
+  std::ranges::sort(out, {}, [&](const AtBox& box) { return model.places[box.place].id; });
   return out;
 }
 

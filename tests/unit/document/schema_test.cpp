@@ -100,7 +100,7 @@ TEST(Everything, IsInTheDocumentOfEverything) {
 
 TEST(Schema, AcceptsEveryGoodDocument) {
   std::vector<std::string> texts{document_of_everything()};
-  for (const char* folder : {"fixtures/demo", "fixtures/rules"})
+  for (const char* folder : {"fixtures/demo", "fixtures/rules", "fixtures/known-good", "fixtures/known-bad"})
     for (const fs::path& path : documents_in(top / folder)) texts.push_back(bytes_of(path));
   for (const double faults : {0.0, 0.3})
     for (const std::uint64_t seed : {1U, 2U, 3U})

@@ -78,9 +78,10 @@ Status admit(const SuiteTask& options, const std::vector<suite::Document>& docum
     return Status::usage;
   }
   std::vector<std::string> inputs{options.under};
+  const suite::Laws laws;
   for (const suite::Document& d : documents) {
     inputs.push_back(d.file);
-    for (const std::string& name : d.expected.under) inputs.push_back(suite::law_named(name, d.file));
+    for (const std::string& name : d.expected.under) inputs.push_back(laws.named(name, d.file));
   }
   return admit_output(options.output, inputs);
 }

@@ -40,7 +40,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
     }
     ++out.documents;
     std::set<std::pair<std::string, std::string>> seen;  // of this document, under whatever ruleset
-    const std::vector<std::string> rulesets = rulesets_of(document, *loaded.installation, choice);
+    const std::vector<std::string> rulesets = laws.judging(document, *loaded.installation, choice);
     if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
     for (const std::string& name : rulesets) {
       const LoadedLaw& law = laws.at(name);

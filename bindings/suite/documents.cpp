@@ -162,38 +162,6 @@ std::vector<Document> documents_of(const std::vector<std::string>& paths, std::v
   return std::move(all.documents);
 }
 
-namespace {
-
-bool is_shipped(const std::string& id) {
-  const std::vector<RulesetInfo> all = shipped_rulesets();
-  return std::any_of(all.begin(), all.end(), [&](const RulesetInfo& r) { return r.id == id; });
-}
-
-}  // namespace
-
-std::string law_named(const std::string& name, const std::string& document) {
-  return is_shipped(name) ? name : (fs::path(document).parent_path() / name).lexically_normal().string();
-}
-
-std::string spelt_in(const Document& document, const std::string& law) {
-  std::error_code error;
-  const fs::path asked = fs::weakly_canonical(law, error);
-  for (const std::string& name : document.expected.under) {
-    if (name == law || fs::weakly_canonical(law_named(name, document.file), error) == asked) return name;
-  }
-  return law;
-}
-
-std::vector<std::string> rulesets_of(const Document& document, const Installation& installation,
-                                     const Choice& choice) {
-  if (!choice.under.empty()) return {choice.under};
-  std::vector<std::string> out;
-  for (const std::string& name : document.expected.under) out.push_back(law_named(name, document.file));
-  const std::string adopted(adopted_ruleset(installation));
-  if (out.empty() && is_shipped(adopted)) out.push_back(adopted);
-  return out;
-}
-
 std::vector<Document> chosen(std::vector<Document> documents, const Choice& choice) {
   const auto named = [&](const Document& d) {
     return choice.only.empty() ||

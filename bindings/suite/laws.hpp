@@ -3,6 +3,7 @@
 
 #include <map>
 #include <mutex>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -10,29 +11,27 @@
 
 namespace raceward::suite {
 
-/// Each ruleset loaded once, for all threads.
+/// Each ruleset loaded once, for all threads, and which are shipped.
 class Laws {
  public:
-  const LoadedLaw& at(const std::string& id_or_path) {
-    const std::lock_guard guard(mutex_);
-    const auto [law, is_new] = laws_.try_emplace(id_or_path);
-    if (is_new) law->second = load_ruleset(id_or_path);
-    return law->second;
-  }
+  Laws();
+
+  const LoadedLaw& at(const std::string& id_or_path);
+  /// A ruleset as a document names it in a sentence: the id of a shipped one, or a path as seen from the
+  /// document.
+  [[nodiscard]] std::string named(const std::string& name, const std::string& document) const;
+  /// How a document's sentences spell a ruleset that is named from outside; as it is where they do not.
+  [[nodiscard]] std::string spelt_in(const Document& document, const std::string& law) const;
+  /// What a document is judged under, for `at`; empty where it names nothing that is shipped.
+  [[nodiscard]] std::vector<std::string> judging(const Document& document, const Installation& installation,
+                                                 const Choice& choice) const;
 
  private:
+  std::set<std::string> shipped_;
   std::mutex mutex_;
   std::map<std::string, LoadedLaw> laws_;
 };
 
-/// A ruleset as a document names it in a sentence: the id of a shipped one, or a path as seen from the
-/// document.
-std::string law_named(const std::string& name, const std::string& document);
-/// How a document's sentences spell a ruleset that is named from outside; as it is where they do not.
-std::string spelt_in(const Document& document, const std::string& law);
-/// What a document is judged under, as load_ruleset takes it; empty where it names nothing that is shipped.
-std::vector<std::string> rulesets_of(const Document& document, const Installation& installation,
-                                     const Choice& choice);
 inline constexpr const char* names_none =
     "the document names no ruleset that is shipped; write one in its ruleset attribute, or in a sentence "
     "\"under: ...\"";

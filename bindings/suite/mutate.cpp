@@ -246,7 +246,7 @@ class Mutator {
     }
     std::vector<std::string> names = d.expected.under;
     if (!choice_.under.empty() || names.empty()) names.assign(1, "");
-    const std::vector<std::string> paths = rulesets_of(d, *loaded.installation, choice_);
+    const std::vector<std::string> paths = laws_.judging(d, *loaded.installation, choice_);
     if (paths.empty()) out_.problems.push_back({{d.file, 0, 0}, names_none});
     installations_.push_back(std::move(loaded.installation));
     for (std::size_t i = 0; i < paths.size(); ++i) {
@@ -256,7 +256,7 @@ class Mutator {
         continue;
       }
       auto s = std::make_unique<Subject>(Subject{
-          &d, installations_.back().get(), names[i].empty() ? spelt_in(d, paths[i]) : names[i], law.law});
+          &d, installations_.back().get(), names[i].empty() ? laws_.spelt_in(d, paths[i]) : names[i], law.law});
       if (notices(*s, *s->law, choice_)) {
         out_.left_out.push_back(
             {{d.file, 0, 0},

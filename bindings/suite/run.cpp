@@ -37,7 +37,7 @@ class Runner {
     std::vector<std::string> rulesets = document.expected.under;
     const bool between = document.expected.between && choice_.under.empty();
     const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
-    if (!choice_.under.empty()) rulesets = {spelt_in(document, choice_.under)};
+    if (!choice_.under.empty()) rulesets = {laws_.spelt_in(document, choice_.under)};
     if (rulesets.empty() && loaded.installation) rulesets.emplace_back(adopted_ruleset(*loaded.installation));
     const bool adopted = document.expected.under.empty() && choice_.under.empty();
     if (between) rulesets = {rulesets[0] + " and " + rulesets[1]};
@@ -48,7 +48,7 @@ class Runner {
       if (!loaded.installation) {
         c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
       } else if (adopted && !ruleset.empty() &&
-                 rulesets_of(document, *loaded.installation, choice_).empty()) {
+                 laws_.judging(document, *loaded.installation, choice_).empty()) {
         c.problems.push_back(
             {{document.file, 0, 0},
              "ruleset \"" + ruleset + "\" is not shipped; name a file in a sentence \"under: ...\""});
@@ -72,7 +72,7 @@ class Runner {
       return nullptr;
     }
     const bool asked = !choice_.under.empty() && name == choice_.under;
-    const LoadedLaw& loaded = laws_.at(asked ? name : law_named(name, document.file));
+    const LoadedLaw& loaded = laws_.at(asked ? name : laws_.named(name, document.file));
     if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
     for (const Expectation& e : document.expected.disregarded) {
       if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)

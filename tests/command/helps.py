@@ -122,6 +122,7 @@ class Helps(Case):
                             'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" ')
         text = text.replace("<raceway ", '<raceway area="A1" reamed="yes" ')
         text = text.replace("<panel ", '<area id="A1" use="workshop" location="dry" damage="none" corrosive="no" ambient="77F"/><panel ')
+        text = text.replace("<installation ", '<installation occupancy="commercial" ')
         for place in "P1", "B1":
             text = text.replace("<straight", f'<end place="{place}" fitting="set-screw-connector" knockout="plain" '
                                 'listed="yes" tight="yes"/><straight', 1)

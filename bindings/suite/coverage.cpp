@@ -24,7 +24,7 @@ std::vector<std::string> RuleCoverage::holes() const {
 
 Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
   Coverage out;
-  Laws laws;
+  Laws laws(choice.extra_rules);
   std::map<std::string, std::unique_ptr<Traced>> traced;
   std::map<std::pair<std::string, std::string>, RuleCoverage> rules;
   std::vector<const Rule*> known = shipped_rules();
@@ -43,7 +43,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
     const std::vector<std::string> rulesets = laws.judging(document, *loaded.installation, choice);
     if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
     for (const std::string& name : rulesets) {
-      const LoadedLaw& law = laws.at(name);
+      const auto& [law, ready] = laws.at(name);
       if (!law.law) {
         out.problems.insert(out.problems.end(), law.problems.begin(), law.problems.end());
         continue;
@@ -58,8 +58,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       }
       CheckOptions how;
       how.threads = 1;
-      how.extra_rules = choice.extra_rules;
-      const Report report = check(*loaded.installation, *law.law, how);
+      const Report report = check(*loaded.installation, *ready, how);
       std::vector<Mismatch> faults;
       tell_faults(report, faults);
       for (const Mismatch& fault : faults)

@@ -28,10 +28,20 @@ bool read_file(const fs::path& file, std::string& text, std::vector<Problem>& pr
     return false;
   }
   std::ifstream in(file, std::ios::binary);
-  text.assign(std::istreambuf_iterator<char>(in), {});
-  if (in.good() || in.eof()) return true;
+  const std::uintmax_t size = fs::file_size(file, error);
+  if (!error) {
+    // Room for the loader, which then needs no copy. A file that is changed just now may be longer or
+    // shorter.
+    text.reserve(size + loading_room);
+    text.resize(size);
+    in.read(text.data(), static_cast<std::streamsize>(size));
+    text.resize(static_cast<std::size_t>(std::max<std::streamsize>(in.gcount(), 0)));
+    if (in.good()) text.append(std::istreambuf_iterator<char>(in), {});
+  }
+  if (!error && (in.good() || in.eof())) return true;
   problems.push_back(
-      {{file.string(), 0, 0}, "the file cannot be read: " + std::string(std::strerror(errno))});
+      {{file.string(), 0, 0},
+       "the file cannot be read: " + (error ? said(error) : std::string(std::strerror(errno)))});
   return false;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <mutex>
 #include <set>
 #include <string>
@@ -11,12 +12,17 @@
 
 namespace raceward::suite {
 
-/// Each ruleset loaded once, for all threads, and which are shipped.
+/// Each ruleset loaded once and made ready, for all threads, and which are shipped.
 class Laws {
  public:
-  Laws();
+  struct Law {
+    LoadedLaw loaded;
+    std::shared_ptr<const ReadyLaw> ready;  ///< null where it could not be loaded
+  };
+  /// Rules beside the shipped ones, which must outlive it.
+  explicit Laws(std::vector<const Rule*> extra_rules = {});
 
-  const LoadedLaw& at(const std::string& id_or_path);
+  const Law& at(const std::string& id_or_path);
   /// A ruleset as a document names it in a sentence: the id of a shipped one, or a path as seen from the
   /// document.
   [[nodiscard]] std::string named(const std::string& name, const std::string& document) const;
@@ -27,9 +33,10 @@ class Laws {
                                                  const Choice& choice) const;
 
  private:
+  std::vector<const Rule*> extra_rules_;
   std::set<std::string> shipped_;
   std::mutex mutex_;
-  std::map<std::string, LoadedLaw> laws_;
+  std::map<std::string, Law> laws_;
 };
 
 inline constexpr const char* names_none =

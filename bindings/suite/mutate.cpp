@@ -27,20 +27,18 @@ struct Subject {
   const Document* document = nullptr;
   const Installation* installation = nullptr;
   std::string ruleset;  ///< as the document names it
-  std::shared_ptr<const Law> law;
+  std::shared_ptr<const ReadyLaw> law;
 };
 
-Report report_on(const Installation& installation, const Law& law, const Choice& choice) {
+Report report_on(const Installation& installation, const ReadyLaw& law) {
   CheckOptions how;
   how.threads = 1;
-  how.extra_rules = choice.extra_rules;
   return check(installation, law, how);
 }
 
-bool notices(const Subject& s, const Law& law, const Choice& choice) {
-  std::vector<Mismatch> all =
-      mismatches_of(s.document->expected, report_on(*s.installation, law, choice), s.ruleset);
-  if (all.empty()) compare_figures(s.document->expected, *s.installation, law, s.ruleset, all);
+bool notices(const Subject& s, const ReadyLaw& law) {
+  std::vector<Mismatch> all = mismatches_of(s.document->expected, report_on(*s.installation, law), s.ruleset);
+  if (all.empty()) compare_figures(s.document->expected, *s.installation, law_of(law), s.ruleset, all);
   return !all.empty();
 }
 
@@ -250,14 +248,14 @@ class Mutator {
     if (paths.empty()) out_.problems.push_back({{d.file, 0, 0}, names_none});
     installations_.push_back(std::move(loaded.installation));
     for (std::size_t i = 0; i < paths.size(); ++i) {
-      const LoadedLaw& law = laws_.at(paths[i]);
+      const auto& [law, ready] = laws_.at(paths[i]);
       if (!law.law) {
         out_.problems.insert(out_.problems.end(), law.problems.begin(), law.problems.end());
         continue;
       }
       auto s = std::make_unique<Subject>(Subject{
-          &d, installations_.back().get(), names[i].empty() ? laws_.spelt_in(d, paths[i]) : names[i], law.law});
-      if (notices(*s, *s->law, choice_)) {
+          &d, installations_.back().get(), names[i].empty() ? laws_.spelt_in(d, paths[i]) : names[i], ready});
+      if (notices(*s, *s->law)) {
         out_.left_out.push_back(
             {{d.file, 0, 0},
              "it is not as expected under " + s->ruleset + " to begin with, and is left out; run the suite"});
@@ -274,17 +272,18 @@ class Mutator {
     std::map<const Law*, std::vector<std::vector<const Subject*>>> rest_on;  // by entry
     std::map<const Law*, std::map<std::string, std::vector<const Subject*>>> judged_by;
     for (const std::unique_ptr<Subject>& s : subjects_) {
-      std::unique_ptr<Traced>& of = traced[s->law.get()];
+      const Law* const law = &law_of(*s->law);
+      std::unique_ptr<Traced>& of = traced[law];
       if (!of) {
-        of = std::make_unique<Traced>(*s->law);
-        rest_on[s->law.get()].resize(of->entries().size());
+        of = std::make_unique<Traced>(*law);
+        rest_on[law].resize(of->entries().size());
       }
-      const Report report = report_on(*s->installation, *s->law, choice_);
+      const Report report = report_on(*s->installation, *s->law);
       for (const std::size_t entry : of->used(*s->installation, report, known))
-        rest_on[s->law.get()][entry].push_back(s.get());
+        rest_on[law][entry].push_back(s.get());
       for (const LedgerLine& line : report.ledger) {
         if (line.complies + line.violates + line.undetermined > 0)
-          judged_by[s->law.get()][line.rule].push_back(s.get());
+          judged_by[law][line.rule].push_back(s.get());
       }
     }
     std::map<std::tuple<std::string, std::string, std::string>, std::size_t> known_plans;
@@ -322,10 +321,11 @@ class Mutator {
       if (subjects.empty()) continue;
       out.documents += subjects.size();
       if (out.noticed_by > 0) continue;
-      Law changed = *law;
-      plan.make.at(law)(changed);
+      const auto changed = std::make_shared<Law>(*law);
+      plan.make.at(law)(*changed);
+      const std::shared_ptr<const ReadyLaw> ready = make_ready(changed, choice_.extra_rules);
       for (const Subject* s : subjects) {
-        if (!notices(*s, changed, choice_)) continue;
+        if (!notices(*s, *ready)) continue;
         ++out.noticed_by;
         break;
       }
@@ -351,14 +351,14 @@ class Mutator {
         ++out.documents;
         Subject with = *s;
         with.installation = loaded.installation.get();
-        if (notices(with, *s->law, choice_)) ++out.noticed_by;
+        if (notices(with, *s->law)) ++out.noticed_by;
       }
     }
     return out;
   }
 
   const Choice& choice_;
-  Laws laws_;
+  Laws laws_{choice_.extra_rules};
   std::vector<Document> documents_;
   std::vector<InstallationPtr> installations_;
   std::vector<std::unique_ptr<Subject>> subjects_;

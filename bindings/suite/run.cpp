@@ -64,7 +64,7 @@ class Runner {
   }
 
  private:
-  const Law* law(const std::string& name, const Document& document, Case& c) const {
+  const ReadyLaw* law(const std::string& name, const Document& document, Case& c) const {
     if (name.empty()) {
       c.problems.push_back({{document.file, 0, 0},
                             "the document names no ruleset; write one in its ruleset attribute, or in a "
@@ -72,29 +72,28 @@ class Runner {
       return nullptr;
     }
     const bool asked = !choice_.under.empty() && name == choice_.under;
-    const LoadedLaw& loaded = laws_.at(asked ? name : laws_.named(name, document.file));
+    const auto& [loaded, ready] = laws_.at(asked ? name : laws_.named(name, document.file));
     if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
     for (const Expectation& e : document.expected.disregarded) {
       if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
         c.problems.push_back({e.place, "ruleset " + loaded.law->id + " has no rule " + e.rule});
     }
-    return loaded.law.get();
+    return ready.get();
   }
 
-  Report report_on(const Installation& installation, const Law& law) const {
+  static Report report_on(const Installation& installation, const ReadyLaw& law) {
     CheckOptions how;
     how.threads = 1;
-    how.extra_rules = choice_.extra_rules;
     return check(installation, law, how);
   }
 
   void judge_under(const Document& document, const Installation& installation, const std::string& ruleset,
                    Case& c) const {
-    const Law* in_force = law(ruleset, document, c);
+    const ReadyLaw* in_force = law(ruleset, document, c);
     if (in_force == nullptr) return;
     const Report report = report_on(installation, *in_force);
     c.mismatches = mismatches_of(document.expected, report, ruleset);
-    compare_figures(document.expected, installation, *in_force, ruleset, c.mismatches);
+    compare_figures(document.expected, installation, law_of(*in_force), ruleset, c.mismatches);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(sentence_of(f, named));
@@ -103,8 +102,8 @@ class Runner {
 
   void judge_between(const Document& document, const Installation& installation, Case& c) const {
     const std::vector<std::string>& names = document.expected.under;
-    const Law* first = law(names[0], document, c);
-    const Law* second = law(names[1], document, c);
+    const ReadyLaw* first = law(names[0], document, c);
+    const ReadyLaw* second = law(names[1], document, c);
     if (first == nullptr || second == nullptr) return;
     const Report one = report_on(installation, *first), other = report_on(installation, *second);
     const auto only_first = only(one.findings, other.findings),
@@ -113,7 +112,8 @@ class Runner {
       const std::string& name = names[of_first ? 0 : 1];
       const std::size_t before = c.mismatches.size();
       compare(document.expected, of_first ? only_first : only_second, name, c.mismatches);
-      compare_figures(document.expected, installation, of_first ? *first : *second, name, c.mismatches);
+      compare_figures(document.expected, installation, law_of(of_first ? *first : *second), name,
+                      c.mismatches);
       compare_ledger(document.expected, of_first ? one : other, name, c.mismatches);
       tell_faults(of_first ? one : other, c.mismatches);
       for (std::size_t i = before; i < c.mismatches.size(); ++i) c.mismatches[i].ruleset = name;
@@ -141,7 +141,7 @@ bool Result::readable() const {
 Result run(std::vector<Document> documents, const Choice& choice,
            const std::function<void(std::size_t, std::size_t, std::size_t)>& told) {
   std::vector<Document> mine = chosen(std::move(documents), choice);
-  Laws laws;
+  Laws laws(choice.extra_rules);
   const Runner runner(choice, laws);
   std::vector<std::vector<Case>> cases(mine.size());
   std::atomic<std::size_t> failed{0};

@@ -3,9 +3,11 @@
 
 #include <iterator>
 #include <map>
+#include <memory>
 #include <utility>
 
 #include "check/always_said.hpp"
+#include "check/ready_law.hpp"
 #include "check/survey.hpp"
 #include "check/trial.hpp"
 #include "check/unread.hpp"
@@ -17,8 +19,10 @@ namespace {
 
 using namespace checking;
 
-void log(const CheckOptions& options, int level, const std::string& line) {
-  if (options.log) options.log(level, line);
+/// Lines are made where somebody reads them.
+template <class... Args>
+void log(const CheckOptions& options, int level, fmt::format_string<Args...> line, Args&&... args) {
+  if (options.log) options.log(level, fmt::format(line, std::forward<Args>(args)...));
 }
 
 void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
@@ -44,6 +48,13 @@ void append_origins(const std::vector<BoundRule>& rules, std::vector<std::string
 }  // namespace
 
 Report check(const Installation& installation, const Law& law, const CheckOptions& options) {
+  // Not owned: it lives longer than this check.
+  const std::shared_ptr<const Law> here(std::shared_ptr<const Law>(), &law);
+  return check(installation, ReadyLaw(here, options.extra_rules), options);
+}
+
+Report check(const Installation& installation, const ReadyLaw& ready, const CheckOptions& options) {
+  const Law& law = *ready.law;
   Report report;
   report.installation = installation.model.id;
   report.file = installation.model.file;
@@ -51,22 +62,22 @@ Report check(const Installation& installation, const Law& law, const CheckOption
   report.layers = law.layers;
   report.element_count = installation.model.element_count;
 
-  std::vector<const Rule*> all = shipped_rules();
-  all.insert(all.end(), options.extra_rules.begin(), options.extra_rules.end());
-  std::vector<const Rule*> doubles;
-  std::vector<BoundRule> rules = bind_rules(law, all, doubles);
-
   Subjects subjects(installation);
-  if (options.trial > 0) try_compiled(installation, law, rules, subjects, options);
+  std::vector<BoundRule> tried;
+  if (options.trial > 0) {
+    tried = ready.rules;
+    try_compiled(installation, ready, tried, subjects, options);
+  }
+  const std::vector<BoundRule>& rules = options.trial > 0 ? tried : ready.rules;
   std::vector<const BoundRule*> asked;
   for (const BoundRule& bound : rules) {
     if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
   }
-  Answers answers = ask_all(installation, law, asked, subjects, {options.threads, options.findings});
+  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, options.findings});
   report.findings = std::move(answers.findings);
 
   std::vector<NotChecked> faults, silent, unasked;
-  for (const Rule* rule : doubles) {
+  for (const Rule* rule : ready.doubles) {
     const ModuleInfo* const of = origin_of(*rule);
     faults.push_back({fmt::format("rule {}{}", rule->id, of == nullptr ? "" : " of module " + of->name),
                       "two rules bear this name; the second was left out"});
@@ -82,29 +93,27 @@ Report check(const Installation& installation, const Law& law, const CheckOption
           bound.rule != nullptr && static_cast<std::uint8_t>(bound.rule->subject) < subject_kind_count;
       report.ledger.push_back(ledger_line(bound, counts ? subjects.of(bound.rule->subject).size() : 0));
       tell_not_asked(bound, law, faults);
-      log(options, 2, fmt::format("rule {} was not asked: {}", bound.id(), bound.fault));
+      log(options, 2, "rule {} was not asked: {}", bound.id(), bound.fault);
       continue;
     }
     const Tally& tally = *next++;
     report.ledger.push_back(ledger_line(bound, tally));
     tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
     log(options, tally.faults > 0 ? 2 : 0,
-        fmt::format(
-            "rule {}: {} comply, {} violate, {} undetermined ({} faults of the rule), {} not applicable",
-            bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults,
-            tally.not_applicable));
+        "rule {}: {} comply, {} violate, {} undetermined ({} faults of the rule), {} not applicable",
+        bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults, tally.not_applicable);
   }
 
   append(report.not_checked, std::move(faults));
   append(report.not_checked, std::move(silent));
   append(report.not_checked, std::move(unasked));
-  append(report.not_checked, unread(installation.model, rules, &law));
+  append(report.not_checked, options.trial > 0 ? unread(installation.model, WordsRead(rules, &law))
+                                               : unread(installation.model, ready.words));
   append(report.not_checked, never_checked());
   report.cautions = cautions(law);
   append_origins(rules, report.cautions);
-  log(options, 1,
-      fmt::format("{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
-                  report.findings.size()));
+  log(options, 1, "{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
+      report.findings.size());
   return report;
 }
 

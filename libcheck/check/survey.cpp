@@ -42,9 +42,9 @@ std::span<const Subject> part(std::span<const Subject> all, std::size_t i, std::
 /// file is mostly read by the same figures.
 class Survey {
  public:
-  Survey(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
+  Survey(const Installation& installation, const ReadyLaw& ready, const std::vector<const BoundRule*>& rules,
          Subjects& subjects, Manner manner)
-      : in_(installation), law_(law), rules_(rules), manner_(manner), variants_(law, rules) {
+      : in_(installation), ready_(ready), rules_(rules), manner_(manner), variants_(*ready.law, rules) {
     std::size_t longest = 0;
     for (const BoundRule* bound : rules) {
       answers_.tallies.emplace_back(*bound->rule);
@@ -72,12 +72,12 @@ class Survey {
  private:
   /// Takes slices as long as there are any.
   void work() {
-    figure::Evaluation evaluation(in_, law_);
+    figure::Evaluation evaluation(in_, *ready_.law, ready_.notes);
     CitedLists cited;
     std::deque<Asking> askings;
     for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited, manner_.progress);
     std::optional<ScopedAsking> scoped;
-    if (!law_.scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings);
+    if (!ready_.law->scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings);
     std::vector<Key> keys;
     for (std::size_t slice; (slice = next_++) < slices_;) {
       ask(askings, scoped ? &*scoped : nullptr, slice, keys);
@@ -126,7 +126,7 @@ class Survey {
   }
 
   const Installation& in_;
-  const Law& law_;
+  const ReadyLaw& ready_;
   const std::vector<const BoundRule*>& rules_;
   const Manner manner_;
   Variants variants_;
@@ -143,9 +143,9 @@ class Survey {
 
 }  // namespace
 
-Answers ask_all(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
-                Subjects& subjects, Manner manner) {
-  return Survey(installation, law, rules, subjects, manner).run();
+Answers ask_all(const Installation& installation, const ReadyLaw& ready,
+                const std::vector<const BoundRule*>& rules, Subjects& subjects, Manner manner) {
+  return Survey(installation, ready, rules, subjects, manner).run();
 }
 
 }  // namespace raceward::checking

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "check/ready_law.hpp"
 #include "check/subjects.hpp"
 #include "check/tally.hpp"
 #include "rule/child.hpp"
@@ -22,7 +23,7 @@ struct Manner {
 };
 
 /// REQUIRES: the fault of each rule is empty; rules are sorted by id.
-Answers ask_all(const Installation& installation, const Law& law, const std::vector<const BoundRule*>& rules,
-                Subjects& subjects, Manner manner);
+Answers ask_all(const Installation& installation, const ReadyLaw& ready,
+                const std::vector<const BoundRule*>& rules, Subjects& subjects, Manner manner);
 
 }  // namespace raceward::checking

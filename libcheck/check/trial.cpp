@@ -2,7 +2,7 @@
 
 namespace raceward::checking {
 
-void try_compiled(const Installation& installation, const Law& law, std::vector<BoundRule>& rules,
+void try_compiled(const Installation& installation, const ReadyLaw& ready, std::vector<BoundRule>& rules,
                   Subjects& subjects, const CheckOptions& options) {
   for (;;) {
     std::vector<const BoundRule*> asked;
@@ -15,7 +15,7 @@ void try_compiled(const Installation& installation, const Law& law, std::vector<
     if (asked.empty()) return;
     const rule::Tried trial = rule::in_child(
         [&](rule::Progress& progress) {
-          ask_all(installation, law, asked, subjects, {1, options.findings, &progress});
+          ask_all(installation, ready, asked, subjects, {1, options.findings, &progress});
         },
         options.trial);
     if (trial.wrong.empty()) return;

@@ -10,7 +10,7 @@
 namespace raceward::checking {
 
 /// Asks those that can be asked. One that ends its process, or does not return, gets that as its fault.
-void try_compiled(const Installation& installation, const Law& law, std::vector<BoundRule>& rules,
+void try_compiled(const Installation& installation, const ReadyLaw& ready, std::vector<BoundRule>& rules,
                   Subjects& subjects, const CheckOptions& options);
 
 }  // namespace raceward::checking

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 #include <unordered_set>
 
 namespace raceward::checking {
@@ -54,18 +53,6 @@ class Figures {
   std::unordered_set<std::string_view> words_;
 };
 
-/// What a condition reads of documents.
-void collect(const Condition& c, std::set<std::string, std::less<>>& read,
-             std::set<std::string, std::less<>>& elements) {
-  for (const Condition& part : c.parts) collect(part, read, elements);
-  const auto add = [&](const std::string& element, std::string_view attribute) {
-    read.insert(fmt::format("{}@{}", element, attribute));
-    elements.insert(element);
-  };
-  if (c.kind == Condition::Kind::attribute) add(c.element, c.name);
-  if (c.kind == Condition::Kind::attested) add("attest", "fact"), add("attest", "of");
-}
-
 /// Reports name things by these, and the graph is made of them, whatever the rules.
 bool always_read(std::string_view element, std::string_view attribute) {
   if (attribute == "id" || attribute == "name" || attribute.starts_with("xmlns")) return true;
@@ -91,42 +78,52 @@ std::vector<std::string_view> reads_of(figure::Id id) {
   return out;
 }
 
-std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
-                               const Law* law) {
+WordsRead::WordsRead(const std::vector<BoundRule>& rules, const Law* law) : law_(law) {
   Figures figures;
   for (const BoundRule& bound : rules) {
     if (!bound.in_force() || !bound.fault.empty()) continue;
     for (const ReadFigure& figure : bound.figures) figures.add(figure.id);
+    if (bound.program == nullptr) continue;
+    for (const std::string& word : bound.program->words_read()) add(word);
   }
-  std::set<std::string, std::less<>> read;      // by conditions and data rules
-  std::set<std::string, std::less<>> elements;  // of which at least something is read
-  for (const std::string_view word : figures.words()) {
-    const std::string_view element = word.substr(0, word.find('@'));
-    if (elements.find(element) == elements.end()) elements.emplace(element);
+  for (const std::string_view word : figures.words()) add(word);
+  if (law == nullptr) return;
+  for (const Scope& scope : law->scopes) add(scope.when);
+  for (const Requirement& r : law->requirements) {
+    add(r.given);
+    add(r.must);
   }
-  for (const BoundRule& bound : rules) {
-    if (bound.program == nullptr || !bound.in_force() || !bound.fault.empty()) continue;
-    for (const std::string& word : bound.program->words_read()) {
-      elements.emplace(word.substr(0, word.find('@')));
-      read.insert(word);
-    }
-  }
-  if (law != nullptr) {
-    for (const Scope& scope : law->scopes) collect(scope.when, read, elements);
-    for (const Requirement& r : law->requirements) {
-      collect(r.given, read, elements);
-      collect(r.must, read, elements);
-    }
-  }
+}
+
+void WordsRead::add(std::string_view word) {
+  const std::size_t mark = std::min(word.find('@'), word.size());
+  Attributes& of = read_[std::string(word.substr(0, mark))];
+  if (mark < word.size()) of.emplace(word.substr(mark + 1));
+}
+
+void WordsRead::add(const Condition& condition) {
+  for (const Condition& part : condition.parts) add(part);
+  if (condition.kind == Condition::Kind::attribute) read_[condition.element].insert(condition.name);
+  if (condition.kind == Condition::Kind::attested) read_["attest"].insert({"fact", "of"});
+}
+
+bool WordsRead::attribute(std::string_view element, std::string_view name) const {
+  const auto of = read_.find(element);
+  return of != read_.end() && of->second.find(name) != of->second.end();
+}
+
+bool WordsRead::fact(std::string_view name) const { return law_ != nullptr && law_->fact(name) != nullptr; }
+
+std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read) {
   std::vector<NotChecked> out;
   for (const installation::StatedFact& fact : model.facts) {
-    if (law == nullptr || law->fact(fact.name) == nullptr)
+    if (!read.fact(fact.name))
       out.push_back({fmt::format("fact {} of {}", fact.name, fact.of), "the ruleset does not declare it"});
   }
   for (const installation::Usage& usage : model.usage) {
-    if (usage.element == "fact" && law != nullptr) continue;  // said above
+    if (usage.element == "fact") continue;  // said above
     if (always_read(usage.element, usage.attribute)) continue;
-    if (elements.find(usage.element) == elements.end() && usage.element != "installation") {
+    if (!read.element(usage.element) && usage.element != "installation") {
       // Then each of its attributes is unread as well: one line says it.
       if (usage.attribute.empty()) {
         out.push_back(
@@ -134,9 +131,7 @@ std::vector<NotChecked> unread(const installation::Model& model, const std::vect
       }
       continue;
     }
-    if (usage.attribute.empty()) continue;
-    const std::string word = fmt::format("{}@{}", usage.element, usage.attribute);
-    if (figures.words().count(word) != 0 || read.count(word) != 0) continue;
+    if (usage.attribute.empty() || read.attribute(usage.element, usage.attribute)) continue;
     out.push_back({fmt::format("attribute {}@{} ({})", usage.element, usage.attribute, times(usage.count)),
                    "no rule in force reads it"});
   }

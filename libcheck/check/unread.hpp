@@ -1,6 +1,10 @@
 // Elements and attributes of a document that no rule in force reads.
 #pragma once
 
+#include <map>
+#include <set>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "check/bound_rule.hpp"
@@ -14,9 +18,26 @@ std::vector<std::string_view> reads_of(figure::Id id);
 /// The figures that a figure says it reads, directly or through others, itself included. Sorted.
 std::vector<figure::Id> figures_read_by(figure::Id id);
 
-/// One entry for each element or attribute that the document uses and that no bound rule in force, nor any
-/// condition of the law, reads.
-std::vector<NotChecked> unread(const installation::Model& model, const std::vector<BoundRule>& rules,
-                               const Law* law = nullptr);
+/// What is read of documents: by rules in force that can be asked, and by conditions of the law.
+class WordsRead {
+ public:
+  /// They and the law must outlive it.
+  explicit WordsRead(const std::vector<BoundRule>& rules, const Law* law = nullptr);
+
+  [[nodiscard]] bool element(std::string_view name) const { return read_.find(name) != read_.end(); }
+  [[nodiscard]] bool attribute(std::string_view element, std::string_view name) const;
+  [[nodiscard]] bool fact(std::string_view name) const;
+
+ private:
+  const Law* law_;
+  using Attributes = std::set<std::string, std::less<>>;
+  void add(std::string_view word);
+  void add(const Condition& condition);
+
+  std::map<std::string, Attributes, std::less<>> read_;  // by element
+};
+
+/// One entry for each element or attribute that the document uses and that nothing reads.
+std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read);
 
 }  // namespace raceward::checking

@@ -97,6 +97,7 @@ const Variant& Variants::of(Mask mask) {
   if (made) return *made;
   made = std::make_unique<Variant>();
   made->law = law_under(law_, mask);
+  made->notes = std::make_shared<figure::LawNotes>(made->law);
   std::vector<const Rule*> rules;
   for (const BoundRule* bound : rules_) {
     if (bound->requirement == nullptr && bound->program == nullptr) rules.push_back(bound->rule);
@@ -134,7 +135,7 @@ Mask Variants::relevant(std::size_t rule) const {
 
 ScopedAsking::Under::Under(const Installation& installation, const Variant& v,
                            const std::vector<const BoundRule*>& rules)
-    : variant(v), evaluation(installation, v.law) {
+    : variant(v), evaluation(installation, v.law, v.notes) {
   for (std::size_t i = 0; i < rules.size(); ++i) askings.emplace_back(evaluation, v.rules[i], cited);
 }
 

@@ -22,6 +22,7 @@ Law law_under(const Law& law, Mask holding);
 struct Variant {
   Law law;
   std::vector<BoundRule> rules;  ///< as those of the check, by position; not in force where switched off
+  std::shared_ptr<figure::LawNotes> notes;
 };
 
 /// All variants that a check came across; shared between threads.

@@ -127,7 +127,7 @@ Value at_terminals(Evaluation& e, Subject s, const Value& terminals) {
   if (!terminals) return terminals;
   Value least = least_of(e, s, [&](Index, Index conductor) {
     const Conductor& c = e.model.conductors[conductor];
-    const InsulationRating& insulation = ampacity_law(e).insulation(c.kind);
+    const InsulationRating insulation = insulation_rating(e, c.kind);
     if (!insulation.known) return lacks_insulation(e, conductor);
     return row_of(e, conductor, std::min(terminals.count, insulation.best()));
   });

@@ -1,6 +1,7 @@
 #include "figure/ampacity_law.hpp"
 
 #include <algorithm>
+#include <bit>
 
 #include "figure/words_of_law.hpp"
 
@@ -24,8 +25,8 @@ void sort(Rows& rows, Before before) {
 
 std::int64_t InsulationRating::best() const { return std::max({at[1], at[2], at[3]}); }
 
-void AmpacityLaw::read_ampacities(const Evaluation& e) {
-  const Table* const t = e.law.table("ampacity");
+void AmpacityLaw::read_ampacities(const Law& law) {
+  const Table* const t = law.table("ampacity");
   if (t == nullptr) return;
   const std::uint32_t metal = t->column("metal"), size = t->column("size"), rating = t->column("rating"),
                       value = t->column("ampacity", Dimension::current);
@@ -44,42 +45,53 @@ void AmpacityLaw::read_ampacities(const Evaluation& e) {
   }
 }
 
-void AmpacityLaw::read_insulations(const Evaluation& e) {
-  insulation_.assign(e.model.conductor_kinds.size(), {});
-  const Table* const t = e.law.table("insulation-rating");
+void AmpacityLaw::read_insulations(const Law& law) {
+  const auto marks = terms_of(Insulation{});
+  insulation_.assign(marks.size(), {});
+  const Table* const t = law.table("insulation-rating");
   if (t == nullptr) return;
   const std::uint32_t columns[] = {Table::none, t->column("dry", Dimension::temperature),
                                    t->column("damp", Dimension::temperature),
                                    t->column("wet", Dimension::temperature)};
-  const auto marks = terms_of(Insulation{});
-  std::vector<std::uint32_t> rows;
-  for (const Term& mark : marks) rows.push_back(t->find({mark.spelling}));
-  for (std::size_t kind = 0; kind < insulation_.size(); ++kind) {
-    InsulationRating& of = insulation_[kind];
-    of.all = true;
-    for (std::size_t mark = 0; mark < marks.size(); ++mark) {
-      if ((e.model.conductor_kinds[kind].insulations >> mark & 1) == 0) continue;
-      if (rows[mark] == Table::none) {
-        of.all = false;
-        continue;
-      }
-      of.known = true;
-      for (int where = 1; where < 4; ++where) {  // not law: locations
-        const std::int64_t limit = t->count(rows[mark], columns[where]);
-        if (limit == Table::blank || limit <= of.at[where]) continue;
-        of.at[where] = limit;
-        of.cite = t->cite(rows[mark]);
-      }
-      if (of.cite == no_citation) of.cite = t->cite(rows[mark]);
+  for (std::size_t mark = 0; mark < marks.size(); ++mark) {
+    const std::uint32_t row = t->find({marks[mark].spelling});
+    if (row == Table::none) continue;
+    InsulationRating& of = insulation_[mark];
+    of.known = true;
+    of.cite = t->cite(row);
+    for (int where = 1; where < 4; ++where) {  // not law: locations
+      const std::int64_t limit = t->count(row, columns[where]);
+      if (limit != Table::blank && limit > 0) of.at[where] = limit;
     }
   }
 }
 
-void AmpacityLaw::read(const Evaluation& e) {
-  ready = true;
-  read_ampacities(e);
-  read_insulations(e);
-  if (const Table* t = e.law.table("ambient-correction")) {
+InsulationRating AmpacityLaw::insulation(const ConductorKind& kind) const {
+  InsulationRating of;
+  of.all = true;
+  CitationId first = no_citation;
+  for (auto marks = kind.insulations; marks != 0; marks &= marks - 1) {
+    const InsulationRating& one = insulation_[static_cast<std::size_t>(std::countr_zero(marks))];
+    if (!one.known) {
+      of.all = false;
+      continue;
+    }
+    of.known = true;
+    if (first == no_citation) first = one.cite;
+    for (int where = 1; where < 4; ++where) {  // not law: locations
+      if (one.at[where] <= of.at[where]) continue;
+      of.at[where] = one.at[where];
+      of.cite = one.cite;
+    }
+  }
+  if (of.cite == no_citation) of.cite = first;
+  return of;
+}
+
+void AmpacityLaw::read(const Law& law) {
+  read_ampacities(law);
+  read_insulations(law);
+  if (const Table* t = law.table("ambient-correction")) {
     const std::uint32_t up_to = t->column("up-to"), rating = t->column("rating"),
                         factor = t->column("factor", Dimension::none);
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
@@ -89,7 +101,7 @@ void AmpacityLaw::read(const Evaluation& e) {
     }
     sort(correction_, [](const Row& a, const Row& b) { return a.key < b.key; });
   }
-  if (const Table* t = e.law.table("conductor-count-adjustment")) {
+  if (const Table* t = law.table("conductor-count-adjustment")) {
     const std::uint32_t from = t->column("from"), share = t->column("share", Dimension::none);
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
       const auto count = parse_number(t->key(row, from));
@@ -98,7 +110,7 @@ void AmpacityLaw::read(const Evaluation& e) {
     }
     sort(adjustment_, [](const Row& a, const Row& b) { return a.key > b.key; });
   }
-  if (const Table* t = e.law.table("standard-rating")) {
+  if (const Table* t = law.table("standard-rating")) {
     const std::uint32_t amperes = t->column("amperes", Dimension::current), of = t->column("of");
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
       if (t->count(row, amperes) == Table::blank) continue;
@@ -109,7 +121,7 @@ void AmpacityLaw::read(const Evaluation& e) {
     sort(standard_, [](const Row& a, const Row& b) { return a.key < b.key; });
     sort(fuses_, [](const Row& a, const Row& b) { return a.key < b.key; });
   }
-  if (const Table* t = e.law.table("small-conductor")) {
+  if (const Table* t = law.table("small-conductor")) {
     has_small_ = true;
     const std::uint32_t metal = t->column("metal"), size = t->column("size"),
                         largest = t->column("largest", Dimension::current);
@@ -164,10 +176,10 @@ std::optional<Found> AmpacityLaw::small_conductor(ConductorMaterial material, Co
   return {};
 }
 
-const AmpacityLaw& ampacity_law(Evaluation& e) {
-  auto& law = e.once<AmpacityLaw>();
-  if (!law.ready) law.read(e);
-  return law;
+const AmpacityLaw& ampacity_law(Evaluation& e) { return e.of_law<AmpacityLaw>(); }
+
+InsulationRating insulation_rating(Evaluation& e, Index kind) {
+  return ampacity_law(e).insulation(e.model.conductor_kinds[kind]);
 }
 
 }  // namespace raceward::figure

@@ -28,7 +28,7 @@ struct InsulationRating {
 
 class AmpacityLaw {
  public:
-  void read(const Evaluation& e);
+  void read(const Law& law);
 
   /// Ampacity in the column of the highest rating that is not above `rating`.
   [[nodiscard]] std::optional<Found> ampacity(Metal metal, installation::ConductorSize size,
@@ -43,19 +43,15 @@ class AmpacityLaw {
   [[nodiscard]] std::optional<Found> small_conductor(installation::ConductorMaterial material,
                                                      installation::ConductorSize size) const;
   [[nodiscard]] bool has_small_conductors() const { return has_small_; }
-  [[nodiscard]] const InsulationRating& insulation(installation::Index kind) const {
-    return insulation_[kind];
-  }
-
-  bool ready = false;
+  [[nodiscard]] InsulationRating insulation(const installation::ConductorKind& kind) const;
 
  private:
   struct Row {
     std::int64_t key = 0, rating = 0, value = 0;
     CitationId cite = no_citation;
   };
-  void read_ampacities(const Evaluation& e);
-  void read_insulations(const Evaluation& e);
+  void read_ampacities(const Law& law);
+  void read_insulations(const Law& law);
 
   std::vector<Row> ampacity_[2];       // by metal: key is a size, by falling rating
   std::vector<Row> correction_;        // key is the highest temperature of the surroundings, rising
@@ -63,8 +59,9 @@ class AmpacityLaw {
   std::vector<Row> standard_, fuses_;  // key is a current, rising
   std::vector<Row> small_;             // key is material and size
   bool has_small_ = false;
-  std::vector<InsulationRating> insulation_;  // by conductor kind
+  std::vector<InsulationRating> insulation_;  // by mark
 };
 const AmpacityLaw& ampacity_law(Evaluation& e);
+InsulationRating insulation_rating(Evaluation& e, installation::Index kind);
 
 }  // namespace raceward::figure

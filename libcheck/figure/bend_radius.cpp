@@ -26,31 +26,34 @@ struct LeastRadii {
   enum class Columns : char { none, by_bender, other };
   std::vector<Row> rows;         // by TradeSize
   std::vector<Columns> columns;  // by RacewayType
+
+  void read(const Law& law);
 };
 
-LeastRadii::Row least_radii(Evaluation& e, RacewayType type, TradeSize size) {
-  auto& all = e.once<LeastRadii>();
-  if (all.rows.empty()) {
-    all.columns.resize(terms_with_unstated<RacewayType>());
-    const Table* types = e.law.table("bend-radius-type");
-    const std::uint32_t column = types == nullptr ? Table::none : types->column("columns");
-    for (std::uint32_t row = 0; types != nullptr && row < types->row_count(); ++row) {
-      const auto which = types->text(row, column);
-      all.columns[static_cast<std::size_t>(term_spelt<RacewayType>(types->key(row, 0)))] =
-          which == "by bender" ? LeastRadii::Columns::by_bender
-          : which == "other"   ? LeastRadii::Columns::other
-                               : LeastRadii::Columns::none;
-    }
-    const auto sizes = terms_of(TradeSize{});
-    all.rows.resize(sizes.size() + 1);
-    const Table* table = e.law.table("bend-radius");
-    for (std::size_t i = 0; table != nullptr && i < sizes.size(); ++i) {
-      const std::uint32_t row = table->find({sizes[i].spelling});
-      if (row == Table::none) continue;
-      all.rows[i + 1] = {table->count(row, table->column("one-shot", Dimension::length)),
-                         table->count(row, table->column("other", Dimension::length)), table->cite(row)};
-    }
+void LeastRadii::read(const Law& law) {
+  columns.resize(terms_with_unstated<RacewayType>());
+  const Table* types = law.table("bend-radius-type");
+  const std::uint32_t column = types == nullptr ? Table::none : types->column("columns");
+  for (std::uint32_t row = 0; types != nullptr && row < types->row_count(); ++row) {
+    const auto which = types->text(row, column);
+    columns[static_cast<std::size_t>(term_spelt<RacewayType>(types->key(row, 0)))] =
+        which == "by bender" ? Columns::by_bender
+        : which == "other"   ? Columns::other
+                             : Columns::none;
   }
+  const auto sizes = terms_of(TradeSize{});
+  rows.resize(sizes.size() + 1);
+  const Table* table = law.table("bend-radius");
+  for (std::size_t i = 0; table != nullptr && i < sizes.size(); ++i) {
+    const std::uint32_t row = table->find({sizes[i].spelling});
+    if (row == Table::none) continue;
+    rows[i + 1] = {table->count(row, table->column("one-shot", Dimension::length)),
+                   table->count(row, table->column("other", Dimension::length)), table->cite(row)};
+  }
+}
+
+LeastRadii::Row least_radii(Evaluation& e, RacewayType type, TradeSize size) {
+  const auto& all = e.of_law<LeastRadii>();
   const LeastRadii::Columns columns = all.columns[static_cast<std::size_t>(type)];
   if (columns == LeastRadii::Columns::none) return {};
   LeastRadii::Row row = all.rows[static_cast<std::size_t>(size)];

@@ -17,8 +17,9 @@ using namespace installation;
 namespace {
 
 struct BondingSizes {
-  bool ready = false;
   std::vector<SizeRow> rows;
+
+  void read(const Law& law) { rows = size_rows(law, "bonding-size"); }
 
   [[nodiscard]] const SizeRow* of(std::int64_t current) const {
     const auto at = std::lower_bound(rows.begin(), rows.end(), current,
@@ -26,15 +27,6 @@ struct BondingSizes {
     return at == rows.end() ? nullptr : &*at;
   }
 };
-
-const BondingSizes& bonding_sizes(Evaluation& e) {
-  auto& sizes = e.once<BondingSizes>();
-  if (!sizes.ready) {
-    sizes.ready = true;
-    sizes.rows = size_rows(e, "bonding-size");
-  }
-  return sizes;
-}
 
 bool is_bond(const Conductor& c, const ConductorKind& kind) {
   return (c.role == Role::equipment_grounding || c.role == Role::bonding) && !kind.cable;
@@ -109,7 +101,7 @@ Value bonding_conductor_shortfall(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   const Value rating = device_rating_of(e, s.index);
   if (!rating) return rating;
-  const BondingSizes& sizes = bonding_sizes(e);
+  const BondingSizes& sizes = e.of_law<BondingSizes>();
   const SizeRow* const row = sizes.of(rating.count);
   if (row == nullptr)
     return e.lacks(

@@ -16,49 +16,46 @@ using namespace installation;
 
 /// The law's allowances, looked up once for a check.
 struct Allowances {
-  bool ready = false;
   std::array<std::int64_t, size_count> volume{};  // per ConductorSize; Table::blank where the table has none
   std::array<CitationId, size_count> cite{};
   const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *isolated,
       *blocks, *canopy;
   std::string_view lacking;
+
+  void read(const Law& law);
 };
 
-const Allowances& allowances(Evaluation& e) {
-  auto& a = e.once<Allowances>();
-  if (a.ready) return a;
-  a.ready = true;
-  a.volume.fill(Table::blank);
-  a.cite.fill(no_citation);
-  const Table* table = e.law.table("conductor-allowance");
+void Allowances::read(const Law& law) {
+  volume.fill(Table::blank);
+  cite.fill(no_citation);
+  const Table* table = law.table("conductor-allowance");
   if (table == nullptr) {
-    a.lacking = "conductor-allowance";
-    return a;
+    lacking = "conductor-allowance";
+    return;
   }
   const auto column = table->column("volume", Dimension::volume);
   const auto sizes = terms_of(ConductorSize{});
   for (std::size_t i = 0; i < sizes.size(); ++i) {
     const auto row = table->find({sizes[i].spelling});
     if (row == Table::none || column == Table::none) continue;
-    a.volume[i + 1] = table->count(row, column);
-    a.cite[i + 1] = table->cite(row);
+    volume[i + 1] = table->count(row, column);
+    cite[i + 1] = table->cite(row);
   }
   const auto take = [&](std::string_view name) {
-    const Parameter* p = e.law.parameter(name, Dimension::none);
-    if (p == nullptr) a.lacking = name;
+    const Parameter* p = law.parameter(name, Dimension::none);
+    if (p == nullptr) lacking = name;
     return p;
   };
-  a.loops = take("loop-allowances");
-  a.clamps = take("clamp-allowances");
-  a.fittings = take("support-fitting-allowances");
-  a.devices = take("device-allowances");
-  a.first_count = take("egc-first-count");
-  a.first_allowances = take("egc-first-allowances");
-  a.further = take("egc-further-allowance");
-  a.isolated = take("egc-isolated-set-allowances");
-  a.blocks = take("terminal-block-allowances");
-  a.canopy = take("canopy-wire-count");
-  return a;
+  loops = take("loop-allowances");
+  clamps = take("clamp-allowances");
+  fittings = take("support-fitting-allowances");
+  devices = take("device-allowances");
+  first_count = take("egc-first-count");
+  first_allowances = take("egc-first-allowances");
+  further = take("egc-further-allowance");
+  isolated = take("egc-isolated-set-allowances");
+  blocks = take("terminal-block-allowances");
+  canopy = take("canopy-wire-count");
 }
 
 /// factor (a pure number in steps) times a volume; exact for the quarters and whole numbers that codes use.
@@ -70,7 +67,11 @@ Volume times(const Parameter* factor, Volume volume) {
 class Counter {
  public:
   Counter(Evaluation& e, Subject box, bool tells)
-      : e_(e), tells_(tells && e.noting()), box_(box), place_(e.model.places[box.index]), a_(allowances(e)) {}
+      : e_(e),
+        tells_(tells && e.noting()),
+        box_(box),
+        place_(e.model.places[box.index]),
+        a_(e.of_law<Allowances>()) {}
 
   BoxContents count() {
     if (!a_.lacking.empty()) {

@@ -22,43 +22,40 @@ constexpr std::int64_t one = number(1).count();
 
 /// The law's part, looked up once a check.
 struct SpaceLaw {
-  bool ready = false;
   std::array<std::int64_t, size_count> volume{};
   std::array<CitationId, size_count> cite{};
   const Parameter *devices = nullptr, *fittings = nullptr, *connectors = nullptr, *depth = nullptr,
                   *section = nullptr;
   std::string_view lacking;
+
+  void read(const Law& law);
 };
 
-const SpaceLaw& space_law(Evaluation& e) {
-  auto& law = e.once<SpaceLaw>();
-  if (law.ready) return law;
-  law.ready = true;
-  law.volume.fill(Table::blank);
-  law.cite.fill(no_citation);
+void SpaceLaw::read(const Law& law) {
+  volume.fill(Table::blank);
+  cite.fill(no_citation);
   const auto take = [&](std::string_view name, Dimension dimension) {
-    const Parameter* const p = e.law.parameter(name, dimension);
-    if (p == nullptr) law.lacking = name;
+    const Parameter* const p = law.parameter(name, dimension);
+    if (p == nullptr) lacking = name;
     return p;
   };
-  law.devices = take("device-conductors", Dimension::none);
-  law.fittings = take("fitting-conductors", Dimension::none);
-  law.connectors = take("connectors-per-conductor", Dimension::none);
-  law.depth = take("deep-device", Dimension::length);
-  law.section = take("deep-device-cross-section", Dimension::area);
-  const Table* const t = e.law.table("conductor-space");
+  devices = take("device-conductors", Dimension::none);
+  fittings = take("fitting-conductors", Dimension::none);
+  connectors = take("connectors-per-conductor", Dimension::none);
+  depth = take("deep-device", Dimension::length);
+  section = take("deep-device-cross-section", Dimension::area);
+  const Table* const t = law.table("conductor-space");
   if (t == nullptr) {
-    law.lacking = "conductor-space";
-    return law;
+    lacking = "conductor-space";
+    return;
   }
   const std::uint32_t column = t->column("space", Dimension::volume);
   for (std::uint32_t row = 0; row < t->row_count(); ++row) {
     const auto size = static_cast<std::size_t>(term_spelt<ConductorSize>(t->key(row, 0)));
     if (size == 0) continue;
-    law.volume[size] = t->count(row, column);
-    law.cite[size] = t->cite(row);
+    volume[size] = t->count(row, column);
+    cite[size] = t->cite(row);
   }
-  return law;
 }
 
 struct BoxSpace {
@@ -74,7 +71,7 @@ struct BoxSpace {
 class Counter {
  public:
   Counter(Evaluation& e, Subject box)
-      : e_(e), box_(box), place_(e.model.places[box.index]), law_(space_law(e)) {}
+      : e_(e), box_(box), place_(e.model.places[box.index]), law_(e.of_law<SpaceLaw>()) {}
 
   BoxSpace count() {
     if (!law_.lacking.empty()) {

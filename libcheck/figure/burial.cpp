@@ -16,13 +16,9 @@ using namespace installation;
 
 namespace {
 
-struct DepthRows : TypeRows {};
-
-DepthRows& depth_rows(Evaluation& e) {
-  auto& rows = e.once<DepthRows>();
-  if (!rows.ready) rows.read_by<Beneath>(e.law, "burial-depth");
-  return rows;
-}
+struct DepthRows : TypeRows {
+  void read(const Law& law) { read_by<Beneath>(law, "burial-depth"); }
+};
 
 bool has_rows(const DepthRows& rows, RacewayType type) {
   for (std::size_t under = 1; under < rows.seconds; ++under)
@@ -130,7 +126,8 @@ Value lacks_depth(Evaluation& e, Subject s) {
 
 Value burial_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
-  const bool asked = is_buried(e, r) && (r.type == RacewayType::unstated || has_rows(depth_rows(e), r.type));
+  const bool asked =
+      is_buried(e, r) && (r.type == RacewayType::unstated || has_rows(e.of_law<DepthRows>(), r.type));
   return answer(asked);
 }
 
@@ -142,7 +139,7 @@ Value burial_depth(Evaluation& e, Subject s) {
 Value burial_depth_needed(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
-  const DepthRows& rows = depth_rows(e);
+  const DepthRows& rows = e.of_law<DepthRows>();
   if (!has_rows(rows, r.type)) return lacks_row(e, s, "burial-depth", "burial", r.type);
   const std::uint32_t column = rows.table->column("depth", Dimension::length);
   const std::uint32_t small = rows.table->column("dwelling-circuit", Dimension::length);

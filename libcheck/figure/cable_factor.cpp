@@ -139,27 +139,24 @@ struct ConduitRows {
     TradeSize size{};
     CitationId cite = no_citation;
   };
-  bool ready = false;
   std::vector<Row> rows;
+
+  void read(const Law& law);
 };
 
-const ConduitRows& conduit_rows(Evaluation& e) {
-  auto& out = e.once<ConduitRows>();
-  if (out.ready) return out;
-  out.ready = true;
-  const Table* const t = e.law.table("conduit-factor");
-  if (t == nullptr) return out;
+void ConduitRows::read(const Law& law) {
+  const Table* const t = law.table("conduit-factor");
+  if (t == nullptr) return;
   const std::uint32_t column = t->column("factor", Dimension::none);
   for (std::uint32_t row = 0; row < t->row_count(); ++row) {
     const auto bends = parse_number(t->key(row, 0));
     const auto length = parse_length(t->key(row, 1));
     if (!bends || !length || t->count(row, column) == Table::blank) continue;
-    out.rows.push_back({(*bends).count(), (*length).count(), t->count(row, column),
-                        term_spelt<TradeSize>(t->key(row, 2)), t->cite(row)});
+    rows.push_back({(*bends).count(), (*length).count(), t->count(row, column),
+                    term_spelt<TradeSize>(t->key(row, 2)), t->cite(row)});
   }
-  std::stable_sort(out.rows.begin(), out.rows.end(),
+  std::stable_sort(rows.begin(), rows.end(),
                    [](const auto& a, const auto& b) { return a.length < b.length; });
-  return out;
 }
 
 Value no_factor(Evaluation& e, Subject s, const std::string& of) {
@@ -254,7 +251,7 @@ Value conduit_factor(Evaluation& e, Subject s) {
   }
   const Value length = e.get(Id::raceway_length, s), bends = e.get(Id::draw_in_bends, s);
   if (!length || !bends) return Evaluation::lacks(e.missing.both(length.missing, bends.missing));
-  for (const ConduitRows::Row& row : conduit_rows(e).rows) {
+  for (const ConduitRows::Row& row : e.of_law<ConduitRows>().rows) {
     if (row.size != r.trade_size || row.bends != bends.count || row.length < length.count) continue;
     e.used(row.cite);
     if (e.noting())

@@ -20,7 +20,9 @@ using InArea = installation::Area;
 
 namespace {
 
-struct UnadjustedRows : TypeRows {};
+struct UnadjustedRows : TypeRows {
+  void read(const Law& law) { read_all(law, "unadjusted-conductors"); }
+};
 
 /// The areas of a raceway and of its two ends; none where one is not named.
 std::array<Index, 3> areas_of(const Evaluation& e, Index raceway) {
@@ -84,7 +86,7 @@ Value lacks_insulation(Evaluation& e, Index conductor) {
 
 Value insulation_limit(Evaluation& e, Index raceway, Index conductor) {
   const Conductor& c = e.model.conductors[conductor];
-  const InsulationRating& rating = ampacity_law(e).insulation(c.kind);
+  const InsulationRating rating = insulation_rating(e, c.kind);
   if (!rating.known) return lacks_insulation(e, conductor);
   const bool anywhere = rating.in(Location::dry) == rating.in(Location::wet) &&
                         rating.in(Location::dry) == rating.in(Location::damp);
@@ -146,8 +148,7 @@ Value conductor_adjustment(Evaluation& e, Subject s) {
   if (all->count >= whole->count) return Evaluation::value(all->count, all->cite);
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return lacks_type(e, s);
-  auto& unadjusted = e.once<UnadjustedRows>();
-  if (!unadjusted.ready) unadjusted.read(e.law, "unadjusted-conductors");
+  const auto& unadjusted = e.of_law<UnadjustedRows>();
   if (const std::uint32_t row = unadjusted.of(type); row != Table::none) {
     const std::int64_t most =
         unadjusted.table->count(row, unadjusted.table->column("conductors", Dimension::none));

@@ -1,6 +1,7 @@
 // The memo of figures, the pool of missing facts, and the list of figures.
 #include <algorithm>
 #include <array>
+#include <bit>
 
 #include "figure/figure.hpp"
 
@@ -58,36 +59,65 @@ std::vector<const Fact*> MissingPool::facts(MissingId id) const {
   return out;
 }
 
-Evaluation::Evaluation(const Installation& installation, const Law& l)
-    : in(installation), model(installation.model), law(l), memos_(figure_count) {}
-
-Evaluation::Page& Evaluation::new_page(Id id, std::size_t at) {
-  Pages& pages = memos_[static_cast<std::size_t>(id)];
-  if (pages.empty()) pages.resize(index_space(in, info(id).subject) / Page::size + 1);
-  if (used_.size() == all_pages_.size()) all_pages_.push_back(std::make_unique<Page>());
-  pages[at] = all_pages_[used_.size()].get();
-  used_.emplace_back(&pages, at);
-  return *pages[at];
+std::shared_ptr<void> LawNotes::kept(const void* tag, std::shared_ptr<void> (*make)(const Law&)) {
+  const std::lock_guard lock(guard_);
+  for (const auto& [of, held] : made_) {
+    if (of == tag) return held;
+  }
+  return made_.emplace_back(tag, make(law_)).second;
 }
 
-const Evaluation::Prepared& Evaluation::prepared(const void* tag, std::shared_ptr<void> (*make)()) {
+Evaluation::Evaluation(const Installation& installation, const Law& l, std::shared_ptr<LawNotes> notes)
+    : in(installation),
+      model(installation.model),
+      law(l),
+      notes_(notes != nullptr ? std::move(notes) : std::make_shared<LawNotes>(l)) {
+  std::array<std::size_t, subject_kind_count> spaces{};
+  for (std::size_t kind = 0; kind < spaces.size(); ++kind)
+    spaces[kind] = index_space(in, static_cast<SubjectKind>(kind));
+  // A small installation needs small pages: most of the cost of its check would be their memory.
+  const std::size_t most = *std::max_element(spaces.begin(), spaces.end());
+  page_shift_ = static_cast<std::uint32_t>(
+      std::bit_width(std::clamp<std::size_t>(most, smallest_page, largest_page) - 1));
+  first_slot_.reserve(infos.size());
+  std::size_t slots = 0;
+  for (const Info& each : infos) {
+    first_slot_.push_back(slots);
+    slots += (spaces[static_cast<std::size_t>(each.subject)] >> page_shift_) + 1;
+  }
+  slots_.resize(slots);
+}
+
+std::byte* Evaluation::new_page(std::size_t slot) {
+  static_assert(std::is_trivially_copyable_v<Value> && std::is_trivially_destructible_v<Value>);
+  const std::size_t size = std::size_t{1} << page_shift_;
+  if (used_.size() == all_pages_.size()) {
+    // Values are written before they are read: only their states need a beginning.
+    all_pages_.emplace_back(new std::byte[size * (1 + sizeof(Value))]);
+    std::fill_n(all_pages_.back().get(), size, std::byte{Memo::not_yet});
+  }
+  slots_[slot] = all_pages_[used_.size()].get();
+  used_.push_back(slot);
+  return slots_[slot];
+}
+
+const Evaluation::Prepared& Evaluation::find_or_make(const void* tag,
+                                                     std::shared_ptr<void> (*make)(Evaluation&)) {
   for (const Prepared& each : prepared_) {
     if (each.tag == tag) return each;
   }
-  return prepared_.emplace_back(Prepared{tag, make()});
+  return prepared_.emplace_back(Prepared{tag, make(*this)});
 }
 
 void Evaluation::forget() {
   for (std::size_t i = 0; i < used_.size(); ++i) {
-    const auto& [pages, at] = used_[i];
-    (*pages)[at] = nullptr;
-    std::fill(std::begin(all_pages_[i]->state), std::end(all_pages_[i]->state), std::uint8_t{0});
+    slots_[used_[i]] = nullptr;
+    std::fill_n(all_pages_[i].get(), std::size_t{1} << page_shift_, std::byte{Memo::not_yet});
   }
   used_.clear();
 }
 
-Value Evaluation::compute(Id id, Subject subject, Page& memo) {
-  const std::uint32_t at = subject.index % Page::size;
+Value Evaluation::compute(Id id, Subject subject, const Memo& memo) {
   // Whoever wants the arithmetic gets it once, and then the value from memory like everybody.
   bool explains = false;
   if (working_ != nullptr) {
@@ -95,14 +125,14 @@ Value Evaluation::compute(Id id, Subject subject, Page& memo) {
     explains = std::find(working_->done.begin(), working_->done.end(), asked) == working_->done.end();
     if (explains) working_->done.push_back(asked);
   }
-  if (!explains && memo.state[at] == Page::done) return memo.values[at];
-  if (!explains && memo.state[at] == Page::in_work) {
+  if (!explains && *memo.state == Memo::done) return *memo.value;
+  if (!explains && *memo.state == Memo::in_work) {
     return lacks(subject, info(id).name, "", "", "the figure depends on itself");
   }
-  memo.state[at] = Page::in_work;
+  *memo.state = Memo::in_work;
   const Value value = info(id).compute(*this, subject);
-  memo.values[at] = value;
-  memo.state[at] = Page::done;
+  *memo.value = value;
+  *memo.state = Memo::done;
   return value;
 }
 

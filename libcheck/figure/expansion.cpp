@@ -18,20 +18,12 @@ using namespace installation;
 
 namespace {
 
-struct ExpansionRows : TypeRows {};
-struct FlexibleRows : TypeRows {};
-
-ExpansionRows& expansion_rows(Evaluation& e) {
-  auto& rows = e.once<ExpansionRows>();
-  if (!rows.ready) rows.read(e.law, "thermal-expansion");
-  return rows;
-}
-
-FlexibleRows& flexible_rows(Evaluation& e) {
-  auto& rows = e.once<FlexibleRows>();
-  if (!rows.ready) rows.read(e.law, "flexible-length");
-  return rows;
-}
+struct ExpansionRows : TypeRows {
+  void read(const Law& law) { read_all(law, "thermal-expansion"); }
+};
+struct FlexibleRows : TypeRows {
+  void read(const Law& law) { read_all(law, "flexible-length"); }
+};
 
 constexpr std::int64_t steps_of_a_fahrenheit_degree = 10'000;  // not law: steps of temperature
 constexpr wide_int one = number(1).count();
@@ -119,14 +111,14 @@ std::string shown_degrees(std::int64_t steps) {
 Value expansion_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
-  const bool asked = expansion_rows(e).of(r.type) != Table::none && !is_buried(e, r);
+  const bool asked = e.of_law<ExpansionRows>().of(r.type) != Table::none && !is_buried(e, r);
   return answer(asked);
 }
 
 Value length_change_limit(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
-  const ExpansionRows& rows = expansion_rows(e);
+  const ExpansionRows& rows = e.of_law<ExpansionRows>();
   const std::uint32_t row = rows.of(r.type);
   if (row == Table::none) return lacks_row(e, s, "thermal-expansion", "change of length", r.type);
   const std::int64_t limit = rows.table->count(row, rows.table->column("change", Dimension::length));
@@ -139,7 +131,7 @@ Value length_change(Evaluation& e, Subject s) {
   const Value limit = e.get(Id::length_change_limit, s);
   if (!limit) return limit;
   const Raceway& r = e.model.raceways[s.index];
-  const ExpansionRows& rows = expansion_rows(e);
+  const ExpansionRows& rows = e.of_law<ExpansionRows>();
   const std::uint32_t row = rows.of(r.type);
   const std::int64_t coefficient =
       rows.table->count(row, rows.table->column("per-fahrenheit", Dimension::none));
@@ -201,13 +193,13 @@ Value length_change(Evaluation& e, Subject s) {
 Value flexible_length_asked(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return lacks_type(e, s);
-  return answer(flexible_rows(e).of(type) != Table::none);
+  return answer(e.of_law<FlexibleRows>().of(type) != Table::none);
 }
 
 Value flexible_length_limit(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
-  const FlexibleRows& rows = flexible_rows(e);
+  const FlexibleRows& rows = e.of_law<FlexibleRows>();
   const std::uint32_t row = rows.of(r.type);
   if (row == Table::none) return lacks_row(e, s, "flexible-length", "length", r.type);
   const CitationId cite = rows.table->cite(row);

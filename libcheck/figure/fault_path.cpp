@@ -21,7 +21,9 @@ using namespace installation;
 
 namespace {
 
-struct SteelRows : TypeRows {};
+struct SteelRows : TypeRows {
+  void read(const Law& law) { read_by<TradeSize>(law, "raceway-impedance"); }
+};
 
 bool grounds(const Conductor& c, bool isolated) {
   const bool role = c.role == Role::equipment_grounding || c.role == Role::bonding;
@@ -31,8 +33,7 @@ bool grounds(const Conductor& c, bool isolated) {
 }  // namespace
 
 PathsBack::Piece PathsBack::raceway(Evaluation& e, Index index) const {
-  auto& rows = e.once<SteelRows>();
-  if (!rows.ready) rows.read_by<TradeSize>(e.law, "raceway-impedance");
+  const auto& rows = e.of_law<SteelRows>();
   const Raceway& raceway = e.model.raceways[index];
   const Subject at{SubjectKind::raceway, index};
   Piece out;

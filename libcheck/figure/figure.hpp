@@ -10,6 +10,7 @@
 #include <array>
 #include <cstdint>
 #include <memory>
+#include <mutex>
 #include <span>
 #include <string>
 #include <string_view>
@@ -105,10 +106,25 @@ std::span<const Info> all();
 const Info* find(std::string_view name);
 inline const Info& info(Id id) { return all()[static_cast<std::size_t>(id)]; }
 
+/// What figures make of a law alone (rows by size, limits by type): each made once, and kept for all who read
+/// the same law, on whatever thread. The law must outlive it unchanged.
+class LawNotes {
+ public:
+  explicit LawNotes(const Law& law) : law_(law) {}
+  /// REQUIRES: `make` belongs to the tag.
+  std::shared_ptr<void> kept(const void* tag, std::shared_ptr<void> (*make)(const Law&));
+
+ private:
+  const Law& law_;
+  std::mutex guard_;
+  std::vector<std::pair<const void*, std::shared_ptr<void>>> made_;
+};
+
 /// One check's figures over one installation under one law. Not shared between threads: one for each.
 class Evaluation {
  public:
-  Evaluation(const Installation& installation, const Law& law);
+  /// `notes` of the same law, or none for notes of its own.
+  Evaluation(const Installation& installation, const Law& law, std::shared_ptr<LawNotes> notes = nullptr);
 
   const Installation& in;
   const installation::Model& model;
@@ -117,9 +133,8 @@ class Evaluation {
 
   /// The figure of a subject, from memory where it was computed before.
   Value get(Id id, Subject subject) {
-    Page& memo = page(id, subject.index);
-    const std::uint32_t at = subject.index % Page::size;
-    return memo.state[at] == Page::done && working_ == nullptr ? memo.values[at] : compute(id, subject, memo);
+    const Memo memo = this->memo(id, subject.index);
+    return *memo.state == Memo::done && working_ == nullptr ? *memo.value : compute(id, subject, memo);
   }
   /// Gives up the memory of figures, so that it stays small and near; sets of missing facts and what is made
   /// once stay. For whoever goes through a large installation part by part.
@@ -156,43 +171,64 @@ class Evaluation {
   template <class T>
   T& once() {
     static constexpr char tag = 0;
-    // Tags stand side by side, so that each has a place of its own here.
-    Prepared& near = near_[reinterpret_cast<std::uintptr_t>(&tag) % near_.size()];
-    if (near.tag != &tag) near = prepared(&tag, [] { return std::shared_ptr<void>(std::make_shared<T>()); });
-    return *static_cast<T*>(near.held.get());
+    return *static_cast<T*>(
+        prepared(&tag, [](Evaluation&) { return std::shared_ptr<void>(std::make_shared<T>()); }));
+  }
+  /// The same of what hangs on the law alone: a T that has read it, `void T::read(const Law&)`.
+  template <class T>
+  const T& of_law() {
+    static constexpr char tag = 0;
+    return *static_cast<const T*>(prepared(&tag, [](Evaluation& e) {
+      return e.notes_->kept(&tag, [](const Law& law) -> std::shared_ptr<void> {
+        auto made = std::make_shared<T>();
+        made->read(law);
+        return made;
+      });
+    }));
   }
 
   /// "section 358.30(A)" for working lines.
   [[nodiscard]] std::string cited(CitationId cite) const;
 
  private:
-  /// Values of one figure for subjects that follow one another.
-  struct Page {
-    static constexpr std::uint32_t size = 256;  // not law: subjects
+  /// Where the value of one figure of one subject is kept.
+  struct Memo {
     enum : std::uint8_t { not_yet, in_work, done };
-    std::uint8_t state[size] = {};
-    Value values[size];
+    std::uint8_t* state;
+    Value* value;
   };
-  using Pages = std::vector<Page*>;  // null: nothing asked yet
-  Page& page(Id id, std::uint32_t index) {
-    const Pages& pages = memos_[static_cast<std::size_t>(id)];
-    const std::size_t at = index / Page::size;
-    return at < pages.size() && pages[at] != nullptr ? *pages[at] : new_page(id, at);
+  /// Values of one figure for so many subjects that follow one another, with their states before them; not
+  /// law, and powers of two, so that values stand where they must.
+  static constexpr std::uint32_t smallest_page = 8, largest_page = 256;
+  Memo memo(Id id, std::uint32_t index) {
+    const std::size_t slot = first_slot_[static_cast<std::size_t>(id)] + (index >> page_shift_);
+    std::byte* const page = slots_[slot] != nullptr ? slots_[slot] : new_page(slot);
+    const std::uint32_t size = 1u << page_shift_, at = index & (size - 1);
+    return {reinterpret_cast<std::uint8_t*>(page) + at, reinterpret_cast<Value*>(page + size) + at};
   }
-  Page& new_page(Id id, std::size_t at);
-  Value compute(Id id, Subject subject, Page& memo);
+  std::byte* new_page(std::size_t slot);
+  Value compute(Id id, Subject subject, const Memo& memo);
 
   struct Prepared {
     const void* tag = nullptr;  // stands for the type
     std::shared_ptr<void> held;
   };
-  const Prepared& prepared(const void* tag, std::shared_ptr<void> (*make)());
+  void* prepared(const void* tag, std::shared_ptr<void> (*make)(Evaluation&)) {
+    // Tags stand side by side, so that each has a place of its own here.
+    Prepared& near = near_[reinterpret_cast<std::uintptr_t>(tag) % near_.size()];
+    if (near.tag != tag) near = find_or_make(tag, make);
+    return near.held.get();
+  }
+  const Prepared& find_or_make(const void* tag, std::shared_ptr<void> (*make)(Evaluation&));
   /// Adds a line of working; one that stands there already says nothing new.
   void keep(std::string_view line);
 
-  std::vector<Pages> memos_;                          // by figure
-  std::vector<std::pair<Pages*, std::size_t>> used_;  // where pages stand
-  std::vector<std::unique_ptr<Page>> all_pages_;      // the first used_.size() of them are in use
+  std::uint32_t page_shift_ = 0;
+  std::vector<std::size_t> first_slot_;                  // by figure
+  std::vector<std::byte*> slots_;                        // of pages; null: nothing asked yet
+  std::vector<std::size_t> used_;                        // slots that have a page
+  std::vector<std::unique_ptr<std::byte[]>> all_pages_;  // the first used_.size() of them are in use
+  std::shared_ptr<LawNotes> notes_;
   std::vector<Prepared> prepared_;
   std::array<Prepared, 64> near_;  // of prepared_, where they are found at once
   Working* working_ = nullptr;

@@ -18,10 +18,11 @@ struct FillLimit {
 /// Limits by number of conductors: rows "1", "2" are for that number, "over 2" for more, "nipple" for short
 /// pieces, a raceway type for all of that type.
 struct FillLimits {
-  bool ready = false;
   std::vector<std::pair<std::int64_t, FillLimit>> exactly, over;  // by rising number
   FillLimit nipple;
   std::vector<FillLimit> types;  ///< by raceway type, of those that a row of their own limits
+
+  void read(const Law& law);
 
   [[nodiscard]] FillLimit of_type(installation::RacewayType type) const {
     const auto at = static_cast<std::size_t>(type);

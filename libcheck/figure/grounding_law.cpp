@@ -25,16 +25,15 @@ EgcFitting::Suited suited_spelt(std::string_view word) {
 
 }  // namespace
 
-void EgcLaw::read(Evaluation& e) {
-  ready = true;
+void EgcLaw::read(const Law& law) {
   sizes_ = terms_with_unstated<TradeSize>();
   kinds_ = terms_with_unstated<Fitting>();
   const std::size_t types = terms_with_unstated<RacewayType>();
   raceways_.resize(types * sizes_);
   fittings_.resize(types * kinds_);
-  ringed_ = e.law.parameter("ringed-knockout-voltage", Dimension::voltage);
+  ringed_ = law.parameter("ringed-knockout-voltage", Dimension::voltage);
 
-  if (const Table* t = e.law.table("egc-raceway")) {
+  if (const Table* t = law.table("egc-raceway")) {
     const std::uint32_t type = t->column("raceway-type"), size = t->column("trade-size"),
                         use = t->column("use"), rating = t->column("rating", Dimension::current),
                         path = t->column("path-length", Dimension::length);
@@ -58,7 +57,7 @@ void EgcLaw::read(Evaluation& e) {
       }
     }
   }
-  if (const Table* t = e.law.table("egc-fitting")) {
+  if (const Table* t = law.table("egc-fitting")) {
     const std::uint32_t type = t->column("raceway-type"), fitting = t->column("fitting"),
                         suited = t->column("suited");
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
@@ -81,10 +80,6 @@ TradeSize EgcLaw::beside(RacewayType type, TradeSize size) const {
   return size;
 }
 
-const EgcLaw& egc_law(Evaluation& e) {
-  auto& law = e.once<EgcLaw>();
-  if (!law.ready) law.read(e);
-  return law;
-}
+const EgcLaw& egc_law(Evaluation& e) { return e.of_law<EgcLaw>(); }
 
 }  // namespace raceward::figure

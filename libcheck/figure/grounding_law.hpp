@@ -24,7 +24,7 @@ struct EgcFitting {
 
 class EgcLaw {
  public:
-  void read(Evaluation& e);
+  void read(const Law& law);
 
   [[nodiscard]] const EgcRaceway& raceway(installation::RacewayType type,
                                           installation::TradeSize size) const {
@@ -38,8 +38,6 @@ class EgcLaw {
                                                installation::TradeSize size) const;
   /// Voltage to ground above which ringed knockouts need a jumper; nothing where the law does not say.
   [[nodiscard]] const Parameter* ringed() const { return ringed_; }
-
-  bool ready = false;
 
  private:
   std::size_t sizes_ = 0, kinds_ = 0;

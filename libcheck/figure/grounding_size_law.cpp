@@ -8,9 +8,9 @@ namespace raceward::figure {
 
 using namespace installation;
 
-std::vector<SizeRow> size_rows(const Evaluation& e, std::string_view name) {
+std::vector<SizeRow> size_rows(const Law& law, std::string_view name) {
   std::vector<SizeRow> rows;
-  const Table* const t = e.law.table(name);
+  const Table* const t = law.table(name);
   if (t == nullptr) return rows;
   const std::uint32_t rating = t->column("rating", Dimension::current), copper = t->column("copper"),
                       aluminum = t->column("aluminum");
@@ -25,12 +25,11 @@ std::vector<SizeRow> size_rows(const Evaluation& e, std::string_view name) {
   return rows;
 }
 
-void SizeLaw::read(Evaluation& e) {
-  ready = true;
-  grounding_ = size_rows(e, "egc-size");
-  ungrounded_ = size_rows(e, "least-ungrounded");
+void SizeLaw::read(const Law& law) {
+  grounding_ = size_rows(law, "egc-size");
+  ungrounded_ = size_rows(law, "least-ungrounded");
   area_.assign(terms_with_unstated<ConductorSize>(), 0);
-  if (const Table* t = e.law.table("conductor-circular-mils")) {
+  if (const Table* t = law.table("conductor-circular-mils")) {
     const std::uint32_t size = t->column("size"), area = t->column("circular-mils", Dimension::none);
     for (std::uint32_t row = 0; row < t->row_count(); ++row) {
       if (t->count(row, area) == Table::blank) continue;
@@ -56,10 +55,6 @@ ConductorSize SizeLaw::in_proportion(ConductorSize size, ConductorSize raised, C
   return {};
 }
 
-const SizeLaw& size_law(Evaluation& e) {
-  auto& law = e.once<SizeLaw>();
-  if (!law.ready) law.read(e);
-  return law;
-}
+const SizeLaw& size_law(Evaluation& e) { return e.of_law<SizeLaw>(); }
 
 }  // namespace raceward::figure

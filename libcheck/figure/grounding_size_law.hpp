@@ -25,7 +25,7 @@ struct SizeRow {
 
 class SizeLaw {
  public:
-  void read(Evaluation& e);
+  void read(const Law& law);
 
   /// Size of the equipment grounding conductor; nothing where the law has no row that goes so far.
   [[nodiscard]] const SizeRow* grounding(std::int64_t rating) const { return row_for(grounding_, rating); }
@@ -42,8 +42,6 @@ class SizeLaw {
     return area_[static_cast<std::size_t>(size)];
   }
 
-  bool ready = false;
-
  private:
   static const SizeRow* row_for(const std::vector<SizeRow>& rows, std::int64_t rating);
 
@@ -53,7 +51,7 @@ class SizeLaw {
 const SizeLaw& size_law(Evaluation& e);
 
 /// The rows of a table of sizes by rating, the ratings rising.
-std::vector<SizeRow> size_rows(const Evaluation& e, std::string_view table);
+std::vector<SizeRow> size_rows(const Law& law, std::string_view table);
 
 /// Sizes in millimetres squared have no place in lists by gauge.
 inline bool by_gauge(installation::ConductorSize size) {

@@ -52,8 +52,8 @@ std::int64_t Impedance::at(Number power_factor) const {
   return detail::saturate((resistance * cosine + reactance * sine + one / 2) / one);
 }
 
-void ImpedanceLaw::read_alternating(const Evaluation& e) {
-  const Table* const t = e.law.table("conductor-impedance");
+void ImpedanceLaw::read_alternating(const Law& law) {
+  const Table* const t = law.table("conductor-impedance");
   if (t == nullptr) return;
   const std::uint32_t quantity = t->column("quantity"), metal = t->column("metal"), size = t->column("size"),
                       conduit = t->column("conduit"), ohms = t->column("ohms", Dimension::resistance);
@@ -77,8 +77,8 @@ void ImpedanceLaw::read_alternating(const Evaluation& e) {
   }
 }
 
-void ImpedanceLaw::read_direct(const Evaluation& e) {
-  const Table* const t = e.law.table("conductor-resistance");
+void ImpedanceLaw::read_direct(const Law& law) {
+  const Table* const t = law.table("conductor-resistance");
   if (t == nullptr) return;
   const std::uint32_t size = t->column("size");
   const std::uint32_t columns[] = {t->column("copper", Dimension::resistance),
@@ -101,13 +101,12 @@ void ImpedanceLaw::read_direct(const Evaluation& e) {
   }
 }
 
-void ImpedanceLaw::read(const Evaluation& e) {
-  ready = true;
+void ImpedanceLaw::read(const Law& law) {
   rows_.assign(terms_with_unstated<ConductorSize>() * conduit_count * 2, {});
   conduits_.assign(terms_with_unstated<RacewayType>(), Conduit::unsaid);
-  read_alternating(e);
-  read_direct(e);
-  const Table* const t = e.law.table("raceway-conduit");
+  read_alternating(law);
+  read_direct(law);
+  const Table* const t = law.table("raceway-conduit");
   if (t == nullptr) return;
   const std::uint32_t type = t->column("raceway-type"), conduit = t->column("conduit");
   for (std::uint32_t row = 0; row < t->row_count(); ++row) {
@@ -117,11 +116,7 @@ void ImpedanceLaw::read(const Evaluation& e) {
   conduits_[0] = Conduit::unsaid;
 }
 
-const ImpedanceLaw& impedance_law(Evaluation& e) {
-  auto& law = e.once<ImpedanceLaw>();
-  if (!law.ready) law.read(e);
-  return law;
-}
+const ImpedanceLaw& impedance_law(Evaluation& e) { return e.of_law<ImpedanceLaw>(); }
 
 ConductorImpedance impedance_of(Evaluation& e, Index conductor, Conduit conduit) {
   const Conductor& c = e.model.conductors[conductor];

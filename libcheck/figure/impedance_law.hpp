@@ -31,7 +31,7 @@ struct Impedance {
 
 class ImpedanceLaw {
  public:
-  void read(const Evaluation& e);
+  void read(const Law& law);
 
   [[nodiscard]] const Impedance& of(Metal metal, installation::ConductorSize size, Conduit conduit) const {
     return rows_[place(metal, size, conduit)];
@@ -40,15 +40,13 @@ class ImpedanceLaw {
     return conduits_[static_cast<std::size_t>(type)];
   }
 
-  bool ready = false;
-
  private:
   [[nodiscard]] static std::size_t place(Metal metal, installation::ConductorSize size, Conduit conduit) {
     return (static_cast<std::size_t>(size) * conduit_count + static_cast<std::size_t>(conduit)) * 2 +
            static_cast<std::size_t>(metal);
   }
-  void read_alternating(const Evaluation& e);
-  void read_direct(const Evaluation& e);
+  void read_alternating(const Law& law);
+  void read_direct(const Law& law);
 
   std::vector<Impedance> rows_;
   std::vector<Conduit> conduits_;  // by raceway type

@@ -11,18 +11,16 @@ using namespace installation;
 
 namespace {
 
-/// Standard ratings, once a check.
+/// Standard ratings of a law.
 struct Standard {
   struct Of {
     std::int64_t rating;
     bool fuses_only;
     CitationId cite;
   };
-  bool ready = false;
   std::vector<Of> ratings;  // rising
 
   void read(const Law& law) {
-    ready = true;
     const Table* const t = law.table("standard-rating");
     if (t == nullptr) return;
     const std::uint32_t amperes = t->column("amperes", Dimension::current), kind = t->column("of");
@@ -97,8 +95,7 @@ Counted count_conductors(Evaluation& e, const Circuit& circuit) {
 }  // namespace
 
 Value overcurrent_standard(Evaluation& e, Subject s) {
-  auto& standard = e.once<Standard>();
-  if (!standard.ready) standard.read(e.law);
+  const auto& standard = e.of_law<Standard>();
   if (standard.ratings.empty()) return e.lacks_law("standard-rating");
   const OvercurrentDevice& device = e.model.overcurrent_devices[s.index];
   if (!device.rating.known()) return e.lacks(s, "rating", "a current such as 20A", marking);

@@ -57,14 +57,9 @@ class WorkingDepths {
     std::array<std::int64_t, 4> by_opposite{};  ///< by Opposite; the first is unused
     CitationId cite = no_citation;
   };
-  const std::vector<Of>& rows(const Evaluation& e) {
-    if (!ready_) read(e.law.table("working-depth"));
-    return rows_;
-  }
-
- private:
-  void read(const Table* table) {
-    ready_ = true;
+  [[nodiscard]] const std::vector<Of>& rows() const { return rows_; }
+  void read(const Law& law) {
+    const Table* const table = law.table("working-depth");
     if (table == nullptr) return;
     const std::uint32_t up_to = table->column("up-to", Dimension::voltage);
     for (std::uint32_t row = 0; row < table->row_count(); ++row) {
@@ -78,8 +73,9 @@ class WorkingDepths {
     }
     std::ranges::sort(rows_, {}, &Of::up_to);
   }
+
+ private:
   std::vector<Of> rows_;
-  bool ready_ = false;
 };
 
 Value voltage_at(Evaluation& e, Subject panel) {
@@ -103,7 +99,7 @@ Value working_depth(Evaluation& e, Subject s) {
 
 Value working_depth_needed(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
-  const std::vector<WorkingDepths::Of>& rows = e.once<WorkingDepths>().rows(e);
+  const std::vector<WorkingDepths::Of>& rows = e.of_law<WorkingDepths>().rows();
   if (rows.empty()) return e.lacks_law("working-depth");
   const Value voltage = voltage_at(e, s);
   const auto first = std::ranges::find_if(

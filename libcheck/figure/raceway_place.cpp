@@ -17,17 +17,24 @@ using namespace installation;
 
 namespace {
 
-struct SizeRows : TypeRows {};
-struct SmallSizeRows : TypeRows {};
-struct WetFittingRows : TypeRows {};
-struct ReamingRows : TypeRows {};
+struct SizeRows : TypeRows {
+  void read(const Law& law) { read_all(law, "raceway-size"); }
+};
+struct SmallSizeRows : TypeRows {
+  void read(const Law& law) { read_by<TradeSize>(law, "raceway-small-size"); }
+};
+struct WetFittingRows : TypeRows {
+  void read(const Law& law) { read_by<Fitting>(law, "wet-fitting"); }
+};
+struct ReamingRows : TypeRows {
+  void read(const Law& law) { read_all(law, "raceway-reaming"); }
+};
 
 constexpr std::string_view size_word = "a trade size such as 3/4";
 
 /// A size below the smallest is allowed for short pieces to equipment or luminaires, of some types.
 Value small_size(Evaluation& e, Subject s, const Raceway& r) {
-  auto& rows = e.once<SmallSizeRows>();
-  if (!rows.ready) rows.read_by<TradeSize>(e.law, "raceway-small-size");
+  const auto& rows = e.of_law<SmallSizeRows>();
   const std::uint32_t row = rows.of(r.type, static_cast<std::size_t>(r.trade_size));
   if (row == Table::none) return Evaluation::value(0);
   const std::int64_t longest = rows.table->count(row, rows.table->column("length", Dimension::length));
@@ -64,9 +71,7 @@ class PlaceLaw {
     CitationId cite = no_citation;
   };
 
-  bool ready = false;
   void read(const Law& law) {
-    ready = true;
     rows_.resize(terms_with_unstated<RacewayType>() * count);
     const Table* table = law.table("raceway-place");
     if (table == nullptr) return;
@@ -228,8 +233,7 @@ void judge_fitting(Evaluation& e, Subject s, RacewayType type, Fitting fitting, 
   };
   if (fitting == Fitting::unstated)
     return lack("fitting", "a fitting such as compression-connector", installer);
-  auto& rows = e.once<WetFittingRows>();
-  if (!rows.ready) rows.read_by<Fitting>(e.law, "wet-fitting");
+  const auto& rows = e.of_law<WetFittingRows>();
   const std::uint32_t row = rows.of(type, static_cast<std::size_t>(fitting));
   const std::string_view suited =
       row == Table::none ? std::string_view{} : rows.table->text(row, rows.table->column("suited"));
@@ -264,8 +268,7 @@ Value trade_size_permitted(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
   if (r.trade_size == TradeSize::unstated) return e.lacks(s, "trade-size", size_word, installer);
-  auto& rows = e.once<SizeRows>();
-  if (!rows.ready) rows.read(e.law, "raceway-size");
+  const auto& rows = e.of_law<SizeRows>();
   const std::uint32_t row = rows.of(r.type);
   const auto limit = [&](std::string_view column) {
     return row == Table::none ? TradeSize{}
@@ -285,9 +288,7 @@ Value trade_size_permitted(Evaluation& e, Subject s) {
 
 Value location_permitted(Evaluation& e, Subject s) {
   if (e.model.raceways[s.index].type == RacewayType::unstated) return lacks_type(e, s);
-  auto& law = e.once<PlaceLaw>();
-  if (!law.ready) law.read(e.law);
-  return Placing(e, s, law).judge();
+  return Placing(e, s, e.of_law<PlaceLaw>()).judge();
 }
 
 Value fittings_suited(Evaluation& e, Subject s) {
@@ -335,8 +336,7 @@ Value lies_in_earth(Evaluation& e, Subject s) { return answer(is_buried(e, e.mod
 Value reaming_asked(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
   if (type == RacewayType::unstated) return lacks_type(e, s);
-  auto& rows = e.once<ReamingRows>();
-  if (!rows.ready) rows.read(e.law, "raceway-reaming");
+  const auto& rows = e.of_law<ReamingRows>();
   const std::uint32_t row = rows.of(type);
   if (row == Table::none) return Evaluation::value(0);
   e.used(rows.table->cite(row));

@@ -13,9 +13,10 @@ using namespace installation;
 namespace {
 
 struct SupportLaw {
-  bool ready = false;
   std::size_t sizes = 0;
   std::vector<SupportRows> rows;  // by type, then trade size
+
+  void read(const Law& law);
 };
 
 std::optional<Conditions> conditions_spelt(std::string_view words) {
@@ -98,17 +99,17 @@ class Filling {
   std::uint32_t condition_, with_, spacing_, termination_, unsecured_;
 };
 
+void SupportLaw::read(const Law& law) {
+  sizes = terms_with_unstated<TradeSize>();
+  rows.resize(terms_with_unstated<RacewayType>() * sizes);
+  const Table* table = law.table("raceway-support");
+  if (table != nullptr) Filling(*table, *this).fill();
+}
+
 }  // namespace
 
 const SupportRows& support_rows(Evaluation& e, const Raceway& raceway) {
-  auto& law = e.once<SupportLaw>();
-  if (!law.ready) {
-    law.ready = true;
-    law.sizes = terms_with_unstated<TradeSize>();
-    law.rows.resize(terms_with_unstated<RacewayType>() * law.sizes);
-    const Table* table = e.law.table("raceway-support");
-    if (table != nullptr) Filling(*table, law).fill();
-  }
+  const auto& law = e.of_law<SupportLaw>();
   return law.rows[static_cast<std::size_t>(raceway.type) * law.sizes +
                   static_cast<std::size_t>(raceway.trade_size)];
 }

@@ -1,5 +1,5 @@
 // Rows of a table of law that is keyed by raceway type, and perhaps by another closed list, found once a
-// check.
+// law.
 #pragma once
 
 #include <vector>
@@ -9,15 +9,14 @@
 
 namespace raceward::figure {
 
-/// Derive from it for each table, so that once<> keeps them apart.
+/// Derive from it for each table, with a read(const Law&) that names it, for of_law<>.
 struct TypeRows {
   const Table* table = nullptr;
   std::vector<std::uint32_t> rows;
   std::size_t seconds = 1;
-  bool ready = false;
 
   /// A table whose only key is the raceway type.
-  void read(const Law& law, std::string_view name) {
+  void read_all(const Law& law, std::string_view name) {
     if (start(law, name, 1) == nullptr) return;
     for (std::uint32_t row = 0; row < table->row_count(); ++row)
       rows[static_cast<std::size_t>(term_spelt<installation::RacewayType>(table->key(row, 0)))] = row;
@@ -40,7 +39,6 @@ struct TypeRows {
 
  private:
   const Table* start(const Law& law, std::string_view name, std::size_t second_count) {
-    ready = true;
     table = law.table(name);
     seconds = second_count;
     rows.assign(terms_with_unstated<installation::RacewayType>() * seconds, Table::none);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <pugixml.hpp>
 #include <sstream>
 #include <string>
@@ -10,13 +11,15 @@
 
 namespace raceward::test {
 
-/// The ruleset that a document adopts.
-inline const Law& law_of(const Installation& in) {
-  static std::map<std::string, LoadedLaw> laws;
-  LoadedLaw& adopted = laws[std::string(adopted_ruleset(in))];
-  if (!adopted.law) adopted = load_shipped_ruleset(adopted_ruleset(in));
-  if (!adopted.law) adopted = load_shipped_ruleset("nec-2023");
-  return *adopted.law;
+/// The ruleset that a document adopts, for checks of many changes of it.
+inline const ReadyLaw& ready_law_of(const Installation& in) {
+  static std::map<std::string, std::shared_ptr<const ReadyLaw>> laws;
+  std::shared_ptr<const ReadyLaw>& adopted = laws[std::string(adopted_ruleset(in))];
+  if (adopted) return *adopted;
+  LoadedLaw loaded = load_shipped_ruleset(adopted_ruleset(in));
+  if (!loaded.law) loaded = load_shipped_ruleset("nec-2023");
+  adopted = make_ready(loaded.law);
+  return *adopted;
 }
 
 inline std::string text(const pugi::xml_document& document) {

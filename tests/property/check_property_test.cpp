@@ -39,7 +39,7 @@ std::vector<std::string> essence(const Report& report) {
 Report checked(const std::string& xml) {
   const Loaded loaded = load_bytes(xml, "changed.xml");
   for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem) << '\n' << xml;
-  return loaded.installation ? check(*loaded.installation, law_of(*loaded.installation), {}) : Report{};
+  return loaded.installation ? check(*loaded.installation, ready_law_of(*loaded.installation), {}) : Report{};
 }
 
 class Documents : public testing::TestWithParam<fs::path> {
@@ -121,7 +121,7 @@ std::map<std::string, std::int64_t> figures_named(const std::string& xml, std::s
   std::map<std::string, std::int64_t> out;
   const Loaded loaded = load_bytes(xml, "changed.xml");
   if (!loaded.installation) return out;
-  for (const FigureLine& line : figures(*loaded.installation, law_of(*loaded.installation))) {
+  for (const FigureLine& line : figures(*loaded.installation, law_of(ready_law_of(*loaded.installation)))) {
     if (line.figure == name && line.known) out[line.subject] = line.value.count;
   }
   return out;
@@ -172,7 +172,7 @@ std::set<Key> faults_of(const std::string& xml, bool undetermined_too) {
   std::set<Key> out;
   const Loaded loaded = load_bytes(xml, "changed.xml");
   if (!loaded.installation) return out;
-  for (const Finding& f : check(*loaded.installation, law_of(*loaded.installation), {}).findings) {
+  for (const Finding& f : check(*loaded.installation, ready_law_of(*loaded.installation), {}).findings) {
     if (undetermined_too || f.kind == Finding::Kind::violates) out.insert({f.rule, f.subject});
   }
   return out;

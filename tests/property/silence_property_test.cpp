@@ -35,7 +35,7 @@ Said said_of(const std::string& xml) {
   said.loads = true;
   CheckOptions alone;
   alone.threads = 1;
-  for (const Finding& f : check(*loaded.installation, law_of(*loaded.installation), alone).findings) {
+  for (const Finding& f : check(*loaded.installation, ready_law_of(*loaded.installation), alone).findings) {
     const Key key{f.rule, f.subject};
     if (f.kind != Finding::Kind::undetermined) {
       said.violated.insert(key);

@@ -216,7 +216,7 @@ TEST(Figures, AreListedForAuthorsOfRules) {
 
 TEST(Figures, CoverEverySubjectWithArithmeticOrWhatIsMissing) {
   const Sketch s = studio();
-  const Law law = law_of({});
+  const Law law = law_of(std::vector<std::string>{});
   std::size_t lengths = 0;
   for (const FigureLine& line : figures(s.in, law)) {
     EXPECT_EQ(line.known, line.needs.empty()) << line.figure << " of " << line.subject;

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iterator>
 #include <map>
+#include <memory>
 #include <pugixml.hpp>
 #include <set>
 #include <sstream>
@@ -24,21 +25,34 @@ namespace {
 using namespace raceward;
 namespace fs = std::filesystem;
 
-/// Figure and subject, and its value or what it lacks: what a verdict can depend on.
-using Said = std::map<std::pair<std::string_view, std::string>, std::string>;
+/// What a verdict can depend on: of each subject what each figure is, or what it lacks.
+struct Said {
+  std::map<SubjectKind, std::vector<std::string>> ids;
+  std::vector<std::vector<std::size_t>> figures;  ///< hashes, by figure, then as the ids of its subjects
+};
 
-Said said_of(const Installation& in, const Law& law) {
+std::size_t said_of(const figure::Evaluation& e, const figure::Value& value) {
+  if (value) return std::hash<std::int64_t>{}(value.count);
+  std::multiset<std::string_view> lacks;
+  for (const figure::Fact* fact : e.missing.facts(value.missing)) lacks.insert(fact->name);
+  std::string text = "?";
+  for (const std::string_view fact : lacks) text.append(" ").append(fact);
+  return std::hash<std::string>{}(text);
+}
+
+Said said_of(const Installation& in, const Law& law, const std::shared_ptr<figure::LawNotes>& notes) {
   Said said;
-  figure::Evaluation e(in, law);
+  std::map<SubjectKind, std::vector<Subject>> subjects;
+  figure::Evaluation e(in, law, notes);
   for (const figure::Info& info : figure::all()) {
-    for (const Subject subject : checking::subjects_of(in, info.subject)) {
-      const figure::Value value = e.get(info.id, subject);
-      std::multiset<std::string_view> lacks;
-      for (const figure::Fact* fact : e.missing.facts(value.missing)) lacks.insert(fact->name);
-      std::string& text = said[{info.name, installation::id_of(in.model, in.sections, subject)}];
-      text = value ? std::to_string(value.count) : "?";
-      for (const std::string_view fact : lacks) text.append(" ").append(fact);
+    const auto [of, is_new] = subjects.try_emplace(info.subject);
+    if (is_new) {
+      of->second = checking::subjects_of(in, info.subject);
+      for (const Subject s : of->second)
+        said.ids[info.subject].push_back(installation::id_of(in.model, in.sections, s));
     }
+    std::vector<std::size_t>& values = said.figures.emplace_back();
+    for (const Subject subject : of->second) values.push_back(said_of(e, e.get(info.id, subject)));
   }
   return said;
 }
@@ -49,14 +63,23 @@ std::string text_of(const pugi::xml_document& document) {
   return out.str();
 }
 
-/// Figures of which something is said otherwise; nothing where the document does not load any more.
-std::set<std::string> changed(const pugi::xml_document& document, const Law& law, const Said& before) {
-  std::set<std::string> out;
-  const Loaded loaded = load_bytes(text_of(document), "changed.xml");
-  if (!loaded.installation) return out;
-  for (const auto& [key, text] : said_of(*loaded.installation, law)) {
-    const auto at = before.find(key);
-    if (at != before.end() && at->second != text) out.emplace(key.first);
+/// Figures of which something is said otherwise, of subjects that are there in both.
+std::set<std::string_view> changed(const Said& before, const Said& after) {
+  std::set<std::string_view> out;
+  for (const figure::Info& info : figure::all()) {
+    const auto figure = static_cast<std::size_t>(info.id);
+    const auto at = before.ids.find(info.subject), now = after.ids.find(info.subject);
+    if (at == before.ids.end() || now == after.ids.end()) continue;
+    if (at->second == now->second) {
+      if (before.figures[figure] != after.figures[figure]) out.insert(info.name);
+      continue;
+    }
+    for (std::size_t i = 0; i < now->second.size(); ++i) {
+      const auto same = std::find(at->second.begin(), at->second.end(), now->second[i]);
+      if (same == at->second.end()) continue;
+      const auto position = static_cast<std::size_t>(same - at->second.begin());
+      if (before.figures[figure][position] != after.figures[figure][i]) out.insert(info.name);
+    }
   }
   return out;
 }
@@ -128,7 +151,10 @@ class Truth {
     if (!adopted.law) adopted = load_shipped_ruleset(adopted_ruleset(*loaded.installation));
     ASSERT_TRUE(adopted.law) << name;
     law_ = adopted.law.get();
-    before_ = said_of(*loaded.installation, *law_);
+    std::shared_ptr<figure::LawNotes>& notes = all_notes_[law_];
+    if (!notes) notes = std::make_shared<figure::LawNotes>(*law_);
+    notes_ = notes;
+    before_ = said_of(*loaded.installation, *law_, notes_);
     for (const std::string& word : words_of(original)) {
       const std::size_t mark = word.find('@');
       if (mark == std::string::npos) {
@@ -145,9 +171,12 @@ class Truth {
 
  private:
   void note(const pugi::xml_document& document, const std::string& word) {
-    for (const std::string& figure : changed(document, *law_, before_)) {
+    const Loaded loaded = load_bytes(text_of(document), "changed.xml");
+    if (!loaded.installation) return;
+    for (const std::string_view figure : changed(before_, said_of(*loaded.installation, *law_, notes_))) {
       ++influences_;
-      if (!declared(figure, word)) lies_.emplace(figure + " does not say that it reads " + word, file_);
+      if (!declared(figure, word))
+        lies_.emplace(std::string(figure) + " does not say that it reads " + word, file_);
     }
   }
 
@@ -185,6 +214,8 @@ class Truth {
   }
 
   std::map<std::string, LoadedLaw> laws_;
+  std::map<const Law*, std::shared_ptr<figure::LawNotes>> all_notes_;
+  std::shared_ptr<figure::LawNotes> notes_;
   const Law* law_ = nullptr;  // that the document adopts
   std::string file_;
   Said before_;

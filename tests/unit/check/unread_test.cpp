@@ -19,7 +19,8 @@ std::string unread_of(std::vector<installation::Usage> usage, const std::vector<
   installation::Model model;
   model.usage = std::move(usage);
   std::string out;
-  for (const NotChecked& entry : unread(model, rules)) out += (out.empty() ? "" : "; ") + entry.what;
+  for (const NotChecked& entry : unread(model, WordsRead(rules)))
+    out += (out.empty() ? "" : "; ") + entry.what;
   return out;
 }
 

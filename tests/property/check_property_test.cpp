@@ -181,7 +181,11 @@ std::set<Key> faults_of(const std::string& xml, bool undetermined_too) {
 TEST_P(Documents, WithoutADatumNoViolationComplies) {
   const std::set<Key> violated = faults_of(text(document_), false);
   if (violated.empty()) GTEST_SKIP() << "no violations";
-  int tried = 0;
+  int tried = 0, seen = 0, all = 0;
+  each_element(document_, [&](pugi::xml_node node) {
+    all += static_cast<int>(std::distance(node.attributes_begin(), node.attributes_end()));
+  });
+  const int stride = 1 + all / 500;  // of whole installations a part will do
   const auto hold = [&](const std::string& without, const std::string& removed = {}) {
     const std::string xml = text(document_);
     if (!load_bytes(xml, "changed.xml").installation) return;  // it said that something is missing
@@ -200,7 +204,7 @@ TEST_P(Documents, WithoutADatumNoViolationComplies) {
     std::vector<std::pair<std::string, std::string>> attributes;
     for (pugi::xml_attribute a : element.attributes()) attributes.emplace_back(a.name(), a.value());
     for (const auto& [name, value] : attributes) {
-      if (std::ranges::count(said_by_absence, kind + '@' + name) != 0) continue;
+      if (seen++ % stride != 0 || std::ranges::count(said_by_absence, kind + '@' + name) != 0) continue;
       element.remove_attribute(name.c_str());
       hold(name + of);
       element.append_attribute(name.c_str()).set_value(value.c_str());

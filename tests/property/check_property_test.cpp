@@ -36,10 +36,12 @@ std::vector<std::string> essence(const Report& report) {
 }
 
 /// A report on a document as text; fails where it does not load.
-Report checked(const std::string& xml) {
+Report checked(const std::string& xml, const std::string& on = {}) {
   const Loaded loaded = load_bytes(xml, "changed.xml");
   for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem) << '\n' << xml;
-  return loaded.installation ? check(*loaded.installation, law_of(*loaded.installation), {}) : Report{};
+  CheckOptions how;
+  how.on = on;
+  return loaded.installation ? check(*loaded.installation, law_of(*loaded.installation), how) : Report{};
 }
 
 class Documents : public testing::TestWithParam<fs::path> {
@@ -76,6 +78,39 @@ TEST_P(Documents, OrderOfSupportsChangesNoFinding) {
       raceway.prepend_move(support);
   }
   EXPECT_EQ(essence(checked(text(document_))), before);
+}
+
+TEST_P(Documents, WaiversOfEverythingChangeNoVerdictAndHideNothingUndetermined) {
+  pugi::xml_node inside = root();
+  while (inside.remove_child("waiver")) {
+  }
+  const Report before = checked(text(document_));
+  const auto waive = [&](const std::string& rule, const std::string& subject) {
+    for (pugi::xml_node other : inside.children("waiver")) {
+      if (other.attribute("rule").value() == rule && other.attribute("of").value() == subject) return;
+    }
+    pugi::xml_node waiver = inside.append_child("waiver");
+    const std::pair<const char*, std::string> attributes[] = {{"rule", rule},       {"of", subject},
+                                                              {"authority", "x"},   {"reason", "y"},
+                                                              {"on", "2026-01-01"}, {"until", "2026-12-31"}};
+    for (const auto& [name, value] : attributes) waiver.append_attribute(name) = value.c_str();
+  };
+  for (const Finding& f : before.findings) waive(f.rule, f.subject);
+  for (const LedgerLine& line : before.ledger) waive(line.rule, before.installation);
+  const Report after = checked(text(document_), "2026-06-01");
+  EXPECT_EQ(essence(after), essence(before));
+  std::uint64_t waived = 0, violated = 0, undetermined = 0;
+  for (const Finding& f : after.findings)
+    EXPECT_EQ(f.waived(), f.kind != Finding::Kind::undetermined) << f.rule << " of " << f.subject;
+  for (const LedgerLine& line : after.ledger) {
+    waived += line.waived;
+    violated += line.violates;
+    undetermined += line.undetermined;
+  }
+  EXPECT_EQ(waived, violated);
+  EXPECT_EQ(exit_status(after), undetermined > 0 ? 2 : exit_status(before) == 1 ? 0 : exit_status(before));
+  // No day told, and all is as without them.
+  EXPECT_EQ(exit_status(checked(text(document_))), exit_status(before));
 }
 
 /// A length in millimetres, which hold every whole thousandth of an inch and 64th exactly.

@@ -56,10 +56,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
             out.entries.push_back({entry.layer, entry.what, entry.stands, 0});
         }
       }
-      CheckOptions how;
-      how.threads = 1;
-      how.extra_rules = choice.extra_rules;
-      const Report report = check(*loaded.installation, *law.law, how);
+      const Report report = report_on(document, *loaded.installation, *law.law, choice);
       std::vector<Mismatch> faults;
       tell_faults(report, faults);
       for (const Mismatch& fault : faults)

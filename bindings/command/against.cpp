@@ -85,7 +85,7 @@ std::string read_line(std::string_view line, Former& out, std::size_t& offset) {
   for (const Value& f : json["findings"].GetArray()) {
     if (!f.IsObject()) return "one of its findings is none";
     report.findings.push_back({text(f, "rule"), text(f, "subject"), text(f, "verdict"), text(f, "message"),
-                               amount(f, "measured"), amount(f, "limit"), needs(f)});
+                               amount(f, "measured"), amount(f, "limit"), needs(f), f.HasMember("waiver")});
   }
   const std::string id = report.installation;
   if (!out.reports.emplace(id, std::move(report)).second)
@@ -93,8 +93,12 @@ std::string read_line(std::string_view line, Former& out, std::size_t& offset) {
   return {};
 }
 
-std::string title_of(const FormerFinding& f) { return fmt::format("{} {} {}", f.verdict, f.rule, f.subject); }
-std::string title_of(const Finding& f) { return fmt::format("{} {} {}", verdict_of(f), f.rule, f.subject); }
+std::string title_of(const FormerFinding& f) {
+  return fmt::format("{} {} {}{}", f.verdict, f.rule, f.subject, f.waived ? " (waived)" : "");
+}
+std::string title_of(const Finding& f) {
+  return fmt::format("{} {} {}{}", verdict_of(f), f.rule, f.subject, f.waived() ? " (waived)" : "");
+}
 
 std::string how(const FormerFinding& from, const Finding& to) {
   std::string out;
@@ -107,6 +111,7 @@ std::string how(const FormerFinding& from, const Finding& to) {
   differ("measured", from.measured, amount(to.has_measured, to.measured));
   differ("limit", from.limit, amount(to.has_limit, to.limit));
   differ("needs", from.needs, needs(to));
+  differ("waived", from.waived ? "yes" : "no", to.waived() ? "yes" : "no");
   if (out.empty() && from.message != to.message) out = "it is said otherwise";
   return out;
 }
@@ -213,6 +218,10 @@ std::string text_of(const Compared& c, const Report& report, const Former& forme
   const auto tell = [&](const Finding& f) {
     out += wrapped(f.message, 13);
     for (const std::string& line : f.working) out += wrapped(line, 15);
+    if (f.waived()) {
+      const WaiverLine& w = report.waivers[f.waiver - 1];
+      out += wrapped(fmt::format("waived from {} to {}: {}; {}", w.on, w.until, w.authority, w.reason), 15);
+    }
   };
   const auto title = [&](const char* what, const std::string& key, const Place* place) {
     const std::string at =

@@ -13,6 +13,7 @@ struct FormerFinding {
   std::string rule, subject, verdict, message;
   std::string measured, limit;  ///< "43.1 %", exact; empty: none
   std::string needs;            ///< the missing facts, sorted, with blanks between
+  bool waived = false;
 };
 struct FormerReport {
   std::string installation, ruleset, version;

@@ -1,4 +1,8 @@
 // raceward check and raceward figures.
+#include <fmt/format.h>
+
+#include <ctime>
+
 #include "against.hpp"
 #include "laws.hpp"
 #include "modules.hpp"
@@ -15,6 +19,15 @@ Log sink_for(spdlog::logger& log) {
                                                     spdlog::level::warn, spdlog::level::err};
     log.log(levels[level < 0 ? 0 : level > 3 ? 3 : level], line);
   };
+}
+
+/// Waivers expire by themselves, so the day must come from a clock where nobody says it. Of the whole program
+/// only this reads one, and only waivers see it.
+std::string today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm utc{};
+  if (gmtime_r(&now, &utc) == nullptr) return {};
+  return fmt::format("{:04}-{:02}-{:02}", utc.tm_year + 1900, utc.tm_mon + 1, utc.tm_mday);
 }
 
 struct Input {
@@ -60,6 +73,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
   how.log = sink_for(log);
   how.extra_rules = rules_of(modules);
   how.trial = usual_trial;
+  how.on = options.on.empty() ? today() : options.on;
   how.findings = !options.quiet || !options.output.empty();
   bool all_read = true;
   bool first = true;

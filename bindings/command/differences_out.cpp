@@ -1,10 +1,9 @@
 // Differences of two rulesets for people and for programs.
-#include <rapidjson/prettywriter.h>
-#include <rapidjson/stringbuffer.h>
 #include <spdlog/fmt/fmt.h>
 #include <spdlog/fmt/ranges.h>
 
 #include "differences.hpp"
+#include "suite/json.hpp"
 #include "wrap.hpp"
 
 namespace raceward::command {
@@ -13,27 +12,11 @@ namespace {
 
 std::string or_nothing(const std::string& value) { return value.empty() ? "nothing" : value; }
 
-using Writer = rapidjson::PrettyWriter<rapidjson::StringBuffer>;
-
-void member(Writer& w, const char* key, const std::string& value) {
-  w.Key(key);
-  w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
-}
-
-void member(Writer& w, const char* key, const std::vector<std::string>& values) {
-  w.Key(key);
-  w.StartArray();
-  for (const std::string& value : values)
-    w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
-  w.EndArray();
-}
-
-void law(Writer& w, const char* key, const Law& law) {
-  w.Key(key);
-  w.StartObject();
-  member(w, "id", law.id);
-  member(w, "layers", law.layers);
-  w.EndObject();
+void law(suite::Json& json, const char* key, const Law& law) {
+  json.begin_object(key);
+  json.text("id", law.id);
+  json.texts("layers", law.layers);
+  json.end_object();
 }
 
 }  // namespace
@@ -69,43 +52,38 @@ std::string text_of_differences(const Law& from, const Law& to, const std::vecto
 
 std::string json_of_differences(const Law& from, const Law& to, const std::vector<Difference>& all,
                                 const std::vector<Witness>& witnesses, std::size_t documents) {
-  rapidjson::StringBuffer buffer;
-  Writer w(buffer);
-  w.SetIndent(' ', 2);
-  w.StartObject();
-  w.Key("format");
-  w.Int(1);
-  member(w, "raceward", std::string(version()));
-  law(w, "from", from);
-  law(w, "to", to);
-  w.Key("documents");
-  w.Uint64(documents);
-  w.Key("changes");
-  w.StartArray();
+  suite::Json json;
+  json.begin_object();
+  json.number("format", 1);
+  json.text("raceward", version());
+  law(json, "from", from);
+  law(json, "to", to);
+  json.number("documents", documents);
+  json.begin_array("changes");
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Difference& d = all[i];
-    w.StartObject();
-    member(w, "what", d.what);
-    member(w, "from", d.from);
-    member(w, "to", d.to);
-    member(w, "authority", d.authority);
-    member(w, "layer", d.layer);
-    w.Key("witness");
-    if (witnesses[i].file.empty()) {
-      w.Null();
+    json.begin_object();
+    json.text("what", d.what);
+    json.text("from", d.from);
+    json.text("to", d.to);
+    json.text("authority", d.authority);
+    json.text("layer", d.layer);
+    const Witness& w = witnesses[i];
+    if (w.file.empty()) {
+      json.nothing("witness");
     } else {
-      w.StartObject();
-      member(w, "file", witnesses[i].file);
-      member(w, "variation", witnesses[i].variation);
-      member(w, "only_from", witnesses[i].only_from);
-      member(w, "only_to", witnesses[i].only_to);
-      w.EndObject();
+      json.begin_object("witness");
+      json.text("file", w.file);
+      json.text("variation", w.variation);
+      json.texts("only_from", w.only_from);
+      json.texts("only_to", w.only_to);
+      json.end_object();
     }
-    w.EndObject();
+    json.end_object();
   }
-  w.EndArray();
-  w.EndObject();
-  return std::string(buffer.GetString(), buffer.GetSize()) + "\n";
+  json.end_array();
+  json.end_object();
+  return json.take();
 }
 
 }  // namespace raceward::command

@@ -40,6 +40,15 @@ void add_format(CLI::App& app, Format& format, bool xml) {
       ->type_name(xml ? "text|json|xml" : "text|json");
 }
 
+CLI::Validator day() {
+  return CLI::Validator(
+      [](const std::string& given) {
+        return is_date(given) ? std::string{}
+                              : "\"" + given + "\" is no date; write year-month-day, such as 2026-05-01";
+      },
+      "");
+}
+
 /// "2/8": the second of eight parts.
 std::string read_shard(const std::string& text, unsigned& shard, unsigned& shards) {
   const auto number = [](std::string_view digits, unsigned& out) {
@@ -136,6 +145,13 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->add_option("--against", check.against,
                    "Compare with a former report (--format json): tell what appeared, disappeared and moved")
       ->type_name("REPORT");
+  on_check
+      ->add_option(
+          "--on", check.on,
+          "The day that waivers are judged on, such as 2026-05-01; today (UTC) where it is not said. "
+          "Nothing else depends on it")
+      ->check(day())
+      ->type_name("DATE");
   on_check->add_flag(
       "--accept-undetermined", check.accept_undetermined,
       "End with 0 instead of 2 where something could not be judged, or nothing was, and nothing is violated");

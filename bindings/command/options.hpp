@@ -24,6 +24,7 @@ struct CheckTask {
   Format format = Format::text;
   std::string output;   ///< empty: standard output
   std::string against;  ///< a former report as JSON, to be compared with; empty: none
+  std::string on;       ///< the day that waivers are judged on; empty: today
   bool accept_undetermined = false;
   bool quiet = false;
 };

@@ -75,6 +75,37 @@ void compare_ledger(const Expectations& expected, const Report& report, const st
   }
 }
 
+void compare_waivers(const Expectations& expected, const Report& report, const std::string& ruleset,
+                     std::vector<Mismatch>& out) {
+  std::vector<const WaiverLine*> waiting;
+  for (const WaiverLine& w : report.waivers) {
+    if (w.state != WaiverLine::State::holds) waiting.push_back(&w);
+  }
+  for (const WaiverExpectation& e : expected.waivers) {
+    if (!holds_under(e, ruleset)) continue;
+    const auto at = std::find_if(waiting.begin(), waiting.end(), [&](const WaiverLine* w) {
+      return w->rule == e.rule && w->subject == e.subject;
+    });
+    if (at == waiting.end()) {
+      out.push_back({Mismatch::Kind::missed, key_of(e), {}, e.place, {}, {}, e.place, {}});
+      continue;
+    }
+    const WaiverLine& w = **at;
+    if (raceward::name_of(w.state) != e.state)
+      out.push_back({Mismatch::Kind::moved,
+                     key_of(e),
+                     fmt::format("it is {}", raceward::name_of(w.state)),
+                     w.place,
+                     w.why,
+                     {},
+                     e.place,
+                     {}});
+    waiting.erase(at);
+  }
+  for (const WaiverLine* w : waiting)
+    out.push_back({Mismatch::Kind::unexpected, {}, key_of(*w), w->place, w->why, {}, {}, {}});
+}
+
 /// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
 /// it.
 void tell_faults(const Report& report, std::vector<Mismatch>& out) {
@@ -123,6 +154,7 @@ std::vector<Mismatch> mismatches_of(const Expectations& expected, const Report& 
   for (const Finding& f : report.findings) found.push_back(&f);
   std::vector<Mismatch> out;
   compare(expected, found, ruleset, out);
+  compare_waivers(expected, report, ruleset, out);
   compare_ledger(expected, report, ruleset, out);
   tell_faults(report, out);
   return out;

@@ -13,6 +13,9 @@ void compare(const Expectations& expected, const std::vector<const Finding*>& fo
              const std::string& ruleset, std::vector<Mismatch>& out);
 void compare_ledger(const Expectations& expected, const Report& report, const std::string& ruleset,
                     std::vector<Mismatch>& out);
+/// Waivers that hold show in what they waive; those without effect are expected or told.
+void compare_waivers(const Expectations& expected, const Report& report, const std::string& ruleset,
+                     std::vector<Mismatch>& out);
 /// A rule that went wrong has no findings: only the ledger counts what it left open. No expectation covers
 /// it.
 void tell_faults(const Report& report, std::vector<Mismatch>& out);

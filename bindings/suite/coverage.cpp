@@ -56,9 +56,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
             out.entries.push_back({entry.layer, entry.what, entry.stands, 0});
         }
       }
-      CheckOptions how;
-      how.threads = 1;
-      const Report report = check(*loaded.installation, *ready, how);
+      const Report report = report_on(document, *loaded.installation, *ready);
       std::vector<Mismatch> faults;
       tell_faults(report, faults);
       for (const Mismatch& fault : faults)

@@ -1,12 +1,11 @@
 // What a suite tries, for people, for programs and as a page.
 #include <fmt/format.h>
-#include <rapidjson/prettywriter.h>
-#include <rapidjson/stringbuffer.h>
 
 #include <algorithm>
 #include <map>
 
 #include "coverage.hpp"
+#include "json.hpp"
 
 namespace raceward::suite {
 
@@ -49,18 +48,6 @@ std::map<std::string, std::vector<const RuleCoverage*>> by_ruleset(const Coverag
   std::map<std::string, std::vector<const RuleCoverage*>> out;
   for (const RuleCoverage& r : coverage.rules) out[r.ruleset].push_back(&r);
   return out;
-}
-
-using Writer = rapidjson::PrettyWriter<rapidjson::StringBuffer>;
-
-void text(Writer& w, const char* key, std::string_view value) {
-  w.Key(key);
-  w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
-}
-
-void number(Writer& w, const char* key, std::size_t value) {
-  w.Key(key);
-  w.Uint64(value);
 }
 
 std::string escaped(std::string_view raw) {
@@ -110,47 +97,36 @@ std::string text_of(const Coverage& coverage) {
 }
 
 std::string json_of(const Coverage& coverage) {
-  rapidjson::StringBuffer buffer;
-  Writer w(buffer);
-  w.SetIndent(' ', 2);
-  w.StartObject();
-  w.Key("format");
-  w.Int(1);
-  text(w, "raceward", version());
-  number(w, "documents", coverage.documents);
-  w.Key("problems");
-  w.StartArray();
-  for (const Problem& p : coverage.problems) {
-    const std::string line = raceward::text_of(p);
-    w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
-  }
-  w.EndArray();
-  w.Key("rules");
-  w.StartArray();
+  Json json;
+  json.begin_object();
+  json.number("format", 1);
+  json.text("raceward", version());
+  json.number("documents", coverage.documents);
+  json.texts("problems", lines_of(coverage.problems));
+  json.begin_array("rules");
   for (const RuleCoverage& r : coverage.rules) {
-    w.StartObject();
-    text(w, "ruleset", r.ruleset);
-    text(w, "rule", r.rule);
-    number(w, "complies", r.complies);
-    number(w, "violates", r.violates);
-    number(w, "undetermined", r.undetermined);
-    number(w, "not_applicable", r.not_applicable);
-    w.EndObject();
+    json.begin_object();
+    json.text("ruleset", r.ruleset);
+    json.text("rule", r.rule);
+    json.number("complies", r.complies);
+    json.number("violates", r.violates);
+    json.number("undetermined", r.undetermined);
+    json.number("not_applicable", r.not_applicable);
+    json.end_object();
   }
-  w.EndArray();
-  w.Key("numbers");
-  w.StartArray();
+  json.end_array();
+  json.begin_array("numbers");
   for (const EntryCoverage& e : coverage.entries) {
-    w.StartObject();
-    text(w, "layer", e.layer);
-    text(w, "what", e.what);
-    text(w, "section", e.stands);
-    number(w, "documents", e.documents);
-    w.EndObject();
+    json.begin_object();
+    json.text("layer", e.layer);
+    json.text("what", e.what);
+    json.text("section", e.stands);
+    json.number("documents", e.documents);
+    json.end_object();
   }
-  w.EndArray();
-  w.EndObject();
-  return std::string(buffer.GetString(), buffer.GetSize()) + "\n";
+  json.end_array();
+  json.end_object();
+  return json.take();
 }
 
 std::string html_of(const Coverage& coverage) {

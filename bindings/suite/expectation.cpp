@@ -33,7 +33,19 @@ std::string sorted_once(std::vector<std::string> words) {
 }
 
 bool is_kind(const std::string& word) {
-  return word == "violates" || word == "advised" || word == "undetermined";
+  return word == "violates" || word == "advised" || word == "undetermined" || word == "waived";
+}
+
+constexpr const char* kinds = "violates, advised, undetermined or waived";
+
+/// "expired", and what else reports say of a waiver without effect.
+bool is_state(const std::string& word) {
+  using State = WaiverLine::State;
+  for (const State state : {State::expired, State::not_yet, State::day_unknown, State::exceeded,
+                            State::undetermined, State::unmatched, State::unknown_rule}) {
+    if (raceward::name_of(state) == word) return true;
+  }
+  return false;
 }
 
 /// key="value" pairs until the end; false where there is anything else.
@@ -75,7 +87,13 @@ class Sentence {
       if (head_.size() == 1) return rulesets(), true;
       return false;
     }
-    if (first != "expect" && first != "ledger" && first != "figure" && first != "disregard") return false;
+    if (first == "on") {
+      if (head_.size() == 1) return day(), true;
+      return false;
+    }
+    if (first != "expect" && first != "ledger" && first != "figure" && first != "disregard" &&
+        first != "waiver")
+      return false;
     if (head_.size() == 2 || (head_.size() > 2 && head_[1] != "under")) {
       complain("write \"" + first + ": ...\" or \"" + first + " under RULESET...: ...\"");
       return true;
@@ -85,6 +103,7 @@ class Sentence {
     if (first == "ledger") ledger();
     if (first == "figure") figure();
     if (first == "disregard") disregard();
+    if (first == "waiver") waiver();
     return true;
   }
 
@@ -114,7 +133,7 @@ class Sentence {
     std::string pairs;
     std::map<std::string, std::string> values;
     if (!(in >> e.kind >> e.rule >> e.subject) || !is_kind(e.kind))
-      return complain("write violates, advised or undetermined, then the rule and the id of its subject");
+      return complain(fmt::format("write {}, then the rule and the id of its subject", kinds));
     std::getline(in, pairs, '\0');
     if (!read_pairs(pairs, values))
       return complain("what follows the subject is written name=\"value\", each name once");
@@ -178,7 +197,7 @@ class Sentence {
   void disregard() {
     const std::vector<std::string> words = words_of(rest_);
     if (words.size() != 3 || (words[0] != "*" && !is_kind(words[0])))
-      return complain("write violates, advised, undetermined or *, then a rule or *, then an id or *");
+      return complain(fmt::format("write {}, or *, then a rule or *, then an id or *", kinds));
     Expectation e;
     e.kind = words[0];
     e.rule = words[1];
@@ -186,6 +205,26 @@ class Sentence {
     e.under = under_;
     e.place = place_;
     out_.disregarded.push_back(std::move(e));
+  }
+
+  void day() {
+    const std::vector<std::string> words = words_of(rest_);
+    if (words.size() != 1 || !is_date(words[0])) {
+      complain("write the day that waivers are judged on, such as 2026-05-01");
+    } else if (!out_.on.empty() && out_.on != words[0]) {
+      complain("the day is said twice");
+    } else {
+      out_.on = words[0];
+    }
+  }
+
+  void waiver() {
+    const std::vector<std::string> words = words_of(rest_);
+    if (words.size() != 3 || !is_state(words[0]))
+      return complain(
+          "write why it has no effect (expired, not-yet, day-unknown, exceeded, undetermined, unmatched, "
+          "unknown-rule), then its rule and its subject; for one that holds write \"expect: waived\"");
+    out_.waivers.push_back({words[0], words[1], words[2], under_, place_});
   }
 
   std::vector<std::string> head_, under_;
@@ -215,8 +254,8 @@ class Places {
   std::uint32_t line_ = 1;
 };
 
-constexpr std::array<std::string_view, 6> sentence_words = {"expect",    "ledger", "figure",
-                                                            "disregard", "under",  "between"};
+constexpr std::array<std::string_view, 7> sentence_words = {"expect", "ledger",  "figure", "disregard",
+                                                            "under",  "between", "waiver"};
 
 /// How many letters must be changed, added, dropped or swapped to make one word of the other.
 std::size_t distance(std::string_view a, std::string_view b) {
@@ -378,8 +417,8 @@ void read_sentences(std::string_view text, const std::string& name, Expectations
     if (!Sentence(line, place, out).read())
       out.problems.push_back(
           {place,
-           "this is no sentence of expectations; begin it with under, between, expect, ledger, figure, "
-           "disregard, or # for a remark"});
+           "this is no sentence of expectations; begin it with under, between, on, expect, ledger, figure, "
+           "disregard, waiver, or # for a remark"});
   }
 }
 
@@ -395,6 +434,7 @@ void settle(Expectations& out) {
   for (const Expectation& e : out.disregarded) known(e);
   for (const LedgerExpectation& e : out.ledger) known(e);
   for (const FigureExpectation& e : out.figures) known(e);
+  for (const WaiverExpectation& e : out.waivers) known(e);
 
   // A rule has one verdict of a subject.
   std::map<std::tuple<std::string, std::string, std::string>, const Expectation*> seen;
@@ -415,14 +455,14 @@ void settle(Expectations& out) {
 
 bool disregards(const Expectations& all, const Finding& found, std::string_view ruleset) {
   return std::any_of(all.disregarded.begin(), all.disregarded.end(), [&](const Expectation& e) {
-    return holds_under(e, ruleset) && is(e.kind, name_of(found.kind)) && is(e.rule, found.rule) &&
+    return holds_under(e, ruleset) && is(e.kind, kind_of(found)) && is(e.rule, found.rule) &&
            is(e.subject, found.subject);
   });
 }
 
 std::string difference(const Expectation& expected, const Finding& found) {
   std::string out;
-  if (expected.kind != name_of(found.kind)) out += "it is " + std::string(name_of(found.kind)) + "; ";
+  if (expected.kind != kind_of(found)) out += "it is " + std::string(kind_of(found)) + "; ";
   out += against("measured", expected.measured, found.has_measured, found.measured) +
          against("limit", expected.limit, found.has_limit, found.limit);
   const auto cited = [&](const Citation& c) {
@@ -447,8 +487,9 @@ std::string difference(const FigureExpectation& expected, const FigureLine& foun
   return out;
 }
 
-std::string_view name_of(Finding::Kind kind) {
-  switch (kind) {
+std::string_view kind_of(const Finding& found) {
+  if (found.waived()) return "waived";
+  switch (found.kind) {
     case Finding::Kind::violates:
       return "violates";
     case Finding::Kind::advised:
@@ -460,7 +501,13 @@ std::string_view name_of(Finding::Kind kind) {
 }
 
 std::string key_of(const Expectation& e) { return fmt::format("{} {} {}", e.kind, e.rule, e.subject); }
-std::string key_of(const Finding& f) { return fmt::format("{} {} {}", name_of(f.kind), f.rule, f.subject); }
+std::string key_of(const Finding& f) { return fmt::format("{} {} {}", kind_of(f), f.rule, f.subject); }
+std::string key_of(const WaiverExpectation& e) {
+  return fmt::format("waiver {} {} {}", e.state, e.rule, e.subject);
+}
+std::string key_of(const WaiverLine& w) {
+  return fmt::format("waiver {} {} {}", raceward::name_of(w.state), w.rule, w.subject);
+}
 
 std::string sentence_of(const Finding& found, std::string_view ruleset) {
   std::string out = ruleset.empty() ? "expect: " : fmt::format("expect under {}: ", ruleset);
@@ -470,6 +517,12 @@ std::string sentence_of(const Finding& found, std::string_view ruleset) {
   const std::string needs = needs_of(found);
   if (!needs.empty()) out += fmt::format(" needs=\"{}\"", needs);
   return out;
+}
+
+std::string sentence_of(const WaiverLine& found, std::string_view ruleset) {
+  const std::string key = key_of(found);
+  const std::size_t blank = key.find(' ');
+  return fmt::format("waiver{}{}:{}", ruleset.empty() ? "" : " under ", ruleset, key.substr(blank));
 }
 
 }  // namespace raceward::suite

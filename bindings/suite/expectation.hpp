@@ -8,6 +8,9 @@
 //   ledger: raceway-fill complies=3 not-applicable=1
 //   figure: raceway-fill R2 43.1 %
 //   disregard: undetermined * *
+//   on: 2026-05-01
+//   expect: waived support-spacing R1
+//   waiver: expired support-spacing R2
 //
 // Subjects are ids as reports give them. docs/suites.md tells what each means. What is found and neither
 // expected nor disregarded fails a case, as does what is expected and not found.
@@ -24,7 +27,7 @@ namespace raceward::suite {
 
 /// A finding that must be there, or may. Texts that are empty are not compared.
 struct Expectation {
-  std::string kind;  ///< violates, advised or undetermined
+  std::string kind;  ///< violates, advised or undetermined; or waived, whichever of the first two it is
   std::string rule;
   std::string subject;
   std::string measured, limit;     ///< "43.1 %": compared in its unit, rounded as far as it is written
@@ -50,6 +53,14 @@ struct FigureExpectation {
   Place place;
 };
 
+/// A waiver of the document that must have no effect, and why.
+struct WaiverExpectation {
+  std::string state;  ///< as reports name it: "expired"
+  std::string rule, subject;
+  std::vector<std::string> under;
+  Place place;
+};
+
 struct Expectations {
   std::vector<std::string> under;  ///< rulesets as they are written; empty: what the document adopts
   bool between = false;            ///< of two rulesets only what they find differently counts
@@ -57,6 +68,8 @@ struct Expectations {
   std::vector<Expectation> disregarded;  ///< kind, rule and subject only, each maybe *
   std::vector<LedgerExpectation> ledger;
   std::vector<FigureExpectation> figures;
+  std::vector<WaiverExpectation> waivers;
+  std::string on;                 ///< the day that waivers are judged on; empty: none, and no waiver holds
   std::vector<Problem> problems;  ///< what cannot be read, is said twice, or contradicts itself
 };
 
@@ -86,12 +99,16 @@ std::string difference(const Expectation& expected, const Finding& found);
 /// The same of a figure.
 std::string difference(const FigureExpectation& expected, const FigureLine& found);
 
-/// "violates", "undetermined", "advised"
-std::string_view name_of(Finding::Kind kind);
+/// "violates", "undetermined", "advised"; "waived" of what a waiver accepts
+std::string_view kind_of(const Finding& found);
 /// "violates raceway-fill R2"
 std::string key_of(const Expectation& expected);
 std::string key_of(const Finding& found);
 /// The sentence that expects this finding: "expect under nec-2023: violates raceway-fill R2 measured=..."
 std::string sentence_of(const Finding& found, std::string_view ruleset);
+/// The same of a waiver: "waiver expired support-spacing R2", and the sentence.
+std::string key_of(const WaiverExpectation& expected);
+std::string key_of(const WaiverLine& found);
+std::string sentence_of(const WaiverLine& found, std::string_view ruleset);
 
 }  // namespace raceward::suite

@@ -1,8 +1,6 @@
 #include "mutate.hpp"
 
 #include <fmt/format.h>
-#include <rapidjson/prettywriter.h>
-#include <rapidjson/stringbuffer.h>
 
 #include <algorithm>
 #include <map>
@@ -12,6 +10,7 @@
 #include <sstream>
 
 #include "compare.hpp"
+#include "json.hpp"
 #include "laws.hpp"
 #include "parallel.hpp"
 #include "traced.hpp"
@@ -30,14 +29,9 @@ struct Subject {
   std::shared_ptr<const ReadyLaw> law;
 };
 
-Report report_on(const Installation& installation, const ReadyLaw& law) {
-  CheckOptions how;
-  how.threads = 1;
-  return check(installation, law, how);
-}
-
 bool notices(const Subject& s, const ReadyLaw& law) {
-  std::vector<Mismatch> all = mismatches_of(s.document->expected, report_on(*s.installation, law), s.ruleset);
+  std::vector<Mismatch> all =
+      mismatches_of(s.document->expected, report_on(*s.document, *s.installation, law), s.ruleset);
   if (all.empty()) compare_figures(s.document->expected, *s.installation, law_of(law), s.ruleset, all);
   return !all.empty();
 }
@@ -278,7 +272,7 @@ class Mutator {
         of = std::make_unique<Traced>(*law);
         rest_on[law].resize(of->entries().size());
       }
-      const Report report = report_on(*s->installation, *s->law);
+      const Report report = report_on(*s->document, *s->installation, *s->law);
       for (const std::size_t entry : of->used(*s->installation, report, known))
         rest_on[law][entry].push_back(s.get());
       for (const LedgerLine& line : report.ledger) {
@@ -416,56 +410,33 @@ std::string text_of(const Mutation& mutation) {
 }
 
 std::string json_of(const Mutation& mutation) {
-  rapidjson::StringBuffer buffer;
-  rapidjson::PrettyWriter<rapidjson::StringBuffer> w(buffer);
-  w.SetIndent(' ', 2);
-  const auto text = [&](const char* key, const std::string& value) {
-    w.Key(key);
-    w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
-  };
-  const auto number = [&](const char* key, std::size_t value) {
-    w.Key(key);
-    w.Uint64(value);
-  };
+  Json json;
   const auto list = [&](const char* key, const std::vector<Mutant>& all) {
-    w.Key(key);
-    w.StartArray();
+    json.begin_array(key);
     for (const Mutant& m : all) {
-      w.StartObject();
-      text("layer", m.layer);
-      text("what", m.what);
-      text("change", m.change);
-      number("tried", m.documents);
-      number("noticed", m.noticed_by);
-      w.EndObject();
+      json.begin_object();
+      json.text("layer", m.layer);
+      json.text("what", m.what);
+      json.text("change", m.change);
+      json.number("tried", m.documents);
+      json.number("noticed", m.noticed_by);
+      json.end_object();
     }
-    w.EndArray();
+    json.end_array();
   };
   const Score score = score_of(mutation.of_laws);
-  w.StartObject();
-  number("format", 1);
-  text("raceward", std::string(version()));
-  number("changes", score.all);
-  number("tried", score.tried);
-  number("noticed", score.noticed);
-  w.Key("problems");
-  w.StartArray();
-  for (const Problem& p : mutation.problems) {
-    const std::string line = raceward::text_of(p);
-    w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
-  }
-  w.EndArray();
-  w.Key("left_out");
-  w.StartArray();
-  for (const Problem& p : mutation.left_out) {
-    const std::string line = raceward::text_of(p);
-    w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
-  }
-  w.EndArray();
+  json.begin_object();
+  json.number("format", 1);
+  json.text("raceward", version());
+  json.number("changes", score.all);
+  json.number("tried", score.tried);
+  json.number("noticed", score.noticed);
+  json.texts("problems", lines_of(mutation.problems));
+  json.texts("left_out", lines_of(mutation.left_out));
   list("rulesets", mutation.of_laws);
   list("installations", mutation.of_installations);
-  w.EndObject();
-  return std::string(buffer.GetString(), buffer.GetSize()) + "\n";
+  json.end_object();
+  return json.take();
 }
 
 }  // namespace raceward::suite

@@ -1,47 +1,17 @@
 // What became of a suite: for people, for programs, for JUnit readers.
 #include <fmt/format.h>
-#include <rapidjson/prettywriter.h>
-#include <rapidjson/stringbuffer.h>
 
 #include <algorithm>
 #include <map>
 #include <pugixml.hpp>
 #include <sstream>
 
+#include "json.hpp"
 #include "suite.hpp"
 
 namespace raceward::suite {
 
 namespace {
-
-/// How many bytes the character takes that begins here; 0 where they are no UTF-8, or none that XML can hold.
-std::size_t character(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u; };
-  const unsigned first = byte(0);
-  if (first < 0x80) return first >= 0x20 || first == '\n' || first == '\t' ? 1 : 0;
-  const std::size_t size = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
-  if (first < 0xc2 || first > 0xf4) return 0;
-  std::uint32_t code = first & (0x7fu >> size);
-  for (std::size_t i = 1; i < size; ++i) {
-    if ((byte(i) & 0xc0u) != 0x80u) return 0;
-    code = code << 6 | (byte(i) & 0x3fu);
-  }
-  constexpr std::uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
-  const bool nothing =
-      code < least[size] || code > 0x10ffff || (code >= 0xd800 && code < 0xe000) || (code & 0xfffe) == 0xfffe;
-  return nothing ? 0 : size;
-}
-
-/// Names of files may hold anything; what is written may not.
-std::string printable(std::string_view text) {
-  std::string out;
-  while (!text.empty()) {
-    const std::size_t size = character(text);
-    out += size == 0 ? "?" : text.substr(0, size);
-    text.remove_prefix(std::max<std::size_t>(size, 1));
-  }
-  return out;
-}
 
 std::string_view name_of(Mismatch::Kind kind) {
   switch (kind) {
@@ -99,35 +69,23 @@ std::string counted(std::size_t count, const char* one, const char* many) {
   return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
-using Writer = rapidjson::PrettyWriter<rapidjson::StringBuffer>;
-
-void text(Writer& w, const char* key, std::string_view raw) {
-  const std::string value = printable(raw);
-  w.Key(key);
-  w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
+void place(Json& json, const Place& p, const char* key = "place") {
+  json.begin_object(key);
+  json.text("file", p.file);
+  json.number("line", p.line);
+  json.number("column", p.column);
+  json.end_object();
 }
 
-void place(Writer& w, const Place& p, const char* key = "place") {
-  w.Key(key);
-  w.StartObject();
-  text(w, "file", p.file);
-  w.Key("line");
-  w.Uint(p.line);
-  w.Key("column");
-  w.Uint(p.column);
-  w.EndObject();
-}
-
-void problems(Writer& w, const std::vector<Problem>& all) {
-  w.Key("problems");
-  w.StartArray();
+void problems(Json& json, const std::vector<Problem>& all) {
+  json.begin_array("problems");
   for (const Problem& p : all) {
-    w.StartObject();
-    place(w, p.place);
-    text(w, "message", p.message);
-    w.EndObject();
+    json.begin_object();
+    place(json, p.place);
+    json.text("message", p.message);
+    json.end_object();
   }
-  w.EndArray();
+  json.end_array();
 }
 
 }  // namespace
@@ -146,54 +104,40 @@ std::string text_of(const Result& result) {
 }
 
 std::string json_of(const Result& result) {
-  rapidjson::StringBuffer buffer;
-  Writer w(buffer);
-  w.SetIndent(' ', 2);
-  w.StartObject();
-  w.Key("format");
-  w.Int(1);
-  text(w, "raceward", version());
-  w.Key("passed");
-  w.Uint64(result.cases.size() - result.failed());
-  w.Key("failed");
-  w.Uint64(result.failed());
-  problems(w, result.problems);
-  w.Key("cases");
-  w.StartArray();
+  Json json;
+  json.begin_object();
+  json.number("format", 1);
+  json.text("raceward", version());
+  json.number("passed", result.cases.size() - result.failed());
+  json.number("failed", result.failed());
+  problems(json, result.problems);
+  json.begin_array("cases");
   for (const Case& c : result.cases) {
-    w.StartObject();
-    text(w, "name", c.name);
-    text(w, "file", c.file);
-    text(w, "ruleset", c.ruleset);
-    w.Key("passed");
-    w.Bool(c.passed());
-    problems(w, c.problems);
-    w.Key("mismatches");
-    w.StartArray();
+    json.begin_object();
+    json.text("name", c.name);
+    json.text("file", c.file);
+    json.text("ruleset", c.ruleset);
+    json.truth("passed", c.passed());
+    problems(json, c.problems);
+    json.begin_array("mismatches");
     for (const Mismatch& m : c.mismatches) {
-      w.StartObject();
-      text(w, "kind", name_of(m.kind));
-      text(w, "expected", m.expected);
-      text(w, "found", m.found);
-      place(w, m.place);
-      if (!m.expected_at.file.empty()) place(w, m.expected_at, "expected_at");
-      if (!m.ruleset.empty()) text(w, "ruleset", m.ruleset);
-      text(w, "message", m.message);
-      w.Key("working");
-      w.StartArray();
-      for (const std::string& raw : m.working) {
-        const std::string line = printable(raw);
-        w.String(line.data(), static_cast<rapidjson::SizeType>(line.size()));
-      }
-      w.EndArray();
-      w.EndObject();
+      json.begin_object();
+      json.text("kind", name_of(m.kind));
+      json.text("expected", m.expected);
+      json.text("found", m.found);
+      place(json, m.place);
+      if (!m.expected_at.file.empty()) place(json, m.expected_at, "expected_at");
+      if (!m.ruleset.empty()) json.text("ruleset", m.ruleset);
+      json.text("message", m.message);
+      json.texts("working", m.working);
+      json.end_object();
     }
-    w.EndArray();
-    w.EndObject();
+    json.end_array();
+    json.end_object();
   }
-  w.EndArray();
-  w.EndObject();
-  return std::string(buffer.GetString(), buffer.GetSize()) + "\n";
+  json.end_array();
+  json.end_object();
+  return json.take();
 }
 
 std::string junit_of(const Result& result) {

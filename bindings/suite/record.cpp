@@ -25,8 +25,13 @@ std::vector<std::string> lines_of(const std::string& text) {
   return out;
 }
 
-/// "violates raceward-fill R2 ..." begins the sentence of a finding with its key.
-bool expects(const std::string& sentence, const std::string& key) {
+constexpr std::string_view of_waiver = "waiver ";
+
+/// "violates raceward-fill R2 ..." begins the sentence of a finding with its key; the key of a waiver tells
+/// which sentence it is of.
+bool expects(const std::string& sentence, std::string_view key) {
+  if (sentence.starts_with("waiver") != key.starts_with(of_waiver)) return false;
+  if (key.starts_with(of_waiver)) key.remove_prefix(of_waiver.size());
   const std::size_t colon = sentence.find(": ");
   return colon != std::string::npos && sentence.substr(colon + 2).starts_with(key) &&
          (sentence.size() == colon + 2 + key.size() || sentence[colon + 2 + key.size()] == ' ');
@@ -105,8 +110,15 @@ class Recorder {
 
   /// Of the same rule and subject, whatever the verdict now is.
   static std::string sentence_of_subject(const Case& c, const std::string& key) {
-    const std::string rest = key.substr(key.find(' ') + 1);
-    for (const char* kind : {"violates ", "advised ", "undetermined "}) {
+    const bool waiver = key.starts_with(of_waiver);
+    const std::string rest = key.substr(key.find(' ', waiver ? of_waiver.size() : 0) + 1);
+    if (waiver) {
+      const auto of = std::find_if(c.found.begin(), c.found.end(), [&](const std::string& s) {
+        return s.starts_with("waiver") && s.ends_with(" " + rest);
+      });
+      return of == c.found.end() ? std::string() : *of;
+    }
+    for (const char* kind : {"violates ", "advised ", "undetermined ", "waived "}) {
       std::string found = sentence(c, kind + rest);
       if (!found.empty()) return found;
     }
@@ -124,10 +136,14 @@ class Recorder {
   }
 
   bool remove(const Case& c, const Mismatch& m) {
-    const auto of =
-        std::find_if(document_.expected.findings.begin(), document_.expected.findings.end(),
-                     [&](const Expectation& e) { return key_of(e) == m.expected && holds(e, c); });
-    if (of == document_.expected.findings.end()) return false;
+    return remove(document_.expected.findings, c, m) || remove(document_.expected.waivers, c, m);
+  }
+
+  template <class Expected>
+  bool remove(const std::vector<Expected>& all, const Case& c, const Mismatch& m) {
+    const auto of = std::find_if(all.begin(), all.end(),
+                                 [&](const Expected& e) { return key_of(e) == m.expected && holds(e, c); });
+    if (of == all.end()) return false;
     if (!overwrite_) {
       leave(m, "expected and not found so; --overwrite would replace it");
       return false;
@@ -145,7 +161,8 @@ class Recorder {
     return true;
   }
 
-  static bool holds(const Expectation& e, const Case& c) {
+  template <class Expected>
+  static bool holds(const Expected& e, const Case& c) {
     if (e.under.empty()) return true;
     for (const std::string& id : e.under) {
       if (c.ruleset == id || c.ruleset.starts_with(id + " and ") || c.ruleset.ends_with(" and " + id))

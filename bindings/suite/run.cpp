@@ -81,23 +81,18 @@ class Runner {
     return ready.get();
   }
 
-  static Report report_on(const Installation& installation, const ReadyLaw& law) {
-    CheckOptions how;
-    how.threads = 1;
-    return check(installation, law, how);
-  }
-
   void judge_under(const Document& document, const Installation& installation, const std::string& ruleset,
                    Case& c) const {
     const ReadyLaw* in_force = law(ruleset, document, c);
     if (in_force == nullptr) return;
-    const Report report = report_on(installation, *in_force);
+    const Report report = report_on(document, installation, *in_force);
     c.mismatches = mismatches_of(document.expected, report, ruleset);
     compare_figures(document.expected, installation, law_of(*in_force), ruleset, c.mismatches);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(sentence_of(f, named));
     }
+    find_waivers(report, named, c);
   }
 
   void judge_between(const Document& document, const Installation& installation, Case& c) const {
@@ -105,7 +100,8 @@ class Runner {
     const ReadyLaw* first = law(names[0], document, c);
     const ReadyLaw* second = law(names[1], document, c);
     if (first == nullptr || second == nullptr) return;
-    const Report one = report_on(installation, *first), other = report_on(installation, *second);
+    const Report one = report_on(document, installation, *first),
+                 other = report_on(document, installation, *second);
     const auto only_first = only(one.findings, other.findings),
                only_second = only(other.findings, one.findings);
     for (const bool of_first : {true, false}) {
@@ -114,12 +110,21 @@ class Runner {
       compare(document.expected, of_first ? only_first : only_second, name, c.mismatches);
       compare_figures(document.expected, installation, law_of(of_first ? *first : *second), name,
                       c.mismatches);
+      compare_waivers(document.expected, of_first ? one : other, name, c.mismatches);
       compare_ledger(document.expected, of_first ? one : other, name, c.mismatches);
       tell_faults(of_first ? one : other, c.mismatches);
       for (std::size_t i = before; i < c.mismatches.size(); ++i) c.mismatches[i].ruleset = name;
     }
     for (const Finding* f : only_first) c.found.push_back(sentence_of(*f, names[0]));
     for (const Finding* f : only_second) c.found.push_back(sentence_of(*f, names[1]));
+    find_waivers(one, names[0], c);
+    find_waivers(other, names[1], c);
+  }
+
+  static void find_waivers(const Report& report, std::string_view named, Case& c) {
+    for (const WaiverLine& w : report.waivers) {
+      if (w.state != WaiverLine::State::holds) c.found.push_back(sentence_of(w, named));
+    }
   }
 
   const Choice& choice_;
@@ -136,6 +141,13 @@ std::size_t Result::failed() const {
 bool Result::readable() const {
   return problems.empty() &&
          std::all_of(cases.begin(), cases.end(), [](const Case& c) { return c.problems.empty(); });
+}
+
+Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law) {
+  CheckOptions how;
+  how.threads = 1;
+  how.on = document.expected.on;
+  return check(installation, law, how);
 }
 
 Result run(std::vector<Document> documents, const Choice& choice,

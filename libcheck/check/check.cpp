@@ -11,6 +11,7 @@
 #include "check/survey.hpp"
 #include "check/trial.hpp"
 #include "check/unread.hpp"
+#include "check/waivers.hpp"
 #include "raceward/engine.hpp"
 
 namespace raceward {
@@ -73,7 +74,9 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   for (const BoundRule& bound : rules) {
     if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
   }
-  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, options.findings});
+  // What is waived is known by its finding.
+  const bool findings = options.findings || !installation.model.waivers.empty();
+  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, findings});
   report.findings = std::move(answers.findings);
 
   std::vector<NotChecked> faults, silent, unasked;
@@ -104,6 +107,13 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
         bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults, tally.not_applicable);
   }
 
+  waive(installation, law, rules, options.on, report);
+  for (const WaiverLine& w : report.waivers) {
+    const bool holds = w.state == WaiverLine::State::holds;
+    log(options, 1, "{}: waiver of {} at {} {}", text_of(Problem{w.place, {}}), w.rule, w.subject,
+        holds ? "holds" : "has no effect: " + w.why);
+  }
+  if (!options.findings) report.findings.clear();
   append(report.not_checked, std::move(faults));
   append(report.not_checked, std::move(silent));
   append(report.not_checked, std::move(unasked));
@@ -123,7 +133,7 @@ int exit_status(const Report& report, bool accept_undetermined) {
   bool judged = false;  // a report that judged nothing is no pass
   bool undetermined = false;
   for (const LedgerLine& line : report.ledger) {
-    if (line.violates > 0 && line.force == RuleSetting::Force::required) return 1;
+    if (line.violates > line.waived && line.force == RuleSetting::Force::required) return 1;
     judged = judged || line.complies + line.violates > 0;
     undetermined = undetermined || line.undetermined > 0;
   }

@@ -16,7 +16,6 @@ using Bound = Condition::Bound;
 
 Holds answer(bool yes) { return {yes ? Answer::yes : Answer::no, 0}; }
 
-using facts::is_date;
 using facts::trimmed;
 
 template <class T>

@@ -116,6 +116,9 @@ void Builder::child_of_root(const WrittenElement& node, Element element) {
     case Element::fact:
       stated_fact();
       break;
+    case Element::waiver:
+      waiver();
+      break;
     default:
       return;
   }

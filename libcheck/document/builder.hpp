@@ -67,6 +67,7 @@ class Builder {
   void bonding_jumper();
   void attestation();
   void stated_fact();
+  void waiver();
 
   /// Elements within `parent`, each with its attributes read into fields_; others are reported and passed
   /// over.

@@ -1,5 +1,7 @@
-// Devices, bonding jumpers, statements.
+// Devices, bonding jumpers, statements, waivers.
 #include <fmt/format.h>
+
+#include <algorithm>
 
 #include "document/builder.hpp"
 
@@ -72,6 +74,27 @@ void Builder::stated_fact() {
   fields_.read(a::of, fact.of);
   fields_.read(a::value, fact.value);
   link(Link::fact_of, static_cast<Index>(model_.facts.size() - 1), a::of);
+}
+
+void Builder::waiver() {
+  namespace a = at::waiver;
+  Waiver& waiver = model_.waivers.emplace_back();
+  waiver.source = fields_.source;
+  fields_.read(a::rule, waiver.rule);
+  fields_.read(a::of, waiver.of);
+  fields_.read(a::authority, waiver.authority);
+  fields_.read(a::reason, waiver.reason);
+  fields_.read(a::on, waiver.on);
+  fields_.read(a::until, waiver.until);
+  fields_.read(a::accepts, waiver.accepts);
+  // Of C1/h the circuit; of R1+R2 both.
+  std::string_view ids = waiver.of.substr(0, waiver.of.find('/'));
+  while (!ids.empty()) {
+    const std::string_view id = ids.substr(0, ids.find('+'));
+    pending_.push_back({id.data(), static_cast<std::uint32_t>(id.size()),
+                        static_cast<Index>(model_.waivers.size() - 1), fields_.source, Link::waiver_of});
+    ids.remove_prefix(std::min(ids.size(), id.size() + 1));
+  }
 }
 
 }  // namespace raceward::document

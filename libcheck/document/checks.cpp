@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
 #include "document/links.hpp"
 #include "quantity/fault.hpp"
@@ -64,6 +65,27 @@ void check_jumpers(const Model& model, Faults& faults) {
   }
 }
 
+// Each finding is waived once: else one waiver would go on where the other has expired.
+void check_waivers(const Model& model, Faults& faults) {
+  std::vector<const Waiver*> sorted;
+  for (const Waiver& waiver : model.waivers) {
+    if (!waiver.on.empty() && !waiver.until.empty() && waiver.until < waiver.on)
+      faults.add(locate_attribute(model, waiver.source, "until"),
+                 fmt::format("until {} comes before on {}; write the last day on which the waiver holds",
+                             waiver.until, waiver.on));
+    if (!waiver.rule.empty() && !waiver.of.empty()) sorted.push_back(&waiver);
+  }
+  const auto finding = [](const Waiver* w) { return std::tie(w->of, w->rule); };
+  std::stable_sort(sorted.begin(), sorted.end(),
+                   [&](const Waiver* a, const Waiver* b) { return finding(a) < finding(b); });
+  for (std::size_t i = 1; i < sorted.size(); ++i) {
+    const Waiver &first = *sorted[i - 1], &second = *sorted[i];
+    if (finding(&first) == finding(&second))
+      faults.add(second.source, fmt::format("line {} waives {} of {} already; leave one of the two",
+                                            locate(model, first.source).line, second.rule, second.of));
+  }
+}
+
 // Follows what each feeds from; `next` gives none where that is outside the document. Reports one of each
 // ring.
 template <class Next, class Report>
@@ -114,6 +136,7 @@ void check_links(const Model& model, Faults& faults) {
   check_raceways(model, faults);
   check_spacings(model, faults);
   check_jumpers(model, faults);
+  check_waivers(model, faults);
 }
 
 void check_feeds(const Model& model, Faults& faults) {

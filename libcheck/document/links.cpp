@@ -55,13 +55,17 @@ constexpr Attribute attribute_of(Link link) {
       return {Element::bonding_jumper, at::bonding_jumper::raceway};
     case Link::fact_of:
       return {Element::fact, at::fact::of};
+    case Link::waiver_of:
+      return {Element::waiver, at::waiver::of};
     case Link::attest_of:
       break;
   }
   return {Element::attest, at::attest::of};
 }
 
-constexpr bool about_anything(Link link) { return link == Link::attest_of || link == Link::fact_of; }
+constexpr bool about_anything(Link link) {
+  return link == Link::attest_of || link == Link::fact_of || link == Link::waiver_of;
+}
 
 template <class Word>
 std::string words_of_kinds(std::uint32_t targets, const Word& word) {
@@ -216,6 +220,7 @@ class Joiner {
         break;
       case Link::attest_of:
       case Link::fact_of:
+      case Link::waiver_of:
         break;
     }
     return true;

@@ -32,6 +32,7 @@ enum class Link : std::uint8_t {
   jumper_raceway,
   attest_of,  ///< nothing holds it: the model keeps the text
   fact_of,    ///< the same
+  waiver_of,  ///< the same, for each id of it
 };
 
 struct Pending {
@@ -47,7 +48,7 @@ struct Pending {
 void join(installation::Model& model, const std::vector<Pending>& pending, Faults& faults);
 
 /// Whether what was joined fits together: raceways between two places, spacings between raceways of their
-/// box, jumpers at their raceway.
+/// box, jumpers at their raceway, one waiver of a finding, which ends no sooner than it begins.
 void check_links(const installation::Model& model, Faults& faults);
 /// Whether panels and devices are fed by what leads to them, and nothing by itself.
 void check_feeds(const installation::Model& model, Faults& faults);

@@ -19,23 +19,6 @@ std::string_view trimmed(std::string_view text) {
   return text;
 }
 
-// "2026-05-01"
-bool is_date(std::string_view text) {
-  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-  int parts[3] = {};
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (i == 4 || i == 7) continue;
-    if (!is_digit(text[i])) return false;
-    int& part = parts[i < 4 ? 0 : i < 7 ? 1 : 2];
-    part = part * 10 + (text[i] - '0');
-  }
-  const auto [year, month, day] = parts;
-  if (month < 1 || month > 12 || day < 1) return false;
-  constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  const bool leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-  return year > 0 && day <= days[month - 1] + (month == 2 && leap ? 1 : 0);
-}
-
 // A whole number of at most nine digits; -1 where the text is none.
 std::int64_t whole_number(std::string_view text) {
   if (text.empty() || text.size() > 9) return -1;
@@ -75,12 +58,28 @@ bool is_word(std::string_view text) {
   return true;
 }
 
+// "R1", "R1+R2", "C1/h"
+bool is_subject(std::string_view text) {
+  for (;;) {
+    const std::size_t end = text.find_first_of("+/");
+    if (!is_word(text.substr(0, end))) return false;
+    if (end == std::string_view::npos) return true;
+    text.remove_prefix(end + 1);
+  }
+}
+
 void Reader::value(std::string_view name, std::string_view text, const AttributeRow& row, unsigned position,
                    Fields& fields) {
   const Form& form = row.form;
   switch (form.kind) {
     case Form::Kind::text:
       fields.set(position, text);
+      return;
+    case Form::Kind::said:
+      if (!trimmed(text).empty())
+        fields.set(position, trimmed(text));
+      else
+        wrong(name, text, "it says nothing");
       return;
     case Form::Kind::words: {
       const std::uint8_t found = form.words->find_padded(text.data(), text.size());
@@ -102,6 +101,12 @@ void Reader::value(std::string_view name, std::string_view text, const Attribute
       else
         wrong(name, text,
               "write a word of letters, digits, _ - and ., beginning with a letter, a digit or _");
+      return;
+    case Form::Kind::subject:
+      if (is_subject(text))
+        fields.set(position, text);
+      else
+        wrong(name, text, "write an id as reports give it, such as R1, R1+R2 or C1/h");
       return;
     case Form::Kind::references:
     case Form::Kind::conductor_references: {

@@ -27,6 +27,7 @@ constexpr Form of(Form::Kind kind) {
   return f;
 }
 constexpr Form text() { return of(Form::Kind::text); }
+constexpr Form said() { return of(Form::Kind::said); }
 constexpr Form word() { return of(Form::Kind::word); }
 constexpr Form date() { return of(Form::Kind::date); }
 constexpr Form id(SubjectKind subject) {
@@ -44,6 +45,11 @@ constexpr Form references(std::uint32_t to, int least, int most) {
   f.targets = to;
   f.least = least;
   f.most = most;
+  return f;
+}
+constexpr Form subject() {
+  Form f = of(Form::Kind::subject);
+  f.targets = anything;
   return f;
 }
 constexpr Form conductor_reference() { return of(Form::Kind::conductor_reference); }

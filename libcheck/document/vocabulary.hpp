@@ -53,10 +53,12 @@ inline constexpr std::size_t most_attributes = 64;  ///< that an element of the 
 struct Form {
   enum class Kind : std::uint8_t {
     text,                  ///< anything
+    said,                  ///< a text that is not blank
     word,                  ///< letters, digits, "_", "-", "."; begins with a letter, digit or "_"
     id,                    ///< a word, unique in the document
     reference,             ///< the id of one element
     references,            ///< ids with blanks between
+    subject,               ///< ids with "+" or "/" between, as reports name what is made of several
     conductor_reference,   ///< the id of a conductor of the same circuit
     conductor_references,  ///< ids of conductors of the same circuit, with blanks between
     words,                 ///< one of a closed list

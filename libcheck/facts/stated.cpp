@@ -30,11 +30,6 @@ struct Shared {
 
 }  // namespace
 
-bool is_date(std::string_view text) {
-  return text.size() == 10 && text[4] == '-' && text[7] == '-' &&  // not law: of the form of dates
-         text.find_first_not_of("0123456789-") == std::string_view::npos;
-}
-
 std::string_view trimmed(std::string_view text) {
   const std::size_t first = text.find_first_not_of(' ');
   if (first == std::string_view::npos) return {};

@@ -35,8 +35,6 @@ class Stated {
 /// One for each evaluation.
 Stated& stated_in(figure::Evaluation& e);
 
-/// "2026-05-01"
-bool is_date(std::string_view text);
 /// Without blanks around.
 std::string_view trimmed(std::string_view text);
 

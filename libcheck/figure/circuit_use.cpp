@@ -1,5 +1,7 @@
 #include "figure/circuit_use.hpp"
 
+#include <algorithm>
+
 namespace raceward::figure {
 
 using namespace installation;
@@ -43,7 +45,9 @@ void CircuitUse::read(const Model& model) {
       OnCircuit& on = on_[model.device_circuits[i]];
       ++on.outlets;
       ++on.other;
-      if (receptacle) ++on.receptacles;
+      if (!receptacle) continue;
+      on.receptacles += std::max<std::uint32_t>(1, device.receptacles);
+      if (device.receptacles == 0) on.uncounted = d;
     }
   }
   for (const Run& run : model.runs) {

@@ -9,8 +9,10 @@ namespace raceward::figure {
 
 struct OnCircuit {
   std::uint32_t outlets = 0;  ///< receptacles, luminaires, equipment
-  std::uint32_t receptacles = 0;
-  std::uint32_t other = 0;              ///< receptacles and luminaires
+  std::uint32_t receptacles =
+      0;  ///< places to plug in; one of a receptacle that does not say how many it has
+  Index uncounted = installation::none;  ///< such a receptacle
+  std::uint32_t other = 0;               ///< receptacles and luminaires
   Index unplaced = installation::none;  ///< a device that does not say its circuit, in a box that this visits
   Index unplaced_receptacle = installation::none;  ///< the same of a receptacle
   Index largest = installation::none;              ///< equipment of the largest load

@@ -23,6 +23,10 @@ Value may_be_next(Evaluation& e, Subject s) {
   const OnCircuit& on = circuit_use(e).on(s.index);
   const bool several = on.receptacles > 1;
   if (!several && on.unplaced_receptacle != none) return lacks_circuit_of(e, on.unplaced_receptacle);
+  if (!several && on.uncounted != none) {
+    return e.lacks({SubjectKind::device, on.uncounted}, "receptacles", "how many it holds, 1 or 2", marking,
+                   {}, e.model.devices[on.uncounted].source);
+  }
   if (several && circuit.kind == CircuitKind::unstated) {
     return e.lacks(s, "kind", "branch or feeder", designer);
   }

@@ -148,6 +148,10 @@ Value weather_cover(Evaluation& e, Subject s) {
                           : answer(cover.in_use == YesNo::yes);
     in_use = both(e, in_use, one);
   }
+  if (!any && box.cover == YesNo::no) {
+    e.note(FMT_COMPILE("box {} is said to have no cover"), box.id);
+    return answer(false);
+  }
   if (!any) return e.lacks(of_box, "cover", "a cover with its kind", installer, {}, box.source);
   if (!weatherproof) {
     e.note(FMT_COMPILE("no cover of box {} is weatherproof"), box.id);

@@ -377,6 +377,12 @@ struct StatedFact {
   std::string_view name, of, value;
 };
 
+/// <waiver rule of authority reason on until accepts/>
+struct Waiver {
+  Offset source = 0;
+  std::string_view rule, of, authority, reason, on, until, accepts;
+};
+
 /// How often the document uses an attribute: for "what no rule read".
 struct Usage {
   std::string_view element, attribute;  // attribute empty: the element itself
@@ -418,6 +424,7 @@ struct Model {
   std::vector<BondingJumper> bonding_jumpers;
   std::vector<Attestation> attestations;
   std::vector<StatedFact> facts;
+  std::vector<Waiver> waivers;
   std::vector<Usage> usage;  // sorted by element, attribute
   std::uint32_t element_count = 0;
 };

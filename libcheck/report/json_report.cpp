@@ -46,6 +46,7 @@ void write_finding(Json& json, const Finding& f) {
   json.key("needs");
   json.needs(f.needs);
   json.field("cure", f.cure);
+  if (f.waived()) json.field("waiver", std::uint64_t{f.waiver});
   json.key("remedies");
   json.begin_array();
   json.end_array();
@@ -61,6 +62,23 @@ void write_ledger_line(Json& json, const LedgerLine& line) {
   json.field("violates", line.violates);
   json.field("undetermined", line.undetermined);
   json.field("not_applicable", line.not_applicable);
+  if (line.waived > 0) json.field("waived", line.waived);
+  json.end_object();
+}
+
+void write_waiver(Json& json, const WaiverLine& w) {
+  json.begin_object();
+  json.field("rule", w.rule);
+  json.field("subject", w.subject);
+  json.field("authority", w.authority);
+  json.field("reason", w.reason);
+  json.field("on", w.on);
+  json.field("until", w.until);
+  if (!w.accepts.empty()) json.field("accepts", w.accepts);
+  json.key("place");
+  json.place(w.place);
+  json.field("state", name_of(w.state));
+  json.field("why", w.why);
   json.end_object();
 }
 
@@ -87,6 +105,13 @@ std::string json_report(const Report& report) {
   json.begin_array();
   for (const LedgerLine& line : report.ledger) write_ledger_line(json, line);
   json.end_array();
+  if (!report.waivers.empty()) {
+    json.field("on", report.on);
+    json.key("waivers");
+    json.begin_array();
+    for (const WaiverLine& w : report.waivers) write_waiver(json, w);
+    json.end_array();
+  }
   json.key("not_checked");
   json.begin_array();
   for (const NotChecked& entry : report.not_checked) {

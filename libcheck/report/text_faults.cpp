@@ -76,6 +76,8 @@ std::string amounts_beside(const Finding& f) {
   return fmt::format("{}; limit {}", f.measured_shown, f.limit_shown);
 }
 
+}  // namespace
+
 void write_finding(Page& page, std::size_t number, const Finding& f) {
   page.two_ends(fmt::format("{:>2}  {}", number, f.rule), text_of(f.place), indent);
   page.paragraph(sentence(f.message), indent, indent);
@@ -86,8 +88,6 @@ void write_finding(Page& page, std::size_t number, const Finding& f) {
   if (!f.cure.empty()) page.entry("cure", f.cure, indent, label_width);
 }
 
-}  // namespace
-
 std::string title_of(const Citation& citation) {
   return citation.edition.empty() ? citation.document
                                   : fmt::format("{}-{}", citation.document, citation.edition);
@@ -96,7 +96,7 @@ std::string title_of(const Citation& citation) {
 void write_faults(Page& page, const Report& report, Finding::Kind kind, std::string_view title) {
   std::size_t number = 0;
   for (const Finding& f : report.findings) {
-    if (f.kind != kind) continue;
+    if (f.kind != kind || f.waived()) continue;
     if (++number == 1) {
       page.heading(title);
     } else {

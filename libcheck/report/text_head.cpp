@@ -11,14 +11,15 @@ namespace {
 constexpr std::size_t label_width = 15;
 
 struct Totals {
-  std::uint64_t complies = 0, violates = 0, advised = 0, undetermined = 0, not_applicable = 0;
+  std::uint64_t complies = 0, violates = 0, advised = 0, waived = 0, undetermined = 0, not_applicable = 0;
 };
 
 Totals totals_of(const Report& report) {
   Totals t;
   for (const LedgerLine& line : report.ledger) {
     t.complies += line.complies;
-    (line.force == RuleSetting::Force::advised ? t.advised : t.violates) += line.violates;
+    (line.force == RuleSetting::Force::advised ? t.advised : t.violates) += line.violates - line.waived;
+    t.waived += line.waived;
     t.undetermined += line.undetermined;
     t.not_applicable += line.not_applicable;
   }
@@ -34,8 +35,9 @@ std::string result_of(const Totals& t) {
   };
   add(t.violates, "violation", "violations");
   add(t.advised, "departure from what is advised", "departures from what is advised");
+  add(t.waived, "finding waived", "findings waived");
   add(t.undetermined, "verdict undetermined", "verdicts undetermined");
-  if (t.violates + t.advised + t.undetermined == 0) {
+  if (t.violates + t.advised + t.waived + t.undetermined == 0) {
     out = t.complies > 0 ? "no violation found" : "nothing was judged";
   }
   add(t.complies, "complies", "comply");

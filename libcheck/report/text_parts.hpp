@@ -7,8 +7,14 @@
 namespace raceward::report {
 
 void write_head(Page& page, const Report& report);
-/// Findings of one kind that say something is wrong: violations, or what is advised.
+/// Findings of one kind that say something is wrong, and are not waived: violations, or what is advised.
 void write_faults(Page& page, const Report& report, Finding::Kind kind, std::string_view title);
+/// One finding, numbered under its heading.
+void write_finding(Page& page, std::size_t number, const Finding& finding);
+/// Findings that somebody has accepted, with who, why and how long.
+void write_waived(Page& page, const Report& report);
+/// Waivers of the document that waive nothing.
+void write_waivers_without_effect(Page& page, const Report& report);
 /// Undetermined verdicts, grouped by the fact that they wait for.
 void write_undetermined(Page& page, const Report& report);
 void write_ledger(Page& page, const Report& report);

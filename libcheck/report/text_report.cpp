@@ -11,7 +11,9 @@ std::string text_report(const Report& report) {
   write_faults(page, report, Finding::Kind::violates, "VIOLATIONS");
   write_faults(page, report, Finding::Kind::advised, "ADVISED");
   write_undetermined(page, report);
+  write_waived(page, report);
   write_ledger(page, report);
+  write_waivers_without_effect(page, report);
   write_not_checked(page, report);
   write_sections(page, report);
   write_cautions(page, report);

@@ -34,7 +34,4 @@ std::string kind_of(const Column& column);
 /// True where what stands in the one could stand in the other: also inches and feet.
 bool alike(const Column& a, const Column& b);
 
-/// True for "2024-02-29": a day of the calendar.
-bool is_date(std::string_view text);
-
 }  // namespace raceward::ruleset

@@ -54,8 +54,7 @@ constexpr Rule conductor_protection{
         "circuit.",
     .unseen =
         "Taps; conductors that grow smaller on the way; motors, welders and other equipment with rules of "
-        "their own. "
-        "A receptacle counts as one, whether single or duplex.",
+        "their own.",
     .judge = judge,
 };
 

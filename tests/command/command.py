@@ -12,7 +12,7 @@ import unittest
 import program
 
 MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions",
-           "suites", "against", "begin"]
+           "suites", "against", "begin", "waivers"]
 
 
 def flat(suite):

@@ -84,6 +84,9 @@ class Pages(Case):
         counts = self.try_page("docs/suites.md")
         self.assertEqual(counts["console"], 4)
 
+    def test_the_page_of_waivers(self):
+        self.assertEqual(self.try_page("docs/waivers.md")["console"], 1)
+
     def test_the_page_of_the_report(self):
         counts = self.try_page("docs/report.md")
         self.assertGreater(counts["text"], 4)

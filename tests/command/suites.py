@@ -48,7 +48,7 @@ class Suites(Case):
 
     def test_the_fixtures_are_a_suite(self):
         folders = [fixture(name) for name in ("rules", "editions", "demo", "jurisdictions", "known-bad", "known-good",
-                                            "tables")]
+                                            "tables", "waivers")]
         done = self.run_program("suite", *folders)
         self.assertEqual((done.status, done.err), (0, ""), done.out)
         self.assertRegex(done.out, r"^\d{3,} cases: \d+ as expected, 0 failed\n$")

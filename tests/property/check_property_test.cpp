@@ -36,10 +36,13 @@ std::vector<std::string> essence(const Report& report) {
 }
 
 /// A report on a document as text; fails where it does not load.
-Report checked(const std::string& xml) {
+Report checked(const std::string& xml, const std::string& on = {}) {
   const Loaded loaded = load_bytes(xml, "changed.xml");
   for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem) << '\n' << xml;
-  return loaded.installation ? check(*loaded.installation, ready_law_of(*loaded.installation), {}) : Report{};
+  CheckOptions how;
+  how.on = on;
+  return loaded.installation ? check(*loaded.installation, ready_law_of(*loaded.installation), how)
+                             : Report{};
 }
 
 class Documents : public testing::TestWithParam<fs::path> {
@@ -76,6 +79,39 @@ TEST_P(Documents, OrderOfSupportsChangesNoFinding) {
       raceway.prepend_move(support);
   }
   EXPECT_EQ(essence(checked(text(document_))), before);
+}
+
+TEST_P(Documents, WaiversOfEverythingChangeNoVerdictAndHideNothingUndetermined) {
+  pugi::xml_node inside = root();
+  while (inside.remove_child("waiver")) {
+  }
+  const Report before = checked(text(document_));
+  const auto waive = [&](const std::string& rule, const std::string& subject) {
+    for (pugi::xml_node other : inside.children("waiver")) {
+      if (other.attribute("rule").value() == rule && other.attribute("of").value() == subject) return;
+    }
+    pugi::xml_node waiver = inside.append_child("waiver");
+    const std::pair<const char*, std::string> attributes[] = {{"rule", rule},       {"of", subject},
+                                                              {"authority", "x"},   {"reason", "y"},
+                                                              {"on", "2026-01-01"}, {"until", "2026-12-31"}};
+    for (const auto& [name, value] : attributes) waiver.append_attribute(name) = value.c_str();
+  };
+  for (const Finding& f : before.findings) waive(f.rule, f.subject);
+  for (const LedgerLine& line : before.ledger) waive(line.rule, before.installation);
+  const Report after = checked(text(document_), "2026-06-01");
+  EXPECT_EQ(essence(after), essence(before));
+  std::uint64_t waived = 0, violated = 0, undetermined = 0;
+  for (const Finding& f : after.findings)
+    EXPECT_EQ(f.waived(), f.kind != Finding::Kind::undetermined) << f.rule << " of " << f.subject;
+  for (const LedgerLine& line : after.ledger) {
+    waived += line.waived;
+    violated += line.violates;
+    undetermined += line.undetermined;
+  }
+  EXPECT_EQ(waived, violated);
+  EXPECT_EQ(exit_status(after), undetermined > 0 ? 2 : exit_status(before) == 1 ? 0 : exit_status(before));
+  // No day told, and all is as without them.
+  EXPECT_EQ(exit_status(checked(text(document_))), exit_status(before));
 }
 
 /// A length in millimetres, which hold every whole thousandth of an inch and 64th exactly.
@@ -181,7 +217,11 @@ std::set<Key> faults_of(const std::string& xml, bool undetermined_too) {
 TEST_P(Documents, WithoutADatumNoViolationComplies) {
   const std::set<Key> violated = faults_of(text(document_), false);
   if (violated.empty()) GTEST_SKIP() << "no violations";
-  int tried = 0;
+  int tried = 0, seen = 0, all = 0;
+  each_element(document_, [&](pugi::xml_node node) {
+    all += static_cast<int>(std::distance(node.attributes_begin(), node.attributes_end()));
+  });
+  const int stride = 1 + all / 500;  // of whole installations a part will do
   const auto hold = [&](const std::string& without, const std::string& removed = {}) {
     const std::string xml = text(document_);
     if (!load_bytes(xml, "changed.xml").installation) return;  // it said that something is missing
@@ -200,7 +240,7 @@ TEST_P(Documents, WithoutADatumNoViolationComplies) {
     std::vector<std::pair<std::string, std::string>> attributes;
     for (pugi::xml_attribute a : element.attributes()) attributes.emplace_back(a.name(), a.value());
     for (const auto& [name, value] : attributes) {
-      if (std::ranges::count(said_by_absence, kind + '@' + name) != 0) continue;
+      if (seen++ % stride != 0 || std::ranges::count(said_by_absence, kind + '@' + name) != 0) continue;
       element.remove_attribute(name.c_str());
       hold(name + of);
       element.append_attribute(name.c_str()).set_value(value.c_str());

@@ -7,13 +7,15 @@
 
 namespace raceward::test {
 
-Report check_text(std::string_view xml, std::string_view ruleset) {
+Report check_text(std::string_view xml, std::string_view ruleset, std::string on) {
   const Loaded loaded = load_bytes(xml, "test.xml");
   for (const Problem& problem : loaded.problems) ADD_FAILURE() << text_of(problem);
   const LoadedLaw law = load_ruleset(ruleset);
   for (const Problem& problem : law.problems) ADD_FAILURE() << text_of(problem);
   if (!loaded.installation || !law.law) return {};
-  return check(*loaded.installation, *law.law, {});
+  CheckOptions how;
+  how.on = std::move(on);
+  return check(*loaded.installation, *law.law, how);
 }
 
 const Finding* finding(const Report& report, std::string_view rule, std::string_view subject) {

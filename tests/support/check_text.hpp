@@ -9,8 +9,8 @@
 namespace raceward::test {
 
 /// The report on an installation written as XML, under a shipped ruleset. Fails the test where it does not
-/// load.
-Report check_text(std::string_view xml, std::string_view ruleset = "nec-2023");
+/// load. `on` is the day that waivers are judged on.
+Report check_text(std::string_view xml, std::string_view ruleset = "nec-2023", std::string on = {});
 
 /// The finding of a rule at a subject; nullptr where there is none.
 const Finding* finding(const Report& report, std::string_view rule, std::string_view subject);

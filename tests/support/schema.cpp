@@ -146,6 +146,20 @@ class Writer {
     return "word";
   }
 
+  std::string said() {
+    if (xml_node type = simple_type("said", "A text that is not blank."))
+      child(restrict(type, "xs:string"), "xs:pattern", "value", R"([\s\S]*\S[\s\S]*)");
+    return "said";
+  }
+
+  std::string subject() {
+    if (xml_node type = simple_type(
+            "subject", "An id as reports give it: R1; R1+R2 of a pull section; C1/h of a conductor."))
+      child(restrict(type, "xs:string"), "xs:pattern", "value",
+            R"([A-Za-z0-9_][A-Za-z0-9_\-.]{0,255}([+/][A-Za-z0-9_][A-Za-z0-9_\-.]{0,255})*)");
+    return "subject";
+  }
+
   std::string ids() {
     word();
     if (xml_node type = simple_type("ids", "Ids with blanks between."))
@@ -226,11 +240,15 @@ class Writer {
     switch (form.kind) {
       case Form::Kind::text:
         return "xs:string";
+      case Form::Kind::said:
+        return said();
       case Form::Kind::word:
       case Form::Kind::id:
       case Form::Kind::reference:
       case Form::Kind::conductor_reference:
         return word();
+      case Form::Kind::subject:
+        return subject();
       case Form::Kind::references:
       case Form::Kind::conductor_references:
         return ids();

@@ -48,6 +48,7 @@ std::string limits_of(const Form& form) {
 std::string form_in_words(const Form& form, std::vector<const Words*>& lists) {
   switch (form.kind) {
     case Form::Kind::text:
+    case Form::Kind::said:
       return "text";
     case Form::Kind::word:
       return "word";
@@ -55,6 +56,7 @@ std::string form_in_words(const Form& form, std::vector<const Words*>& lists) {
       return "id";
     case Form::Kind::reference:
     case Form::Kind::conductor_reference:
+    case Form::Kind::subject:
       return "an id";
     case Form::Kind::references:
       return form.least == form.most ? fmt::format("{} ids", form.least)

@@ -149,6 +149,9 @@ struct CheckOptions {
   /// process or does not return is then not asked, and all that it would judge is undetermined. It costs the
   /// time of asking them once more. usual_trial is a good value.
   unsigned trial = 0;
+  /// The day that waivers of the document are judged on: "2026-05-01". Where it is no day, none of them
+  /// holds. No clock is read.
+  std::string on;
   Log log;
 };
 
@@ -178,8 +181,8 @@ RACEWARD_API std::string json_report(const Report& report);
 RACEWARD_API std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 
-/// 0 no violation and nothing undetermined (breaches of what is only advised do not count), 1 a violation, 2
-/// no violation, but something undetermined or nothing judged at all.
+/// 0 no violation and nothing undetermined (breaches of what is only advised do not count, nor do those that
+/// a waiver accepts), 1 a violation, 2 no violation, but something undetermined or nothing judged at all.
 RACEWARD_API int exit_status(const Report& report, bool accept_undetermined = false);
 
 }  // namespace raceward

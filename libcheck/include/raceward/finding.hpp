@@ -76,6 +76,10 @@ struct Finding {
   std::vector<std::string> working;  ///< the arithmetic, a line a step, values put in
   std::vector<Need> needs;
   std::string cure;
+  std::uint32_t waiver = 0;  ///< which of Report::waivers waives it, counted from 1; 0: none
+
+  /// Somebody has accepted it. Its verdict stays what it is.
+  [[nodiscard]] bool waived() const { return waiver != 0; }
 };
 
 /// Counts of verdicts of one rule.
@@ -87,7 +91,32 @@ struct LedgerLine {
   std::uint64_t violates = 0;
   std::uint64_t undetermined = 0;
   std::uint64_t not_applicable = 0;
+  std::uint64_t waived = 0;  ///< of `violates`: how many a waiver accepts
 };
+
+/// An accepted deviation that the document states, and what became of it.
+struct WaiverLine {
+  enum class State : std::uint8_t {
+    holds,         ///< it waives its finding
+    expired,       ///< its last day is over
+    not_yet,       ///< its first day is to come
+    day_unknown,   ///< CheckOptions::on says no day
+    exceeded,      ///< the finding is farther from the limit than was accepted
+    undetermined,  ///< what it speaks of cannot be judged, and cannot be waived
+    unmatched,     ///< there is no such finding
+    unknown_rule   ///< there is no such rule
+  };
+  std::string rule;
+  std::string subject;  ///< id, as Finding::subject
+  std::string authority, reason;
+  std::string on, until;  ///< first and last day: "2026-05-01"
+  std::string accepts;    ///< "13ft", as it is written; empty: whatever is measured
+  Place place;
+  State state = State::unmatched;
+  std::string why;  ///< why it has no effect, as a sentence; empty where it holds
+};
+/// "holds", "not-yet"
+RACEWARD_API std::string_view name_of(WaiverLine::State state);
 
 /// Something that was not checked, and why.
 struct NotChecked {
@@ -117,6 +146,8 @@ struct Report {
   std::vector<std::string> layers;
   std::vector<Finding> findings;
   std::vector<LedgerLine> ledger;  ///< sorted by rule
+  std::string on;                  ///< the day on which waivers are judged; empty where the document has none
+  std::vector<WaiverLine> waivers;  ///< in the order of the document
   std::vector<NotChecked> not_checked;
   std::vector<std::string> cautions;
   std::uint64_t element_count = 0;

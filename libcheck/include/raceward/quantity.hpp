@@ -258,4 +258,8 @@ RACEWARD_API bool decimal_is_exact(const Amount& amount);
 /// and the amount is within a thousandth of the range, parse_amount reads it back to the same amount.
 RACEWARD_API std::string text_of(const Amount& amount);
 
+/// True for "2024-02-29": a day of the calendar, as documents and rulesets write it. Such texts compare as
+/// days do.
+RACEWARD_API bool is_date(std::string_view text);
+
 }  // namespace raceward

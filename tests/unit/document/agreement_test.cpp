@@ -24,6 +24,7 @@ using raceward::test::Judged;
 const Changes::Exceptions of_elements = {
     {"end again", "meaning: a raceway has one end at a place"},
     {"stop again", "meaning: the run stops twice in a row at a place"},
+    {"waiver again", "meaning: a finding is waived once"},
     {"circuit holds run", "meaning: a run stops at two places"},
     {"wiring holds run", "meaning: a run stops at two places"},
 };
@@ -271,10 +272,23 @@ std::vector<Value> dates() {
   return out;
 }
 
+std::vector<Value> subjects() {
+  std::vector<Value> out;
+  for (const char* good : {"R1", "R1+R2", "R1+R2+R3", "C1/h", "shed"}) out.push_back({good, nobody});
+  for (const char* bad : {"", " ", "R1 ", "R1 R2", "R1+", "+R1", "R1++R2", "R1/", "-R1", "R1+-R2", "R1,R2"})
+    out.push_back({bad, both});
+  for (const char* unknown : {"nobody", "R1+nobody", "nobody/h"}) out.push_back({unknown, loader});
+  return out;
+}
+
 std::vector<Value> values_of(const Form& form, Element element, const std::string& now) {
   switch (form.kind) {
     case Form::Kind::text:
       return texts();
+    case Form::Kind::said:
+      return {{"x", nobody}, {" x\ty ", nobody}, {"", both}, {" \t\n", both}};
+    case Form::Kind::subject:
+      return subjects();
     case Form::Kind::word: {
       std::vector<Value> out = words_of_any_kind(false);
       if (element == Element::conductor) out.push_back({"k", both});  // another one's

@@ -397,6 +397,14 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(f.name, "storeys");
   EXPECT_EQ(f.of, "A1");
   EXPECT_EQ(f.value, "2");
+  const Waiver& w = m.waivers.at(0);
+  EXPECT_EQ(w.rule, "support-spacing");
+  EXPECT_EQ(w.of, "R1");
+  EXPECT_EQ(w.authority, "the inspector");
+  EXPECT_EQ(w.reason, "the beam is in the way");
+  EXPECT_EQ(w.on, "0001-01-01");
+  EXPECT_EQ(w.until, "9999-12-31");
+  EXPECT_EQ(w.accepts, "13ft");
   EXPECT_EQ(m.permit_date, "2026-03-01");
 }
 
@@ -414,7 +422,7 @@ TEST(Model, UsageCountsEveryElementAndAttribute) {
   EXPECT_EQ(count("support", "fastened-to"), 1U);
   EXPECT_EQ(count("installation", "id"), 1U);
   EXPECT_EQ(count("area", "nothing"), 0U);
-  EXPECT_EQ(in->model.element_count, 47U);
+  EXPECT_EQ(in->model.element_count, 48U);
 }
 
 }  // namespace

@@ -145,7 +145,8 @@ TEST(Schema, SeesSomeOfWhatDoesNotFitTogether) {
                            "raceway-pieces-and-points", "raceway-supports-none-and-one", "raceway-to-itself",
                            "route-not-joined", "route-stops-twice", "route-via-before-first-stop",
                            "route-via-elsewhere", "route-via-stops-short", "run-of-one-stop",
-                           "run-without-stops", "runs-without-conductors", "spacing-of-raceways-elsewhere"));
+                           "run-without-stops", "runs-without-conductors", "spacing-of-raceways-elsewhere",
+                           "waiver-ends-before-it-begins", "waiver-of-nothing", "waiver-twice"));
 }
 
 }  // namespace

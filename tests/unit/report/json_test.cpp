@@ -43,6 +43,30 @@ TEST(JsonReport, IsOneLineWithWhatTheReportSays) {
   EXPECT_EQ(text_at(doc["cautions"][0]), "Electricity kills.");
 }
 
+TEST(JsonReport, TellsWaiversWhereThereAreSome) {
+  const rapidjson::Document doc = parsed(json_report(waived_sample()));
+  EXPECT_EQ(text_at(doc["on"]), "2026-06-15");
+  ASSERT_EQ(doc["waivers"].Size(), 2u);
+  const auto& waiver = doc["waivers"][0];
+  EXPECT_EQ(text_at(waiver["rule"]) + " " + text_at(waiver["subject"]), "raceway-fill R2");
+  EXPECT_EQ(text_at(waiver["authority"]) + "; " + text_at(waiver["reason"]),
+            "the inspector, permit 7; a beam");
+  EXPECT_EQ(text_at(waiver["on"]) + " " + text_at(waiver["until"]), "2026-05-01 2026-06-15");
+  EXPECT_EQ(text_at(waiver["accepts"]), "45%");
+  EXPECT_EQ(waiver["place"]["line"].GetInt(), 30);
+  EXPECT_EQ(text_at(waiver["state"]) + text_at(waiver["why"]), "holds");
+  EXPECT_FALSE(doc["waivers"][1].HasMember("accepts"));
+  EXPECT_EQ(text_at(doc["waivers"][1]["state"]), "unmatched");
+  EXPECT_EQ(text_at(doc["waivers"][1]["why"]), "rule raceway-fill finds nothing at R9");
+  EXPECT_EQ(doc["findings"][0]["waiver"].GetInt(), 1);
+  EXPECT_EQ(text_at(doc["findings"][0]["verdict"]), "violates");
+  EXPECT_FALSE(doc["findings"][1].HasMember("waiver"));
+  EXPECT_EQ(doc["ledger"][2]["waived"].GetInt(), 1);
+  EXPECT_EQ(doc["ledger"][2]["violates"].GetInt(), 1);
+  EXPECT_FALSE(doc["ledger"][0].HasMember("waived"));
+  EXPECT_EQ(json_report(sample()).find("waive"), std::string::npos);
+}
+
 TEST(JsonReport, WritesQuantitiesAsTheyAre) {
   Report r = sample();
   r.findings[0].measured = *parse_amount("36.001in", Dimension::length);

@@ -69,4 +69,30 @@ inline Report sample() {
   return r;
 }
 
+/// The sample with its violation waived, and a waiver without effect.
+inline Report waived_sample() {
+  Report r = sample();
+  r.on = "2026-06-15";
+  WaiverLine w{"raceway-fill",
+               "R2",
+               "the inspector, permit 7",
+               "a beam",
+               "2026-05-01",
+               "2026-06-15",
+               "45%",
+               {"studio.xml", 30, 3},
+               WaiverLine::State::holds,
+               ""};
+  r.waivers.push_back(w);
+  w.subject = "R9";
+  w.accepts.clear();
+  w.place.line = 31;
+  w.state = WaiverLine::State::unmatched;
+  w.why = "rule raceway-fill finds nothing at R9";
+  r.waivers.push_back(w);
+  r.findings[0].waiver = 1;
+  r.ledger[2].waived = 1;
+  return r;
+}
+
 }  // namespace raceward::test

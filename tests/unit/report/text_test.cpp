@@ -46,6 +46,38 @@ TEST(TextReport, AViolationReadsFromPlaceToCure) {
   }
 }
 
+TEST(TextReport, WhatIsWaivedStandsByItselfWithWhoAndWhy) {
+  const std::string text = text_report(waived_sample());
+  EXPECT_THAT(text, HasSubstr("result         1 finding waived, 3 verdicts undetermined, "));
+  EXPECT_THAT(text, HasSubstr("This is no approval."));
+  EXPECT_THAT(text, Not(HasSubstr("\nVIOLATIONS")));
+  const auto in_order = {"\nUNDETERMINED",
+                         "\nWAIVED\n",
+                         "As of 2026-06-15.",
+                         " 1  raceway-fill",
+                         "    stands on  Test Code-2020: 1",
+                         "    accepted   the inspector, permit 7\n",
+                         "    because    a beam\n",
+                         "    holds      from 2026-05-01 to 2026-06-15, while it is no worse than 45%\n",
+                         "    waiver     studio.xml:30:3\n",
+                         "\nLEDGER",
+                         "raceway-fill                                       3           1 ",
+                         "  of these waived                                              1\n",
+                         "\n---",
+                         "  of these waived                                              1\n",
+                         "\nWAIVERS WITHOUT EFFECT\n",
+                         " 1  raceway-fill of R9: unmatched",
+                         "studio.xml:31:3\n",
+                         "    Rule raceway-fill finds nothing at R9.\n",
+                         "\nNOT CHECKED"};
+  std::size_t at = 0;
+  for (const char* part : in_order) {
+    at = text.find(part, at);
+    ASSERT_NE(at, std::string::npos) << part << '\n' << text;
+  }
+  EXPECT_THAT(text_report(sample()), Not(HasSubstr("aive")));
+}
+
 TEST(TextReport, AmountsThatTheSentenceDoesNotSayStandBelowIt) {
   Report r = sample();
   EXPECT_THAT(text_report(r), Not(HasSubstr("    measured ")));

@@ -148,7 +148,7 @@ Value weather_cover(Evaluation& e, Subject s) {
                           : answer(cover.in_use == YesNo::yes);
     in_use = both(e, in_use, one);
   }
-  if (!any && box.cover == YesNo::no) {
+  if (!any && box.kind == PlaceKind::box && box.cover == YesNo::no) {
     e.note(FMT_COMPILE("box {} is said to have no cover"), box.id);
     return answer(false);
   }

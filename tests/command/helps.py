@@ -59,7 +59,7 @@ class Helps(Case):
                   "FILE": "out", "LEVEL": "info",
                   "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
                   "text|json|junit|html": "json", "I/N": "1/1", "N": "1", "TEXT": "studio", "REPORT": "former.json",
-                  "PATH": fixture(GOOD), "A B": "nec-2020 nec-2023"}
+                  "PATH": fixture(GOOD), "DATE": "2026-05-01", "A B": "nec-2020 nec-2023"}
         arguments = {"check": [fixture(GOOD)], "figures": [fixture(GOOD)], "rules": [], "rulesets": ["nec-2023"], "suite": ["my-suite"], "new": ["layer", "my-layer"]}
         self.file("former.json", self.run_program("check", fixture(GOOD), "--format", "json").out)
         (self.folder / "my-suite").mkdir()

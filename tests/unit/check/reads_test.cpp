@@ -9,6 +9,7 @@
 #include <iterator>
 #include <map>
 #include <memory>
+#include <numeric>
 #include <pugixml.hpp>
 #include <set>
 #include <sstream>
@@ -132,6 +133,17 @@ std::set<std::string> words_of(const pugi::xml_node& node) {
   return words;
 }
 
+/// Whether the word is changed in this document. Whole installations hold nearly all words, and share them
+/// out among each other: a quarter for each, told by the letters.
+bool tried_in(std::string_view file, std::string_view word) {
+  if (file.find("/known-") == std::string_view::npos) return true;
+  const auto sum = [](std::string_view text) {
+    return std::accumulate(text.begin(), text.end(), 0U,
+                           [](unsigned so_far, char c) { return so_far + static_cast<unsigned char>(c); });
+  };
+  return (sum(file) + sum(word)) % 4 == 0;
+}
+
 bool declared(std::string_view figure, const std::string& word) {
   const auto reads = checking::reads_of(figure::find(figure)->id);
   if (word.find('@') != std::string::npos) return std::find(reads.begin(), reads.end(), word) != reads.end();
@@ -156,6 +168,7 @@ class Truth {
     notes_ = notes;
     before_ = said_of(*loaded.installation, *law_, notes_);
     for (const std::string& word : words_of(original)) {
+      if (!tried_in(name, word)) continue;
       const std::size_t mark = word.find('@');
       if (mark == std::string::npos) {
         remove_elements(original, word);

@@ -1,12 +1,16 @@
 // Whether the conductors of a circuit go together from place to place.
 //
 // Method: in each raceway that the circuit passes, its conductors that carry current are counted. One by
-// itself has its return somewhere else. A grounding conductor by itself is apart where the others take
-// another raceway between the same two places.
+// itself has its return somewhere else; so have those of one phase in parallel, which only raceways in earth
+// that are of no metal may hold. A grounding conductor by itself is apart where the others take another
+// raceway between the same two places.
 #include <algorithm>
+#include <string_view>
 #include <tuple>
 
 #include "figure/current_carrying.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure::compute {
 
@@ -14,26 +18,81 @@ using namespace installation;
 
 namespace {
 
+/// What tells the phases of conductors that carry current apart: role and colour.
+struct Phases {
+  Index first = none;    // a conductor among them
+  bool several = false;  // there is another than it
+  bool grounded = false, hot = false;
+  std::string_view mark;  // of the hot ones
+  bool marks_differ = false, unmarked = false;
+  bool cable = false;  // it may hold any
+
+  void add(const Model& model, Index index) {
+    const Conductor& c = model.conductors[index];
+    if (model.conductor_kinds[c.kind].cable) cable = true;
+    if (c.role == Role::equipment_grounding || c.role == Role::bonding) return;
+    Phases one;
+    one.first = index;
+    one.grounded = c.role == Role::grounded;
+    one.hot = !one.grounded;
+    if (one.hot) one.mark = c.identification;
+    one.unmarked = one.hot && one.mark.empty();
+    add(one);
+  }
+  void add(const Phases& more) {
+    several = several || more.several || (first != none && more.first != none && first != more.first);
+    if (first == none) first = more.first;
+    grounded = grounded || more.grounded;
+    hot = hot || more.hot;
+    cable = cable || more.cable;
+    unmarked = unmarked || more.unmarked;
+    marks_differ =
+        marks_differ || more.marks_differ || (!mark.empty() && !more.mark.empty() && mark != more.mark);
+    if (mark.empty()) mark = more.mark;
+  }
+};
+
 /// What the circuit lays into one raceway.
 struct Laid {
   Index from = none, to = none;  // places, the smaller first
   Index raceway = none;
   Carrying carrying;
+  Phases phases;
 
   [[nodiscard]] std::int64_t current() const {
     return carrying.ungrounded + carrying.switched + carrying.travelers + carrying.grounded;
   }
 };
 
+/// Whether those of a raceway are of one phase; unstated where that is not known.
+YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit) {
+  const Phases& p = here.phases;
+  if (circuit.parallel < 2 || here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
+  if (!p.several || p.grounded) return YesNo::yes;
+  if (p.marks_differ) return YesNo::no;
+  if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
+  // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
+  return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
+}
+
+/// The law lets conductors in parallel lie phase by phase there.
+bool may_hold_one_phase(const Evaluation& e, const Raceway& r) {
+  return r.type != RacewayType::unstated && !is_metal(r.type) && is_buried(e, r);
+}
+
 std::vector<Laid> laid_by(Evaluation& e, const Circuit& circuit, MissingId& missing) {
   std::vector<Laid> out;
   for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
     const Carrying& carrying = carrying_of_run(e, run);
     missing = e.missing.both(missing, carrying.missing);
+    Phases phases;
+    const Range& conductors = e.model.runs[run].conductors;
+    for (Index i = conductors.first; i < conductors.end(); ++i)
+      phases.add(e.model, e.model.run_conductors[i]);
     const Range& hops = e.in.routes.run_hops[run];
     for (Index h = hops.first; h < hops.end(); ++h) {
       const Hop& hop = e.in.routes.hops[h];
-      out.push_back({std::min(hop.from, hop.to), std::max(hop.from, hop.to), hop.raceway, carrying});
+      out.push_back({std::min(hop.from, hop.to), std::max(hop.from, hop.to), hop.raceway, carrying, phases});
     }
   }
   const auto key = [](const Laid& l) { return std::tuple{l.from, l.to, l.raceway}; };
@@ -42,6 +101,7 @@ std::vector<Laid> laid_by(Evaluation& e, const Circuit& circuit, MissingId& miss
   for (std::size_t i = 0; i < out.size(); ++i) {
     if (kept != 0 && key(out[kept - 1]) == key(out[i])) {
       out[kept - 1].carrying += out[i].carrying;
+      out[kept - 1].phases.add(out[i].phases);
     } else {
       out[kept++] = out[i];
     }
@@ -68,6 +128,8 @@ Value conductors_apart(Evaluation& e, Subject s) {
   if (missing != 0) return Evaluation::lacks(missing);
   std::int64_t count = 0;
   Value worst = Evaluation::value(0);
+  Phases of_circuit;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
   for (std::size_t i = 0; i < laid.size(); ++i) {
     const Laid& here = laid[i];
     const auto beside = [&](std::size_t j) {
@@ -76,14 +138,30 @@ Value conductors_apart(Evaluation& e, Subject s) {
     // Raceways between the same two places stand side by side.
     const bool ground_apart =
         here.current() == 0 && here.carrying.grounding > 0 && (beside(i + 1) || (i > 0 && beside(i - 1)));
-    if (here.current() != 1 && !ground_apart) continue;
-    e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"),
-           e.model.raceways[here.raceway].id, here.current(), here.carrying.grounding);
+    const Raceway& raceway = e.model.raceways[here.raceway];
+    const YesNo one_phase =
+        may_hold_one_phase(e, raceway) ? YesNo::no : of_one_phase(circuit, here, of_circuit);
+    if (one_phase == YesNo::unstated || (one_phase == YesNo::yes && raceway.type == RacewayType::unstated)) {
+      const Index c = here.phases.first;
+      const Value lack =
+          one_phase == YesNo::yes
+              ? e.lacks({SubjectKind::raceway, here.raceway}, "type", "a raceway type such as PVC-40",
+                        installer)
+              : e.lacks({SubjectKind::conductor, c}, "color", "a colour or mark that tells its phase",
+                        designer, "all in the raceway are marked alike, and may be of one phase",
+                        e.model.conductors[c].source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
+    if (here.current() != 1 && !ground_apart && one_phase != YesNo::yes) continue;
+    e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
+           here.current(), here.carrying.grounding);
     const bool first =
         count == 0 || e.model.raceways[here.raceway].id < e.model.raceways[worst.place.index].id;
     if (first) worst.place = {SubjectKind::raceway, here.raceway};
     ++count;
   }
+  if (count == 0 && missing != 0) return Evaluation::lacks(missing);
   worst.count = number(count).count();
   return worst;
 }

@@ -37,7 +37,7 @@ constexpr Rule circuit_together{
     .reasons = reasons,
     .cure = "Pull the conductors of the circuit through one raceway, there and back.",
     .unseen =
-        "Conductors in parallel in several raceways; nonferrous raceways with single conductors; conductors "
+        "Grounding conductors of sets in parallel; nonferrous raceways with single conductors; conductors "
         "outside raceways.",
     .judge = judge,
 };

@@ -70,6 +70,8 @@ void Builder::panel(const WrittenElement& node) {
   position(place, a::at);
   fields_.read(a::neutrals_one_each, place.neutrals_one_each);
   fields_.read(a::building, place.building);
+  fields_.read(a::devices_complete, place.devices_complete);
+  fields_.read(a::only_circuit, place.only_circuit);
   fields_.read(a::disconnect, place.disconnect);
   fields_.read(a::disconnect_rating, place.disconnect_rating);
   fields_.read(a::electrode, place.electrode);
@@ -77,6 +79,7 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::electrode_material, place.electrode_material);
   fields_.read(a::ring_size, place.ring_size);
   fields_.read(a::supply_size, place.supply_size);
+  fields_.read(a::supply_parallel, place.supply_parallel);
   fields_.read(a::supply_material, place.supply_material);
   link(Link::place_fed_by, index, a::fed_by);
   each_child(node, Element::panel, [&](const WrittenElement& child, Element element) {

@@ -2,10 +2,12 @@
 // for.
 //
 // Method: a panel says which building it is in, seen from what feeds it. Its overcurrent devices count as its
-// disconnecting means where the law lets so many handles be one.
+// disconnecting means where the law lets so many handles be one. What it supplies is counted to the last
+// panel behind it. Where less is asked because there are few, somebody must have said that these are all.
 #include <algorithm>
 
 #include "figure/facts.hpp"
+#include "figure/panel_circuits.hpp"
 
 namespace raceward::figure::compute {
 
@@ -16,58 +18,15 @@ namespace {
 constexpr std::string_view a_building = "same, other or dwelling";
 constexpr std::string_view a_current = "a current such as 60A";
 
-/// The overcurrent devices of each panel. Two passes for all panels.
-struct Handles {
-  struct Of {
-    std::uint32_t count = 0, two_wire = 0, unclear = 0;
-    std::int64_t rating = 0;  // of all together
-    Index unrated = none;     // a device without a rating
-    Index poleless = none;    // a device that does not say its poles
-  };
-  bool ready = false;
-  std::vector<Of> of_place;
-
-  void read(const Model& model) {
-    ready = true;
-    of_place.resize(model.places.size());
-    // A circuit of two wires has one ungrounded conductor, or two and no grounded one.
-    std::vector<std::uint8_t> grounded(model.overcurrent_devices.size()), known(grounded.size());
-    for (const Circuit& circuit : model.circuits) {
-      if (circuit.overcurrent_device == none) continue;
-      known[circuit.overcurrent_device] = 1;
-      for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
-        if (model.conductors[c].role == Role::grounded) grounded[circuit.overcurrent_device] = 1;
-    }
-    for (Index d = 0; d < model.overcurrent_devices.size(); ++d) {
-      const OvercurrentDevice& device = model.overcurrent_devices[d];
-      Of& of = of_place[device.panel];
-      ++of.count;
-      if (device.poles == 1 || (device.poles == 2 && known[d] != 0 && grounded[d] == 0)) {
-        ++of.two_wire;
-      } else if (device.poles == 0 || (device.poles == 2 && known[d] == 0)) {
-        ++of.unclear;
-        if (device.poles == 0) of.poleless = d;
-      }
-      if (device.rating.known()) {
-        of.rating += (*device.rating).count();
-      } else {
-        of.unrated = d;
-      }
-    }
-  }
-};
-
-const Handles::Of& handles_of(Evaluation& e, Subject panel) {
-  auto& handles = e.once<Handles>();
-  if (!handles.ready) handles.read(e.model);
-  return handles.of_place[panel.index];
-}
-
 Value apart(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
   if (panel.building == Building::unstated) {
     // A service is not fed by another building.
-    if (panel.grounded_by == GroundedBy::service) return answer(false);
+    if (panel.grounded_by == GroundedBy::service) {
+      if (panel.fed_by == none) return answer(false);
+      return e.lacks(s, "grounded-by", "service, feeder, wire or raceway", designer,
+                     "it is said to be bonded as service equipment, and a circuit of this document feeds it");
+    }
     return e.lacks(s, "building", a_building, installer);
   }
   e.note(FMT_COMPILE("stated: building is {}"), name_of(panel.building));
@@ -78,11 +37,14 @@ Value apart(Evaluation& e, Subject s) {
 Value few_handles(Evaluation& e, Subject s) {
   const Parameter* const most = e.law.parameter("building-disconnects", Dimension::none);
   if (most == nullptr) return e.lacks_law("building-disconnects");
-  const std::uint32_t count = handles_of(e, s).count;
+  const std::uint32_t count = circuits_of(e, s).handles;
+  const bool more = e.model.places[s.index].devices_complete == YesNo::no;
   e.used(most->cite);
-  e.note(FMT_COMPILE("overcurrent devices in it: {}; up to {} may together switch it off ({})"), count,
-         most->text, e.cited(most->cite));
-  return answer(count != 0 && number(count).count() <= most->value.count, most->cite);
+  e.note(FMT_COMPILE("handles of overcurrent devices in it: {}{}; up to {} may together switch it off ({})"),
+         count, more ? " and more" : "", most->text, e.cited(most->cite));
+  if (number(count + (more ? 1 : 0)).count() > most->value.count) return answer(false, most->cite);
+  const Value all = all_devices_written(e, s);
+  return all ? answer(true, most->cite) : all;
 }
 
 Value lacks_disconnect(Evaluation& e, Subject s) {
@@ -120,8 +82,9 @@ Value building_disconnect(Evaluation& e, Subject s) {
     return answer(true);
   }
   const Value few = few_handles(e, s);
-  if (!few || few.count != 0 || stated_as == Disconnect::none) return few;
-  return lacks_disconnect(e, s);
+  if (is_yes(few) || stated_as == Disconnect::none) return few;
+  // Either settles it.
+  return Evaluation::lacks(e.missing.both(lacks_disconnect(e, s).missing, few.missing));
 }
 
 Value building_disconnect_rating(Evaluation& e, Subject s) {
@@ -137,7 +100,7 @@ Value building_disconnect_rating(Evaluation& e, Subject s) {
   }
   const Value few = few_handles(e, s);
   if (!few) return few;
-  const Handles::Of& of = handles_of(e, s);
+  const PanelCircuits& of = circuits_of(e, s);
   if (few.count == 0) {
     return panel.disconnect == Disconnect::none
                ? e.lacks(s, "disconnect", "main, ahead or none", installer,
@@ -155,12 +118,7 @@ Value building_disconnect_rating_least(Evaluation& e, Subject s) {
   auto& least = e.once<Least>();
   if (!least.ready) least.read(e);
   const Place& panel = e.model.places[s.index];
-  const Handles::Of& of = handles_of(e, s);
-  const bool dwelling = panel.building == Building::dwelling;
-  if (of.count == 0) {
-    return e.lacks(s, "overcurrent-device", "its overcurrent devices", installer,
-                   "what rating is asked for depends on how many circuits it supplies");
-  }
+  const PanelCircuits& of = circuits_of(e, s);
   if (panel.building == Building::unstated) {
     const Value has = e.get_aside(Id::building_disconnect_rating, s);
     if (!has || !least.dwelling || has.count < least.dwelling.count) {
@@ -169,42 +127,70 @@ Value building_disconnect_rating_least(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("enough for a building of any kind"));
     return least.dwelling;
   }
-  Value needed = dwelling ? least.dwelling : least.other;
-  if (of.count == 1) needed = least.one;
-  if (of.count == 2 && of.two_wire + of.unclear == 2) {
-    // Where a device may be of more wires, what is enough for those is enough.
-    const Value has = of.unclear == 0 ? Value{} : e.get_aside(Id::building_disconnect_rating, s);
-    const bool decides = of.unclear != 0 && has && has.count >= least.two.count && has.count < needed.count;
-    if (decides && of.poleless != none) {
-      return e.lacks({SubjectKind::overcurrent_device, of.poleless}, "poles", "how many, 1 or 2", marking);
-    }
-    if (decides) {
-      return e.lacks(s, "overcurrent-device", "a circuit on each of its overcurrent devices", designer,
-                     "whether they are circuits of two wires decides about the rating");
-    }
-    if (of.unclear == 0 || !has || has.count < least.two.count) needed = least.two;
+  // As many circuits as are known, and as if there were many.
+  const Value& many = panel.building == Building::dwelling ? least.dwelling : least.other;
+  const bool one = of.circuits <= 1, two = of.circuits == 2 && of.wider == 0;
+  const Value& known = one ? least.one : two ? least.two : many;
+  const MissingId missing = one ? of.more : two ? e.missing.both(of.more, of.wires) : 0;
+  Value needed = known;
+  if (missing != 0 && known && many) {
+    const Value has = e.get_aside(Id::building_disconnect_rating, s);
+    if (!has) return Evaluation::lacks(has.missing);
+    if (has.count >= known.count && has.count < many.count) return Evaluation::lacks(missing);
+    if (has.count >= many.count) needed = many;
   }
   if (!needed) return needed;
   e.used(needed.cite);
   if (e.noting()) {
-    e.note(FMT_COMPILE("overcurrent devices in it: {}; at least {} ({})"), of.count,
-           text_of({needed.count, Unit::ampere}), e.cited(needed.cite));
+    e.note(FMT_COMPILE("circuits that it supplies: {}{}; at least {} ({})"), of.circuits,
+           missing != 0 ? ", or more" : "", text_of({needed.count, Unit::ampere}), e.cited(needed.cite));
   }
   return needed;
 }
 
-Value building_electrode_asked(Evaluation& e, Subject s) {
+namespace {
+
+/// Whether the circuit brings a path for fault current: a wire, or the raceway where that is one.
+Value brings_ground(Evaluation& e, Subject panel, Subject circuit) {
+  const Value wires = e.get(Id::grounding_conductors, circuit);
+  if (!wires || wires.count != 0) return wires;
+  const Value breaks = e.get(Id::ground_path_breaks, panel);
+  return breaks ? answer(breaks.count == 0) : breaks;
+}
+
+/// Whether a single branch circuit supplies its building, and brings an equipment grounding conductor.
+Value one_branch_circuit(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
-  // A single branch circuit that brings an equipment grounding conductor needs none.
-  const bool branch = panel.fed_by != none && e.model.circuits[panel.fed_by].kind == CircuitKind::branch;
-  if (branch && panel.building != Building::same) {
-    const Value wires = e.get(Id::grounding_conductors, {SubjectKind::circuit, panel.fed_by});
-    if (wires && wires.count != 0) {
-      e.note(FMT_COMPILE("one branch circuit with an equipment grounding conductor feeds it"));
-      return answer(false);
-    }
+  if (panel.fed_by == none || panel.building == Building::same) return answer(false);
+  const Circuit& circuit = e.model.circuits[panel.fed_by];
+  const Subject at{SubjectKind::circuit, panel.fed_by};
+  const PanelCircuits& of = circuits_of(e, s);
+  if (circuit.kind == CircuitKind::feeder || circuit.kind == CircuitKind::other) return answer(false);
+  Value branch = answer(true);
+  if (circuit.kind == CircuitKind::unstated) {
+    branch = e.lacks(at, "kind", "branch or feeder", designer, {}, circuit.source);
+  } else if (of.circuits > 1) {
+    branch = e.lacks(at, "kind", "branch or feeder", designer,
+                     fmt::format(FMT_COMPILE("it is said to be a branch circuit, and overcurrent devices of "
+                                             "{} circuits are behind it"),
+                                 of.circuits),
+                     circuit.source);
+  } else if (of.more != 0) {
+    branch = Evaluation::lacks(of.more);
   }
-  return apart(e, s);
+  const Value alone = stated(e, s, panel.only_circuit, "only-circuit", installer);
+  return both(e, both(e, branch, alone), brings_ground(e, s, at));
+}
+
+}  // namespace
+
+Value building_electrode_asked(Evaluation& e, Subject s) {
+  const Value spared = one_branch_circuit(e, s);
+  if (is_yes(spared)) {
+    e.note(FMT_COMPILE("one branch circuit with an equipment grounding conductor feeds its building"));
+    return answer(false);
+  }
+  return both(e, apart(e, s), is_no(spared) ? answer(true) : spared);
 }
 
 }  // namespace raceward::figure::compute

@@ -3,11 +3,12 @@
 // Method: the law's size for the largest ungrounded conductor that supplies the panel, those in parallel
 // taken together; of conductors to some kinds of electrodes it never asks more than a size of their own. What
 // is needed is known from both sides, so that an unknown supply or electrode is asked for only where it
-// decides.
+// decides. A conductor that is drawn counts where it leads from the panel to an electrode of its own.
 #include <algorithm>
 
+#include "figure/electrode_supply.hpp"
 #include "figure/facts.hpp"
-#include "figure/grounding_size_law.hpp"
+#include "figure/grounding_electrode.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -16,8 +17,6 @@ using namespace installation;
 
 namespace {
 
-constexpr std::string_view a_size = "a size such as 6 AWG";
-constexpr std::string_view a_metal = "copper, aluminum or copper-clad-aluminum";
 constexpr std::string_view an_electrode = "rod, concrete-encased, ring, other or none";
 constexpr auto largest_gauge = static_cast<ConductorSize>(static_cast<int>(ConductorSize::mm1) - 1);
 
@@ -73,38 +72,116 @@ const ElectrodeLaw& electrode_law(Evaluation& e) {
   return law;
 }
 
-/// The largest conductor to an electrode at each panel. One pass for all panels.
+/// Conductors to electrodes that are drawn at each panel. One pass for all runs.
 struct Drawn {
+  struct At {
+    Index conductor = none;  // the largest that leads to an electrode of its own
+    bool elsewhere = false;  // one ends at it that is not known to lead to such
+  };
   bool ready = false;
-  std::vector<Index> at;  // by place: a conductor, or none
+  std::vector<At> at;  // by place
 
-  void read(const Model& model) {
+  void read(Evaluation& e) {
     ready = true;
-    at.assign(model.places.size(), none);
-    for (const Run& run : model.runs) {
-      for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
-        const Index c = model.run_conductors[i];
-        if (model.conductors[c].role != Role::electrode) continue;
-        for (Index stop = run.stops.first; stop < run.stops.end(); ++stop) {
-          const Index place = model.stops[stop].place;
-          if (place == none || model.places[place].kind != PlaceKind::panel) continue;
-          const auto size = [&](Index of) { return model.conductor_kinds[model.conductors[of].kind].size; };
-          const auto id = [&](Index of) {
-            return std::pair{model.circuits[model.conductors[of].circuit].id, model.conductors[of].id};
-          };
-          const bool larger = at[place] != none && (size(c) > size(at[place]) ||
-                                                    (size(c) == size(at[place]) && id(c) < id(at[place])));
-          if (at[place] == none || larger) at[place] = c;
-        }
+    at.resize(e.model.places.size());
+    panel_of_.assign(at.size(), none);
+    shared_.resize(at.size());
+    for (const Run& run : e.model.runs) connect(e, run);
+    for (const auto& [panel, conductor, electrode] : led_) {
+      At& here = at[panel];
+      if (shared_[electrode] != 0) {
+        here.elsewhere = true;
+      } else if (here.conductor == none || before(e.model, conductor, here.conductor)) {
+        here.conductor = conductor;
       }
+    }
+  }
+
+ private:
+  struct Led {
+    Index panel, conductor, electrode;
+  };
+  std::vector<Led> led_;
+  std::vector<Index> panel_of_;       // by electrode: a panel whose conductor ends at it
+  std::vector<std::uint8_t> shared_;  // by electrode: conductors of several panels end at it
+
+  /// Whether conductors are connected at a stop: at the ends of their run, and where that is said.
+  static bool connected(const Model& model, const Run& run, Index stop) {
+    const StopTreatment treatment = model.stops[stop].ungrounded;
+    if (treatment == StopTreatment::through) return false;
+    const bool end = stop == run.stops.first || stop + 1 == run.stops.end();
+    return end || treatment != StopTreatment::unstated;
+  }
+
+  static bool names_electrode(Evaluation& e, Index place) {
+    return place != none && e.model.places[place].equipment_kind == name_of(Role::electrode) &&
+           grounding::is_electrode(e, place);
+  }
+
+  /// The larger first, and the first by id of two as large.
+  static bool before(const Model& model, Index a, Index b) {
+    const auto size = [&](Index of) { return model.conductor_kinds[model.conductors[of].kind].size; };
+    const auto id = [&](Index of) {
+      return std::pair{model.circuits[model.conductors[of].circuit].id, model.conductors[of].id};
+    };
+    return size(a) != size(b) ? size(a) > size(b) : id(a) < id(b);
+  }
+
+  void connect(Evaluation& e, const Run& run) {
+    Index conductor = none;
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+      const Index c = e.model.run_conductors[i];
+      if (e.model.conductors[c].role != Role::electrode) continue;
+      if (conductor == none || before(e.model, c, conductor)) conductor = c;
+    }
+    if (conductor == none || run.stops.count == 0) return;
+    Index electrode = none;
+    for (const Index end : {run.stops.first, run.stops.end() - 1}) {
+      const Index place = e.model.stops[end].place;
+      if (connected(e.model, run, end) && names_electrode(e, place)) electrode = place;
+    }
+    for (Index stop = run.stops.first; stop < run.stops.end(); ++stop) {
+      const Index place = e.model.stops[stop].place;
+      if (place == none || e.model.places[place].kind != PlaceKind::panel) continue;
+      if (!connected(e.model, run, stop)) continue;
+      if (electrode == none) {
+        at[place].elsewhere = true;
+        continue;
+      }
+      if (panel_of_[electrode] != none && panel_of_[electrode] != place) shared_[electrode] = 1;
+      panel_of_[electrode] = place;
+      led_.push_back({place, conductor, electrode});
     }
   }
 };
 
-Index drawn_at(Evaluation& e, Subject panel) {
+const Drawn::At& drawn_at(Evaluation& e, Subject panel) {
   auto& drawn = e.once<Drawn>();
-  if (!drawn.ready) drawn.read(e.model);
+  if (!drawn.ready) drawn.read(e);
   return drawn.at[panel.index];
+}
+
+constexpr std::string_view leads_elsewhere =
+    "a conductor to an electrode ends at it, and is not drawn to an electrode that it alone has";
+
+Value lacks_electrode(Evaluation& e, Subject s) {
+  return e.lacks(s, "electrode", an_electrode, installer,
+                 drawn_at(e, s).elsewhere ? std::string(leads_elsewhere) : std::string());
+}
+
+/// Of a panel that is said to have no electrode: what says otherwise.
+Value denied(Evaluation& e, Subject s) {
+  const Place& panel = e.model.places[s.index];
+  if (drawn_at(e, s).conductor != none) {
+    return e.lacks(s, "electrode", an_electrode, installer,
+                   "it is said to have none, and a conductor to an electrode ends at it");
+  }
+  if (panel.electrode_size != ConductorSize::unstated ||
+      panel.electrode_material != ConductorMaterial::unstated) {
+    return e.lacks(s, "electrode", an_electrode, installer,
+                   "it is said to have none, and what the conductor to it is");
+  }
+  return answer(false);
 }
 
 /// The conductor to the electrode: as drawn, or as the panel says.
@@ -117,84 +194,36 @@ struct Own {
 
 Own own_of(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
-  const Index c = drawn_at(e, s);
+  const Drawn::At& drawn = drawn_at(e, s);
   Own own{panel.electrode_size, panel.electrode_material, s, 0};
-  std::string_view size = "electrode-size", material = "electrode-material";
-  Offset source = panel.source;
-  if (c != none) {
-    const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[c].kind];
-    own = {kind.size, kind.material, {SubjectKind::conductor, c}, 0};
-    size = "size";
-    material = "material";
-    source = e.model.conductors[c].source;
+  const auto add = [&](const Value& lack) { own.missing = e.missing.both(own.missing, lack.missing); };
+  if (drawn.conductor == none) {
+    if (!by_gauge(own.size)) add(e.lacks(s, "electrode-size", a_size, marking));
+    if (own.material == ConductorMaterial::unstated) {
+      add(e.lacks(s, "electrode-material", a_metal, marking));
+    }
+    return own;
   }
-  if (!by_gauge(own.size)) own.missing = e.lacks(own.subject, size, a_size, marking, {}, source).missing;
+  const Conductor& conductor = e.model.conductors[drawn.conductor];
+  const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
+  own = {kind.size, kind.material, {SubjectKind::conductor, drawn.conductor}, 0};
+  if (!by_gauge(own.size)) add(e.lacks(own.subject, "size", a_size, marking, {}, conductor.source));
   if (own.material == ConductorMaterial::unstated) {
-    own.missing =
-        e.missing.both(own.missing, e.lacks(own.subject, material, a_metal, marking, {}, source).missing);
+    add(e.lacks(own.subject, "material", a_metal, marking, {}, conductor.source));
+  }
+  const auto differs = [&](std::string_view attribute, std::string_view is, std::string_view expects) {
+    add(e.lacks(s, attribute, expects, marking,
+                fmt::format(FMT_COMPILE("the conductor that is drawn is of {}"), is)));
+  };
+  if (panel.electrode_size != ConductorSize::unstated && by_gauge(own.size) &&
+      panel.electrode_size != own.size) {
+    differs("electrode-size", name_of(own.size), a_size);
+  }
+  if (panel.electrode_material != ConductorMaterial::unstated &&
+      own.material != ConductorMaterial::unstated && panel.electrode_material != own.material) {
+    differs("electrode-material", name_of(own.material), a_metal);
   }
   return own;
-}
-
-/// The largest ungrounded conductor that supplies a panel.
-struct Supply {
-  std::int64_t area = 0;  // circular mils, of all in parallel together
-  Metal metal{};
-  MissingId missing = 0;
-};
-
-Supply supply_by(Evaluation& e, Index circuit) {
-  Supply out;
-  const Circuit& c = e.model.circuits[circuit];
-  const auto add = [&](const Value& lack) { out.missing = e.missing.both(out.missing, lack.missing); };
-  std::uint32_t count = 0;
-  ConductorSize largest{};
-  for (Index i = c.conductors.first; i < c.conductors.end(); ++i) {
-    const Conductor& conductor = e.model.conductors[i];
-    const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
-    if (conductor.role != Role::ungrounded || kind.cable) continue;
-    count += conductor.count;
-    const Subject at{SubjectKind::conductor, i};
-    if (!by_gauge(kind.size)) add(e.lacks(at, "size", a_size, marking, {}, conductor.source));
-    if (kind.material == ConductorMaterial::unstated) {
-      add(e.lacks(at, "material", a_metal, marking, {}, conductor.source));
-    }
-    if (kind.size <= largest) continue;
-    largest = kind.size;
-    out.metal = metal_of(kind.material);
-  }
-  const Subject subject{SubjectKind::circuit, circuit};
-  if (count == 0) add(e.lacks(subject, "conductor", "its ungrounded conductors", designer, {}, c.source));
-  if (count > 3 && c.parallel == 0) {  // not law: phases
-    add(e.lacks(subject, "parallel", "how many conductors of each phase are in parallel", designer,
-                fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), count), c.source));
-  }
-  out.area = size_law(e).area(largest) * std::max<std::int64_t>(1, c.parallel);
-  if (out.missing == 0) {
-    e.note(FMT_COMPILE("supplied by circuit {}: {}{}"), c.id, name_of(largest),
-           c.parallel > 1 ? fmt::format(FMT_COMPILE(", {} of them in parallel"), c.parallel) : std::string());
-  }
-  return out;
-}
-
-Supply supply_of(Evaluation& e, Subject s) {
-  const Place& panel = e.model.places[s.index];
-  if (panel.fed_by != none) return supply_by(e, panel.fed_by);
-  Supply out;
-  if (!by_gauge(panel.supply_size)) {
-    out.missing =
-        e.lacks(s, "supply-size", "the size of the conductors that feed it, such as 2 AWG", installer)
-            .missing;
-  }
-  if (panel.supply_material == ConductorMaterial::unstated) {
-    out.missing = e.missing.both(out.missing, e.lacks(s, "supply-material", a_metal, installer).missing);
-  }
-  if (out.missing != 0) return out;
-  out.area = size_law(e).area(panel.supply_size);
-  out.metal = metal_of(panel.supply_material);
-  e.note(FMT_COMPILE("stated: it is supplied by {} {}"), name_of(panel.supply_size),
-         name_of(panel.supply_material));
-  return out;
 }
 
 /// A size that is known from both sides.
@@ -207,7 +236,7 @@ struct Bounds {
 Bounds by_supply(Evaluation& e, Subject s, std::size_t metal) {
   const ElectrodeLaw& law = electrode_law(e);
   const Supply supply = supply_of(e, s);
-  if (supply.missing != 0 || supply.area == 0) {
+  if (supply.area == 0) {
     const MissingId missing =
         supply.missing != 0 ? supply.missing : e.lacks_law("conductor-circular-mils").missing;
     return {law.rows.front().conductor[metal], law.rows.back().conductor[metal], missing,
@@ -218,6 +247,9 @@ Bounds by_supply(Evaluation& e, Subject s, std::size_t metal) {
   if (row == law.rows.end()) {
     return {law.rows.back().conductor[metal], largest_gauge, e.lacks_law("electrode-conductor").missing,
             law.rows.back().cite};
+  }
+  if (supply.missing != 0) {
+    return {row->conductor[metal], law.rows.back().conductor[metal], supply.missing, row->cite};
   }
   e.note(FMT_COMPILE("for that the law asks {} ({})"), name_of(row->conductor[metal]), e.cited(row->cite));
   return {row->conductor[metal], row->conductor[metal], 0, row->cite};
@@ -231,10 +263,8 @@ Bounds by_electrode(Evaluation& e, Subject s, std::size_t metal) {
     ConductorSize least = largest_gauge;
     for (const ElectrodeRow& each : law.most)
       if (each.conductor[metal] != ConductorSize::unstated) least = std::min(least, each.conductor[metal]);
-    const std::string why = panel.electrode == Electrode::none
-                                ? "it is said to have none, and a conductor to an electrode ends at it"
-                                : std::string();
-    return {least, largest_gauge, e.lacks(s, "electrode", an_electrode, installer, why).missing, no_citation};
+    const Value lack = panel.electrode == Electrode::none ? denied(e, s) : lacks_electrode(e, s);
+    return {least, largest_gauge, lack.missing, no_citation};
   }
   const ElectrodeRow& most = law.most[static_cast<std::size_t>(panel.electrode)];
   const ConductorSize size = most.conductor[metal];
@@ -267,26 +297,24 @@ Value short_of(Evaluation& e, const Own& own, ConductorSize needed, CitationId c
 
 Value panel_electrode(Evaluation& e, Subject s) {
   const Electrode kind = e.model.places[s.index].electrode;
-  if (drawn_at(e, s) != none) {
-    if (kind == Electrode::none) {
-      return e.lacks(s, "electrode", an_electrode, installer,
-                     "it is said to have none, and a conductor to an electrode ends at it");
-    }
-    e.note(FMT_COMPILE("a conductor to a grounding electrode ends at it"));
+  if (kind == Electrode::none) return denied(e, s);
+  if (drawn_at(e, s).conductor != none) {
+    e.note(FMT_COMPILE("a conductor leads from it to a grounding electrode"));
     return answer(true);
   }
-  if (kind == Electrode::unstated) return e.lacks(s, "electrode", an_electrode, installer);
+  if (kind == Electrode::unstated) return lacks_electrode(e, s);
   e.note(FMT_COMPILE("stated: electrode is {}"), name_of(kind));
-  return answer(kind != Electrode::none);
+  return answer(true);
 }
 
 Value electrode_conductor_asked(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
-  if (panel.electrode == Electrode::unstated) {
-    return answer(drawn_at(e, s) != none || panel.electrode_size != ConductorSize::unstated ||
-                  panel.electrode_material != ConductorMaterial::unstated);
-  }
-  return answer(drawn_at(e, s) != none || panel.electrode != Electrode::none);
+  if (panel.electrode == Electrode::none) return denied(e, s);
+  const bool known = panel.electrode != Electrode::unstated || drawn_at(e, s).conductor != none ||
+                     panel.electrode_size != ConductorSize::unstated ||
+                     panel.electrode_material != ConductorMaterial::unstated;
+  if (!known && drawn_at(e, s).elsewhere) return lacks_electrode(e, s);
+  return answer(known);
 }
 
 Value electrode_conductor_shortfall(Evaluation& e, Subject s) {

@@ -27,6 +27,26 @@ std::uint32_t count_of(const Model& model, const Circuit& circuit, Role role) {
   return count;
 }
 
+/// Most ungrounded conductors that go side by side in one run, of a size that may lie in parallel.
+std::uint32_t most_in_a_run(Evaluation& e, const Circuit& circuit) {
+  const Parameter* const least = e.law.parameter("smallest-parallel-conductor");
+  const bool told = least != nullptr && least->is_word;
+  const ConductorSize smallest = told ? term_spelt<ConductorSize>(least->text) : ConductorSize::unstated;
+  std::uint32_t most = 0;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Range& conductors = e.model.runs[r].conductors;
+    std::uint32_t count = 0;
+    for (Index i = conductors.first; i < conductors.end(); ++i) {
+      const Index c = e.model.run_conductors[i];
+      const ConductorSize size = e.model.conductor_kinds[e.model.conductors[c].kind].size;
+      const bool may = !by_gauge(size) || size >= smallest;
+      if (may && carries(e.model, c, Role::ungrounded)) count += e.model.conductors[c].count;
+    }
+    most = std::max(most, count);
+  }
+  return most;
+}
+
 /// Whether the conductors of a role lie in parallel; a single grounded conductor beside several does not.
 bool in_parallel(const Model& model, const Circuit& circuit, Role role) {
   return role == Role::ungrounded || count_of(model, circuit, role) >= circuit.parallel;
@@ -39,13 +59,15 @@ constexpr Role both_roles[] = {Role::ungrounded, Role::grounded};
 Value conductors_in_parallel(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
-  if (circuit.parallel == 1) return Evaluation::value(0);
   const std::uint32_t ungrounded = count_of(e.model, circuit, Role::ungrounded);
+  // Said to be alone, in one run there are no more than phases; others may be those of a further run.
+  const std::uint32_t beside = circuit.parallel == 1 ? most_in_a_run(e, circuit) : ungrounded;
+  if (circuit.parallel < 2 && beside > 3) {  // not law: phases
+    return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                   fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), beside), circuit.source);
+  }
+  if (circuit.parallel == 1) return Evaluation::value(0);
   if (circuit.parallel == 0) {
-    if (ungrounded > 3) {  // not law: phases
-      return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
-                     fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), ungrounded), circuit.source);
-    }
     // Conductors whose role is not known may make a set, where there are enough of them.
     const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > 3;  // not law: phases
     return enough ? Evaluation::lacks(roles_missing(e, circuit)) : Evaluation::value(0);

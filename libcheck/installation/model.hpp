@@ -139,6 +139,8 @@ struct Place {
   Maybe<Length> working_depth, working_width, working_height;  // panel
   YesNo neutrals_one_each{};                                   // panel: neutrals-one-each
   YesNo divided{};                                             // box: divided
+  YesNo devices_complete{}, only_circuit{};                    // panel: devices-complete, only-circuit
+  std::uint8_t supply_parallel = 0;                            // panel: supply-parallel; 0: not stated
   Building building{};                                         // panel: building
   Disconnect disconnect{};                                     // panel: disconnect
   Electrode electrode{};                                       // panel: electrode

@@ -13,8 +13,8 @@ inline std::string document_of_everything() {
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
-  neutrals-one-each="no" building="other" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
-  ring-size="2 AWG" supply-size="1/0 AWG" supply-material="aluminum">
+  neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
+  ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no"/>
   <overcurrent-device id="P1-2"/>
 </panel>

@@ -50,6 +50,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.neutral_bonded, YesNo::no);
   EXPECT_EQ(p.neutrals_one_each, YesNo::no);
   EXPECT_EQ(p.building, Building::other);
+  EXPECT_EQ(p.devices_complete, YesNo::no);
+  EXPECT_EQ(p.only_circuit, YesNo::yes);
   EXPECT_EQ(p.disconnect, Disconnect::ahead);
   EXPECT_EQ(*p.disconnect_rating, amperes(60));
   EXPECT_EQ(p.electrode, Electrode::ring);
@@ -57,6 +59,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.electrode_material, ConductorMaterial::copper);
   EXPECT_EQ(p.ring_size, ConductorSize::awg2);
   EXPECT_EQ(p.supply_size, ConductorSize::awg1_0);
+  EXPECT_EQ(p.supply_parallel, 2);
   EXPECT_EQ(p.supply_material, ConductorMaterial::aluminum);
   EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.highest_handle, inches(72));

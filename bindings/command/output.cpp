@@ -57,6 +57,11 @@ Status write_file(const std::string& path, std::string_view text) {
   const fs::path target = fs::exists(now) ? fs::canonical(path, ignored) : fs::path(path);
   const std::string beside = target.string() + "." + std::to_string(getpid()) + ".part";
   std::FILE* file = std::fopen(beside.c_str(), "wbx");
+  if (file == nullptr && errno == EEXIST) {
+    // Of a process that had our number and was killed.
+    std::remove(beside.c_str());
+    file = std::fopen(beside.c_str(), "wbx");
+  }
   if (file == nullptr) return cannot_write(path, errno, Status::usage);
   bool good = write_all(file, text);
   int error = errno;

@@ -140,7 +140,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
         progress.tell(done, all, "documents, " + std::to_string(failed) + " failed");
       });
   progress.clear();
-  result.problems = std::move(problems);
+  result.problems.insert(result.problems.begin(), problems.begin(), problems.end());
   result.problems.insert(result.problems.end(), modules.problems.begin(), modules.problems.end());
   if (!result.readable()) status = worse(status, Status::unreadable);
 

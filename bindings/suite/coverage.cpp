@@ -22,15 +22,36 @@ std::vector<std::string> RuleCoverage::holes() const {
   return out;
 }
 
+namespace {
+
+/// Files may bear one id: then each is told with its file.
+class Names {
+ public:
+  void add(const std::string& id, const std::string& file) { files_[id].insert(file); }
+  [[nodiscard]] std::string of(const std::string& id, const std::string& file) const {
+    const auto at = files_.find(id);
+    return at == files_.end() || at->second.size() < 2 || file.empty() ? id
+                                                                       : fmt::format("{} ({})", id, file);
+  }
+
+ private:
+  std::map<std::string, std::set<std::string>> files_;
+};
+
+}  // namespace
+
 Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
   Coverage out;
   Laws laws(choice.extra_rules);
   std::map<std::string, std::unique_ptr<Traced>> traced;
-  std::map<std::pair<std::string, std::string>, RuleCoverage> rules;
+  std::map<std::tuple<std::string, std::string, std::string>, RuleCoverage> rules;  // ruleset, file, rule
   std::vector<const Rule*> known = shipped_rules();
   known.insert(known.end(), choice.extra_rules.begin(), choice.extra_rules.end());
   // Entries in the order of their layers, each layer's in its own order.
-  std::map<std::pair<std::string, std::string>, std::size_t> position;
+  using Key = std::tuple<std::string, std::string, std::string>;  // layer, its file, entry
+  const auto key_of = [](const Traced::Entry& e) { return Key{e.layer, e.file, e.what}; };
+  std::map<Key, std::size_t> position;
+  Names layers, names;
 
   for (Document& document : chosen(std::move(documents), choice)) {
     const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
@@ -39,7 +60,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       continue;
     }
     ++out.documents;
-    std::set<std::pair<std::string, std::string>> seen;  // of this document, under whatever ruleset
+    std::set<Key> seen;  // of this document, under whatever ruleset
     const std::vector<std::string> rulesets = laws.judging(document, *loaded.installation, choice);
     if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
     for (const std::string& name : rulesets) {
@@ -52,7 +73,8 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       if (!of) {
         of = std::make_unique<Traced>(*law.law);
         for (const Traced::Entry& entry : of->entries()) {
-          if (position.try_emplace({entry.layer, entry.what}, out.entries.size()).second)
+          layers.add(entry.layer, entry.file);
+          if (position.try_emplace(key_of(entry), out.entries.size()).second)
             out.entries.push_back({entry.layer, entry.what, entry.stands, 0});
         }
       }
@@ -62,8 +84,8 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       for (const Mismatch& fault : faults)
         out.problems.push_back({{document.file, 0, 0}, fault.found + ": " + fault.message});
       for (const LedgerLine& line : report.ledger) {
-        RuleCoverage& rule = rules[{law.law->id, line.rule}];
-        rule.ruleset = law.law->id;
+        names.add(law.law->id, name);
+        RuleCoverage& rule = rules[{law.law->id, name, line.rule}];
         rule.rule = line.rule;
         rule.complies += line.complies > 0 ? 1 : 0;
         rule.violates += line.violates > 0 ? 1 : 0;
@@ -72,12 +94,16 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       }
       for (const std::size_t used : of->used(*loaded.installation, report, known)) {
         const Traced::Entry& entry = of->entries()[used];
-        if (seen.emplace(entry.layer, entry.what).second)
-          ++out.entries[position.at({entry.layer, entry.what})].documents;
+        if (seen.insert(key_of(entry)).second) ++out.entries[position.at(key_of(entry))].documents;
       }
     }
   }
-  for (auto& [key, rule] : rules) out.rules.push_back(std::move(rule));
+  for (const auto& [key, at] : position)
+    out.entries[at].layer = layers.of(std::get<0>(key), std::get<1>(key));
+  for (auto& [key, rule] : rules) {
+    rule.ruleset = names.of(std::get<0>(key), std::get<1>(key));
+    out.rules.push_back(std::move(rule));
+  }
   std::stable_sort(out.entries.begin(), out.entries.end(),
                    [](const EntryCoverage& a, const EntryCoverage& b) { return a.layer < b.layer; });
   return out;

@@ -16,8 +16,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr const char* for_all = "all.expect";
-
 std::string said(const std::error_code& error) { return std::strerror(error.value()); }
 
 /// The whole of a small file; false, and told, where it cannot be read.

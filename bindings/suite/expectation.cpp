@@ -460,14 +460,14 @@ bool disregards(const Expectations& all, const Finding& found, std::string_view 
   });
 }
 
+std::string text_of(const Citation& c) { return fmt::format("{}-{} {}", c.document, c.edition, c.section); }
+
 std::string difference(const Expectation& expected, const Finding& found) {
   std::string out;
   if (expected.kind != kind_of(found)) out += "it is " + std::string(kind_of(found)) + "; ";
   out += against("measured", expected.measured, found.has_measured, found.measured) +
          against("limit", expected.limit, found.has_limit, found.limit);
-  const auto cited = [&](const Citation& c) {
-    return fmt::format("{}-{} {}", c.document, c.edition, c.section) == expected.cites;
-  };
+  const auto cited = [&](const Citation& c) { return text_of(c) == expected.cites; };
   if (!expected.cites.empty() && std::none_of(found.cites.begin(), found.cites.end(), cited))
     out += fmt::format("it does not cite {}; ", expected.cites);
   if (!expected.needs.empty()) {

@@ -92,6 +92,9 @@ bool holds_under(const Expected& expected, std::string_view ruleset) {
 /// Whether a finding need not be expected.
 bool disregards(const Expectations& all, const Finding& found, std::string_view ruleset);
 
+/// "NFPA 70-2023 352.44"
+std::string text_of(const Citation& citation);
+
 /// What a finding says that the expectation says otherwise; empty where they agree. REQUIRES: same rule and
 /// subject.
 std::string difference(const Expectation& expected, const Finding& found);

@@ -7,6 +7,7 @@
 #include <memory>
 #include <optional>
 #include <pugixml.hpp>
+#include <set>
 #include <sstream>
 
 #include "compare.hpp"
@@ -233,7 +234,9 @@ class Mutator {
     std::vector<Problem> problems = d.expected.problems;
     problems.insert(problems.end(), loaded.problems.begin(), loaded.problems.end());
     if (!problems.empty()) {
-      out_.problems.insert(out_.problems.end(), problems.begin(), problems.end());
+      for (Problem& p : problems) {
+        if (told_.insert(raceward::text_of(p)).second) out_.problems.push_back(std::move(p));
+      }
       return;
     }
     std::vector<std::string> names = d.expected.under;
@@ -357,6 +360,7 @@ class Mutator {
   std::vector<InstallationPtr> installations_;
   std::vector<std::unique_ptr<Subject>> subjects_;
   std::vector<Plan> plans_;
+  std::set<std::string> told_;  // faults of a file may be those of many documents
   Mutation out_;
 };
 

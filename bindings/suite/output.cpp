@@ -150,20 +150,17 @@ std::string junit_of(const Result& result) {
   pugi::xml_document doc;
   pugi::xml_node root = doc.append_child("testsuites");
   root.append_attribute("name") = "raceward";
-  const auto seconds = [](double s) { return fmt::format("{:.3f}", s); };
   std::size_t tests = 0, failures = 0, errors = 0;
-  double all = 0;
   const auto suite_of = [&](const std::string& name) {
     pugi::xml_node suite = root.append_child("testsuite");
     suite.append_attribute("name") = printable(name).c_str();
     return suite;
   };
-  const auto count = [&](pugi::xml_node suite, std::size_t t, std::size_t f, std::size_t e, double s) {
+  const auto count = [&](pugi::xml_node suite, std::size_t t, std::size_t f, std::size_t e) {
     suite.append_attribute("tests") = static_cast<unsigned long long>(t);
     suite.append_attribute("failures") = static_cast<unsigned long long>(f);
     suite.append_attribute("errors") = static_cast<unsigned long long>(e);
-    suite.append_attribute("time") = seconds(s).c_str();
-    tests += t, failures += f, errors += e, all += s;
+    tests += t, failures += f, errors += e;
   };
   const auto detail = [&](pugi::xml_node test, const char* kind, const std::string& message,
                           const std::string& body) {
@@ -174,14 +171,11 @@ std::string junit_of(const Result& result) {
   for (const auto& [folder, cases] : folders) {
     pugi::xml_node suite = suite_of(folder);
     std::size_t f = 0, e = 0;
-    double s = 0;
     for (const Case* c : cases) {
       pugi::xml_node test = suite.append_child("testcase");
       test.append_attribute("classname") = printable(folder).c_str();
       test.append_attribute("name") = printable(title_of(*c)).c_str();
       test.append_attribute("file") = printable(c->file).c_str();
-      test.append_attribute("time") = seconds(c->seconds).c_str();
-      s += c->seconds;
       if (!c->problems.empty()) {
         ++e;
         detail(test, "error", c->problems.front().message, details_of(*c));
@@ -192,7 +186,7 @@ std::string junit_of(const Result& result) {
         detail(test, "failure", std::string(name_of(m.kind)) + ": " + what, details_of(*c));
       }
     }
-    count(suite, cases.size(), f, e, s);
+    count(suite, cases.size(), f, e);
   }
   if (!result.problems.empty()) {
     pugi::xml_node suite = suite_of("(could not be read)");
@@ -200,12 +194,11 @@ std::string junit_of(const Result& result) {
       pugi::xml_node test = suite.append_child("testcase");
       test.append_attribute("classname") = "(could not be read)";
       test.append_attribute("name") = printable(p.place.file).c_str();
-      test.append_attribute("time") = "0.000";
       detail(test, "error", p.message, text_of(p));
     }
-    count(suite, result.problems.size(), 0, result.problems.size(), 0);
+    count(suite, result.problems.size(), 0, result.problems.size());
   }
-  count(root, tests, failures, errors, all);
+  count(root, tests, failures, errors);
   std::ostringstream out;
   doc.save(out, "  ", pugi::format_default, pugi::encoding_utf8);
   return out.str();

@@ -64,7 +64,7 @@ class Recorder {
     for (const Mismatch& m : c.mismatches) {
       switch (m.kind) {
         case Mismatch::Kind::unexpected:
-          add(sentence(c, m.found));
+          add(found(c, m.found).sentence);
           break;
         case Mismatch::Kind::missed:
           if (is_figure(m)) {
@@ -76,8 +76,11 @@ class Recorder {
         case Mismatch::Kind::moved:
           if (is_figure(m)) {
             leave(m, "figures are not recorded");
-          } else if (remove(c, m))
-            add(sentence_of_subject(c, m.expected));
+          } else if (remove(c, m)) {
+            const Found found = found_of_subject(c, m.expected);
+            const Expectation* former = expectation(c, m);
+            add(found.sentence + (former == nullptr ? "" : cites_of(*former, found)));
+          }
           break;
         case Mismatch::Kind::counts:
           leave(m, "counts of the ledger are not recorded");
@@ -101,28 +104,42 @@ class Recorder {
  private:
   static bool is_figure(const Mismatch& m) { return m.expected.starts_with("figure "); }
 
-  static std::string sentence(const Case& c, const std::string& key) {
-    for (const std::string& sentence : c.found) {
-      if (expects(sentence, key)) return sentence;
+  static Found found(const Case& c, const std::string& key) {
+    for (const Found& found : c.found) {
+      if (expects(found.sentence, key)) return found;
     }
     return {};
   }
 
   /// Of the same rule and subject, whatever the verdict now is.
-  static std::string sentence_of_subject(const Case& c, const std::string& key) {
+  static Found found_of_subject(const Case& c, const std::string& key) {
     const bool waiver = key.starts_with(of_waiver);
     const std::string rest = key.substr(key.find(' ', waiver ? of_waiver.size() : 0) + 1);
     if (waiver) {
-      const auto of = std::find_if(c.found.begin(), c.found.end(), [&](const std::string& s) {
-        return s.starts_with("waiver") && s.ends_with(" " + rest);
+      const auto of = std::find_if(c.found.begin(), c.found.end(), [&](const Found& f) {
+        return f.sentence.starts_with("waiver") && f.sentence.ends_with(" " + rest);
       });
-      return of == c.found.end() ? std::string() : *of;
+      return of == c.found.end() ? Found{} : *of;
     }
     for (const char* kind : {"violates ", "advised ", "undetermined ", "waived "}) {
-      std::string found = sentence(c, kind + rest);
-      if (!found.empty()) return found;
+      Found out = found(c, kind + rest);
+      if (!out.sentence.empty()) return out;
     }
     return {};
+  }
+
+  const Expectation* expectation(const Case& c, const Mismatch& m) const {
+    for (const Expectation& e : document_.expected.findings) {
+      if (key_of(e) == m.expected && holds(e, c)) return &e;
+    }
+    return nullptr;
+  }
+
+  /// What the former sentence said that is cited; where that is cited no more, what comes first.
+  static std::string cites_of(const Expectation& former, const Found& found) {
+    if (former.cites.empty() || found.cites.empty()) return {};
+    const bool still = std::find(found.cites.begin(), found.cites.end(), former.cites) != found.cites.end();
+    return fmt::format(" cites=\"{}\"", still ? former.cites : found.cites.front());
   }
 
   void add(const std::string& sentence) {
@@ -189,7 +206,8 @@ Recordings record(const std::vector<Document>& documents, const Result& result, 
   for (const Document& document : documents) {
     const auto of = cases.find(document.file);
     if (of == cases.end()) continue;
-    if (std::any_of(of->second.begin(), of->second.end(), [](const Case* c) { return !c->problems.empty(); }))
+    if (std::any_of(of->second.begin(), of->second.end(),
+                    [](const Case* c) { return c->doubtful || !c->problems.empty(); }))
       continue;
     Recorder recorder(document, overwrite, out);
     for (const Case* c : of->second) recorder.take(*c);

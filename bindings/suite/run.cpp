@@ -3,7 +3,8 @@
 
 #include <algorithm>
 #include <atomic>
-#include <chrono>
+#include <filesystem>
+#include <set>
 
 #include "compare.hpp"
 #include "laws.hpp"
@@ -31,7 +32,6 @@ class Runner {
   Runner(const Choice& choice, Laws& laws) : choice_(choice), laws_(laws) {}
 
   std::vector<Case> judge(Document& document) const {
-    const auto began = std::chrono::steady_clock::now();
     std::vector<Case> cases;
     // Names of rulesets: what a document says, unless another is asked for.
     std::vector<std::string> rulesets = document.expected.under;
@@ -43,7 +43,7 @@ class Runner {
     if (between) rulesets = {rulesets[0] + " and " + rulesets[1]};
     if (rulesets.empty()) rulesets.emplace_back();
     for (const std::string& ruleset : rulesets) {
-      Case& c = cases.emplace_back(Case{document.name, document.file, ruleset, {}, {}, {}, 0});
+      Case& c = cases.emplace_back(Case{document.name, document.file, ruleset, {}, {}, {}});
       c.problems = document.expected.problems;
       if (!loaded.installation) {
         c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
@@ -58,8 +58,6 @@ class Runner {
         judge_under(document, *loaded.installation, ruleset, c);
       }
     }
-    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
-    for (Case& c : cases) c.seconds = took.count() / static_cast<double>(cases.size());
     return cases;
   }
 
@@ -90,7 +88,7 @@ class Runner {
     compare_figures(document.expected, installation, law_of(*in_force), ruleset, c.mismatches);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
-      if (!disregards(document.expected, f, ruleset)) c.found.push_back(sentence_of(f, named));
+      if (!disregards(document.expected, f, ruleset)) c.found.push_back(found(f, named));
     }
     find_waivers(report, named, c);
   }
@@ -115,21 +113,40 @@ class Runner {
       tell_faults(of_first ? one : other, c.mismatches);
       for (std::size_t i = before; i < c.mismatches.size(); ++i) c.mismatches[i].ruleset = name;
     }
-    for (const Finding* f : only_first) c.found.push_back(sentence_of(*f, names[0]));
-    for (const Finding* f : only_second) c.found.push_back(sentence_of(*f, names[1]));
+    for (const Finding* f : only_first) c.found.push_back(found(*f, names[0]));
+    for (const Finding* f : only_second) c.found.push_back(found(*f, names[1]));
     find_waivers(one, names[0], c);
     find_waivers(other, names[1], c);
   }
 
+  static Found found(const Finding& f, std::string_view named) {
+    Found out{sentence_of(f, named), {}};
+    for (const Citation& c : f.cites) out.cites.push_back(text_of(c));
+    return out;
+  }
+
   static void find_waivers(const Report& report, std::string_view named, Case& c) {
     for (const WaiverLine& w : report.waivers) {
-      if (w.state != WaiverLine::State::holds) c.found.push_back(sentence_of(w, named));
+      if (w.state != WaiverLine::State::holds) c.found.push_back({sentence_of(w, named), {}});
     }
   }
 
   const Choice& choice_;
   Laws& laws_;
 };
+
+/// Faults of a file that is for all documents of a folder are the suite's, each told once.
+void take_shared(Case& c, std::set<std::string>& told, std::vector<Problem>& out) {
+  const auto is_shared = [](const Problem& p) {
+    return std::filesystem::path(p.place.file).filename() == for_all;
+  };
+  for (Problem& p : c.problems) {
+    if (!is_shared(p)) continue;
+    c.doubtful = true;
+    if (told.insert(text_of(p)).second) out.push_back(p);
+  }
+  std::erase_if(c.problems, is_shared);
+}
 
 }  // namespace
 
@@ -168,8 +185,12 @@ Result run(std::vector<Document> documents, const Choice& choice,
       });
 
   Result out;
+  std::set<std::string> told_once;
   for (std::vector<Case>& of : cases) {
-    for (Case& c : of) out.cases.push_back(std::move(c));
+    for (Case& c : of) {
+      take_shared(c, told_once, out.problems);
+      out.cases.push_back(std::move(c));
+    }
   }
   return out;
 }

@@ -47,22 +47,31 @@ struct Mismatch {
   std::string ruleset{};             ///< of a case between two: under which of them
 };
 
+/// What was found, as an expectation would say it.
+struct Found {
+  std::string sentence;
+  std::vector<std::string> cites;  ///< what it could say that this cites: "NFPA 70-2023 352.44"
+};
+
 /// An installation under one ruleset, or between two.
 struct Case {
   std::string name;
   std::string file;
   std::string ruleset;  ///< as the document names it; "A and B" between two
   std::vector<Mismatch> mismatches;
-  std::vector<Problem> problems;   ///< it could not be judged, or not all that it expects could be read
-  std::vector<std::string> found;  ///< sentences that expect what was found
-  double seconds = 0;
+  std::vector<Problem> problems;  ///< it could not be judged, or not all that it expects could be read
+  std::vector<Found> found;
+  bool doubtful = false;  ///< not all that is expected of its whole folder could be read; told of the suite
 
   [[nodiscard]] bool passed() const { return mismatches.empty() && problems.empty(); }
 };
 
+/// Of a file whose sentences hold for all documents of its folder.
+inline constexpr const char* for_all = "all.expect";
+
 struct Result {
   std::vector<Case> cases;        ///< by name, then in the order of the rulesets
-  std::vector<Problem> problems;  ///< of folders and of files of expectations that belong to no document
+  std::vector<Problem> problems;  ///< of folders, and of files of expectations that are of no one document
 
   [[nodiscard]] std::size_t failed() const;
   [[nodiscard]] bool readable() const;
@@ -80,7 +89,7 @@ Result run(std::vector<Document> documents, const Choice& choice,
 
 std::string text_of(const Result& result);
 std::string json_of(const Result& result);
-/// JUnit XML: a testsuite a folder, a testcase a case.
+/// JUnit XML: a testsuite a folder, a testcase a case. Without times: the same suite gives the same bytes.
 std::string junit_of(const Result& result);
 
 }  // namespace raceward::suite

@@ -8,19 +8,32 @@ namespace {
 
 constexpr const char* traced_by = "traced";
 
+/// Of each layer; a place tells it.
+std::vector<std::string> files_of(const Law& law) {
+  std::vector<std::string> out(law.layers.size());
+  const auto look = [&](const auto& all) {
+    for (const auto& one : all) {
+      if (one.layer < out.size()) out[one.layer] = one.place.file;
+    }
+  };
+  look(law.parameters);
+  look(law.rules);
+  return out;
+}
+
 }  // namespace
 
-Traced::Traced(const Law& law) : law_(law) {
+Traced::Traced(const Law& law) : files_(files_of(law)), law_(law) {
   for (std::size_t i = 0; i < law_.parameters.size(); ++i) {
     Parameter& p = law_.parameters[i];
     parameters_[p.name] = entries_.size();
-    p.cite = add(law, p.cite, p.layer, {{}, "parameter " + p.name, {}, no_table, i});
+    p.cite = add(law, p.cite, p.layer, {{}, {}, "parameter " + p.name, {}, no_table, i});
   }
   for (std::size_t i = 0; i < law_.tables.size(); ++i) {
     Table& t = law_.tables[i];
     for (std::uint32_t row = 0; row < t.row_count(); ++row) {
       std::string what = fmt::format("table {}: {}", t.name, fmt::join(t.keys(row), ", "));
-      t.set_cite(row, add(law, t.cite(row), t.layer(row), {{}, std::move(what), {}, i, row}));
+      t.set_cite(row, add(law, t.cite(row), t.layer(row), {{}, {}, std::move(what), {}, i, row}));
     }
   }
 }
@@ -28,6 +41,7 @@ Traced::Traced(const Law& law) : law_(law) {
 CitationId Traced::add(const Law& law, CitationId old, LayerId layer, Entry entry) {
   entry.stands = old < law.citations.size() ? law.citation(old).section : "";
   entry.layer = layer < law.layers.size() ? law.layers[layer] : law.id;
+  entry.file = layer < files_.size() ? files_[layer] : "";
   law_.citations.push_back({traced_by, {}, std::to_string(entries_.size()), Basis::memory, {}});
   entries_.push_back(std::move(entry));
   return static_cast<CitationId>(law_.citations.size() - 1);

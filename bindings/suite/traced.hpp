@@ -17,6 +17,7 @@ class Traced {
 
   struct Entry {
     std::string layer;             ///< that sets it
+    std::string file;              ///< of that layer; empty where it sets nothing but rows of tables
     std::string what;              ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
     std::string stands;            ///< the section
     std::size_t table = no_table;  ///< position in Law::tables; none: it is a parameter
@@ -33,6 +34,7 @@ class Traced {
  private:
   CitationId add(const Law& law, CitationId old, LayerId layer, Entry entry);
 
+  std::vector<std::string> files_;  // by layer
   Law law_;
   std::vector<Entry> entries_;
   std::map<std::string, std::size_t> parameters_;

@@ -5,6 +5,7 @@ import os
 import pathlib
 import random
 import shutil
+import subprocess
 import xml.etree.ElementTree as ET
 
 import jsonschema
@@ -182,6 +183,8 @@ class Suites(Case):
         self.assertEqual([s.get("name") for s in root], [".", "more"])
         self.assertEqual([[child.tag for child in case] for s in root for case in s], [[], ["failure"], ["error"]])
         self.assertIn("violates", root[1][0][0].text)
+        # The same suite, the same bytes: no times.
+        self.assertFalse(any("time" in element.attrib for element in root.iter()))
 
     def test_record(self):
         self.document("a.xml", of=FAULTY)
@@ -214,6 +217,44 @@ class Suites(Case):
         self.assertNotIn(false, file.read_text())
         self.assertIn(kept, file.read_text())
         self.suite()
+
+    def test_record_keeps_saying_what_is_cited(self):
+        self.document("a.xml", of=FAULTY)
+        self.suite("--record")
+        file = self.folder / "suite/a.expect"
+        gap, = (line for line in file.read_text().splitlines() if "support-spacing" in line)
+        for cited, becomes in (("358.30(A)", "358.30(A)"), ("999.9", "342.30 to 362.30, by raceway type")):
+            said = gap.replace('limit="10 ft"', 'limit="9 ft"') + f' cites="NFPA 70-2023 {cited}"'
+            self.assertNotIn(said, gap)
+            file.write_text(said + "\n")
+            self.assertIn(f"  - {said}\n", self.suite("--record", "--overwrite").out)
+            self.assertIn(f'{gap} cites="NFPA 70-2023 {becomes}"\n', file.read_text())
+            self.suite()
+
+    def test_what_a_killed_record_left_is_no_matter(self):
+        self.document("a.xml", of=FAULTY)
+        self.file("suite/a.expect.4294967296.part", "half of it")
+        # One of the same process number.
+        done = subprocess.run(["sh", "-c", f'echo half > suite/a.expect.$$.part; exec "{program.PATH}" suite suite --record'],
+                              cwd=self.folder, capture_output=True, timeout=60)
+        self.assertEqual((done.returncode, done.stderr), (0, b""))
+        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()),
+                         ["a.expect", "a.expect.4294967296.part", "a.xml"])
+        self.suite()
+
+    def test_a_fault_for_a_folder_is_told_once(self):
+        for name in "a.xml", "b.xml", "c.xml":
+            self.document(name)
+        self.file("suite/all.expect", "what is this\ndisregard: violates no-such-rule *\n")
+        told = self.told(status=3)
+        self.assertEqual([(p["place"]["file"], p["place"]["line"]) for p in told["problems"]],
+                         [("suite/all.expect", 1), ("suite/all.expect", 2)])
+        self.assertEqual([case["problems"] for case in told["cases"]], [[], [], []])
+        self.assertEqual(self.suite(status=3).out.count("all.expect"), 2)
+        self.document("d.xml", of=FAULTY)  # whether this is expected is not known
+        self.suite("--record", status=3)
+        self.assertFalse((self.folder / "suite/d.expect").exists())
+        self.assertEqual(self.suite("--mutate", status=3).out.count("all.expect"), 1)
 
     def test_record_leaves_the_words_of_documents(self):
         self.document("a.xml", "expect: violates bend-total X9")
@@ -269,6 +310,23 @@ class Suites(Case):
         self.suite("--format", "html", status=4)
         self.file("suite/broken.xml", "<installation")
         self.assertIn("broken.xml", self.suite("--coverage", status=3).out)
+
+    def test_coverage_tells_layers_of_one_name_apart(self):
+        layer = """<ruleset xmlns="urn:raceward:ruleset:1" id="town" title="Town" base="nec-2023">
+  <document id="town" cited-as="Town" title="Town" edition="1"/>
+  <parameter name="nipple-length" value="{}" section="1" basis="memory"/>
+</ruleset>"""
+        for folder, length in ("old", "20in"), ("new", "30in"):
+            (self.folder / "suite" / folder).mkdir()
+            self.file(f"suite/{folder}/layer.xml", layer.format(length))
+            self.document(f"{folder}/a.xml", "under: layer.xml")
+        told = json.loads(self.suite("--coverage", "--format", "json").out)
+        own = {n["layer"]: n["what"] for n in told["numbers"] if n["layer"].startswith("town")}
+        self.assertEqual(own, {f"town (suite/{folder}/layer.xml)": "parameter nipple-length" for folder in ("new", "old")})
+        self.assertEqual({r["ruleset"] for r in told["rules"]},
+                         {f"town (suite/{folder}/layer.xml)" for folder in ("new", "old")})
+        shared = [n for n in told["numbers"] if n["layer"] == "nec-2023" and n["what"] == "table raceway-support: EMT, all, general"]
+        self.assertEqual([n["documents"] for n in shared], [2])
 
     def test_every_rule_of_the_fixtures_complies_violates_and_is_undetermined(self):
         told = json.loads(self.run_program("suite", fixture("rules"), "--coverage", "--format", "json").out)

@@ -142,6 +142,7 @@ Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string
 
 std::int64_t watts_of(Horsepower power) {
   constexpr std::int64_t watts_in_one = 746;  // not law: watts in a horsepower
+  if (power == Horsepower::unstated) return 0;
   std::int64_t whole = 0, digits = 0, above = 0;
   for (const char c : name_of(power)) {  // "7-1/2"
     if (c == '-')
@@ -180,6 +181,9 @@ Value load_stated(Evaluation& e, Index place) {
   const Place& equipment = e.model.places[place];
   if (!equipment.rating.known()) return lacks_of(e, place, "load", "a current such as 16A");
   const Value load = Evaluation::value((*equipment.rating).count());
+  const Group group = group_of(e, place);
+  if (load.count == 0 && group != Group::part && group != Group::plain)
+    return lacks_of(e, place, "load", "a current such as 16A", "it is said to take nothing");
   const Horsepower motor = machine_of(e, place).horsepower;
   const Index circuit = circuit_use(e).feeding(place);
   const std::int64_t most = with_tolerance(e, load.count), volts = volts_of(e, circuit, place);

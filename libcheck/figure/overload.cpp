@@ -34,6 +34,11 @@ Value overload_provided(Evaluation& e, Subject s) {
     return lacks_kind(e, s.index);
   if (machine.overload == Overload::unstated)
     return lacks_of(e, s.index, "overload", "integral, relay or none");
+  if (machine.overload != Overload::relay && machine.overload_setting.known()) {
+    return lacks_of(e, s.index, "overload", "integral, relay or none",
+                    fmt::format(FMT_COMPILE("it is said to be {}, and a relay has a setting"),
+                                name_of(machine.overload)));
+  }
   e.note(FMT_COMPILE("stated: overload is {}"), name_of(machine.overload));
   if (machine.overload != Overload::none) return answer(true);
   const Parameter* const small = e.law.parameter("overload-small-motor");

@@ -292,7 +292,12 @@ Value voltage_at(Evaluation& e, Index circuit, Index place) {
   }
   const Counted at = there(e, circuit, place);
   const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
-  if (at.hot == each && at.open == 0 && at.grounded) return voltage_to_ground(e, circuit);
+  if (at.hot == each && at.open == 0) {
+    const bool back = at.grounded || source(e, circuit).hot == each;  // or by another circuit
+    return back ? voltage_to_ground(e, circuit)
+                : lacks_role(e, circuit, none,
+                             "of several ungrounded conductors one leads there, and no grounded one");
+  }
   if (!c.voltage.known()) return lacks_volts(e, circuit, "voltage");
   const std::int64_t between = (*c.voltage).count();
   if (!at.grounded && at.open == 0 && at.hot != 0) return Evaluation::value(between);

@@ -84,7 +84,8 @@ Value by_table(Evaluation& e, const Table& t, Index place, const Rated& motor, s
 
 MissingId nameplate_beyond(Evaluation& e, Index place, std::int64_t by_table) {
   const Place& motor = e.model.places[place];
-  const std::int64_t most = with_tolerance(e, by_table);
+  const Parameter* const factor = e.law.parameter("practice-motor-nameplate", Dimension::none);
+  const std::int64_t most = factor == nullptr ? Table::blank : share_of(factor->value.count, by_table);
   const bool by_power = !motor.rating.known() && motor.power.known();
   const std::int64_t volts = volts_of(e, none, place);
   const std::int64_t said = motor.rating.known() ? (*motor.rating).count()

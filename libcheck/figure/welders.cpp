@@ -94,7 +94,8 @@ Value lacks_load(Evaluation& e, Index circuit, std::string why) {
 /// count welders as they are rated, which leaves least to other outlets, or as they are counted here: `most`.
 Value together(Evaluation& e, Index circuit, bool open, bool most) {
   std::vector<std::int64_t> each;
-  MissingId missing = 0;
+  const Index unplaced = circuit_use(e).on(circuit).unplaced;
+  MissingId missing = unplaced != none ? lacks_circuit_of(e, unplaced).missing : 0;
   std::int64_t primary = 0, others = 0, others_stated = 0;
   CitationId cite = no_citation;
   for (const Index place : equipment_on(e, circuit)) {

@@ -8,6 +8,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure::compute {
 
@@ -25,6 +26,22 @@ std::int64_t raised(const Parameter& factor, std::int64_t load) {
 
 Value lacks_load(Evaluation& e, Subject s, std::string why = {}) {
   return e.lacks(s, "load", a_current, designer, std::move(why));
+}
+
+/// Circuits of several motors and nothing else, or of equipment that is listed to be together, have ratings
+/// by rules of their own.
+bool motors_have_rules(Evaluation& e, Subject s) {
+  const auto places = equipment_on(e, s.index);
+  std::size_t motors = 0;
+  for (const Index place : places) motors += is_motor(group_of(e, place)) ? 1 : 0;
+  if (motors == 0) return false;
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  const bool only_motors = motors == places.size() && on.other == 0 && on.unplaced == none;
+  const bool listed = attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+  if (only_motors) e.note(FMT_COMPILE("it feeds motors only, whose rules tell its rating"));
+  if (listed && !only_motors)
+    e.note(FMT_COMPILE("attested: listed for group installation, so that rules of motors tell its rating"));
+  return only_motors || listed;
 }
 
 }  // namespace
@@ -51,6 +68,7 @@ Value branch_rating_fits(Evaluation& e, Subject s) {
   if (t == nullptr) return e.lacks_law("branch-circuit-rating");
   const Value rating = device_rating_of(e, s.index);
   if (!rating) return rating;
+  if (motors_have_rules(e, s)) return answer(true);
   const std::uint32_t column = t->column("amperes", Dimension::current);
   std::int64_t largest = 0;
   CitationId cite = no_citation;

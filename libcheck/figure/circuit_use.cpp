@@ -2,29 +2,25 @@
 
 #include <algorithm>
 
+#include "figure/machines.hpp"
+#include "figure/supply.hpp"
+
 namespace raceward::figure {
 
 using namespace installation;
 
-void CircuitUse::read(const Model& model) {
+void CircuitUse::read(Evaluation& e) {
   ready = true;
+  const Model& model = e.model;
   on_.resize(model.circuits.size());
   feeding_.assign(model.places.size(), none);
-  stop_.assign(model.places.size(), none);
   several_.assign(model.places.size(), 0);
-  for (const Run& run : model.runs) {
-    if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
-    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
-      const Stop& stop = model.stops[i];
-      if (model.places[stop.place].kind != PlaceKind::equipment) continue;
-      if (stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped) continue;
-      if (feeding_[stop.place] != none && feeding_[stop.place] != run.circuit) several_[stop.place] = 1;
-      feeding_[stop.place] = run.circuit;
-      stop_[stop.place] = i;
-    }
+  for (const End& end : ends(e).all()) {
+    if (feeding_[end.place] != none && feeding_[end.place] != end.circuit) several_[end.place] = 1;
+    feeding_[end.place] = end.circuit;
   }
   for (Index p = 0; p < model.places.size(); ++p) {
-    if (feeding(p) == none) continue;
+    if (feeding(p) == none || takes_nothing(e, p)) continue;
     OnCircuit& on = on_[feeding(p)];
     const Place& equipment = model.places[p];
     ++on.outlets;
@@ -66,8 +62,10 @@ Value lacks_circuit_of(Evaluation& e, Index device) {
 }
 
 Value lacks_end_of(Evaluation& e, Index circuit, Index stop) {
+  const bool said = e.model.stops[stop].ungrounded != StopTreatment::unstated;
   return e.lacks({SubjectKind::circuit, circuit}, "conductors", "spliced, terminated, through or looped",
-                 installer, {}, e.model.stops[stop].source);
+                 installer, said ? "they are said to go on, and no run leads on from there" : "",
+                 e.model.stops[stop].source);
 }
 
 Value lacks_one_circuit(Evaluation& e, Index place) {
@@ -80,7 +78,7 @@ Value lacks_one_circuit(Evaluation& e, Index place) {
 
 const CircuitUse& circuit_use(Evaluation& e) {
   auto& use = e.once<CircuitUse>();
-  if (!use.ready) use.read(e.model);
+  if (!use.ready) use.read(e);
   return use;
 }
 

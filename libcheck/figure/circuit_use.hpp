@@ -8,7 +8,7 @@
 namespace raceward::figure {
 
 struct OnCircuit {
-  std::uint32_t outlets = 0;  ///< receptacles, luminaires, equipment
+  std::uint32_t outlets = 0;  ///< receptacles, luminaires, equipment that takes something
   std::uint32_t receptacles =
       0;  ///< places to plug in; one of a receptacle that does not say how many it has
   Index uncounted = installation::none;  ///< such a receptacle
@@ -22,7 +22,7 @@ struct OnCircuit {
 
 class CircuitUse {
  public:
-  void read(const installation::Model& model);
+  void read(Evaluation& e);
 
   [[nodiscard]] const OnCircuit& on(Index circuit) const { return on_[circuit]; }
   /// The one circuit that ends at equipment, or none where none or several do.
@@ -30,21 +30,18 @@ class CircuitUse {
     return several_[place] != 0 ? installation::none : feeding_[place];
   }
   [[nodiscard]] bool several_feed(Index place) const { return several_[place] != 0; }
-  /// The stop of that circuit there.
-  [[nodiscard]] Index stop_at(Index place) const { return stop_[place]; }
-
   bool ready = false;
 
  private:
   std::vector<OnCircuit> on_;
-  std::vector<Index> feeding_, stop_;  // by place
+  std::vector<Index> feeding_;         // by place
   std::vector<std::uint8_t> several_;  // by place
 };
 const CircuitUse& circuit_use(Evaluation& e);
 
 Value lacks_circuit_of(Evaluation& e, Index device);
 
-/// Whether the circuit ends at the stop is not said.
+/// Whether the circuit ends at the stop is not said, or cannot be as it is said.
 Value lacks_end_of(Evaluation& e, Index circuit, Index stop);
 /// Which of several circuits feeds the equipment, or that one does, is not said.
 Value lacks_one_circuit(Evaluation& e, Index place);

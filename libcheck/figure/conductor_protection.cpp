@@ -8,7 +8,9 @@
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/machines.hpp"
 #include "figure/shown.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure {
 
@@ -107,35 +109,25 @@ Value largest_overcurrent_device_at_best(Evaluation& e, Subject s) {
 }
 
 Value protected_otherwise(Evaluation& e, Subject s) {
-  const Circuit& circuit = e.model.circuits[s.index];
   const Table* const t = e.law.table("protection-otherwise");
   if (t == nullptr) return e.lacks_law("protection-otherwise");
-  const std::uint32_t otherwise = t->column("otherwise");
   MissingId missing = 0;
-  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
-    const Range& stops = e.model.runs[run].stops;
-    for (Index stop = stops.first; stop < stops.end(); ++stop) {
-      const Index index = e.model.stops[stop].place;
-      if (index == none || e.model.places[index].kind != PlaceKind::equipment) continue;
-      const installation::Place& place = e.model.places[index];
-      const std::uint32_t row = t->find({place.equipment_kind});
-      if (row != Table::none) {
-        if (t->text(row, otherwise) != "yes") continue;
-        e.used(t->cite(row));
-        e.note(FMT_COMPILE("it feeds {}, a {}, which has rules of its own ({})"), place.id,
-               place.equipment_kind, e.cited(t->cite(row)));
-        return Evaluation::value(number(1).count(), t->cite(row));
-      }
-      const Value lack = e.lacks(
-          {SubjectKind::equipment, index}, "kind", "a word that the ruleset knows, such as kiln", installer,
-          place.equipment_kind.empty()
-              ? std::string()
-              : fmt::format(FMT_COMPILE("whether circuits to a {} are protected by other rules is "
-                                        "not in the ruleset in force"),
-                            place.equipment_kind),
-          place.source);
+  for (const End& end : ends(e).of(s.index)) {
+    const Group group = group_of(e, end.place);
+    if (group == Group::plain || group == Group::part) continue;
+    if (group == Group::unknown || !end.said) {
+      const Value lack =
+          group == Group::unknown ? lacks_kind(e, end.place) : lacks_end_of(e, s.index, end.stop);
       missing = e.missing.both(missing, lack.missing);
+      continue;
     }
+    const installation::Place& place = e.model.places[end.place];
+    const std::uint32_t row = t->find({place.equipment_kind});
+    const CitationId cite = row == Table::none ? no_citation : t->cite(row);
+    e.used(cite);
+    e.note(FMT_COMPILE("it feeds {}, a {}, which has rules of its own ({})"), place.id, place.equipment_kind,
+           e.cited(cite));
+    return Evaluation::value(number(1).count(), cite);
   }
   return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
 }

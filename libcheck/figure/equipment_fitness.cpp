@@ -1,11 +1,14 @@
 // Equipment and its circuit: the disconnecting means, the voltage.
 //
-// Method: a disconnect or switch in the equipment's own compartment, or a disconnecting means that the
+// Method: a disconnect on its circuit in the equipment's own compartment, or a disconnecting means that the
 // document says is in sight; for some kinds an overcurrent device that can be locked open.
+#include <algorithm>
+
 #include "figure/circuit_use.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
+#include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 
 namespace raceward::figure::compute {
@@ -25,17 +28,39 @@ struct Row {
 Row disconnect_row(Evaluation& e, Index place) {
   Row out{e.law.table("equipment-disconnect"), Table::none};
   const std::string_view kind = e.model.places[place].equipment_kind;
-  if (out.table != nullptr && !kind.empty()) out.row = out.table->find({kind});
+  if (out.table == nullptr || kind.empty()) return out;
+  out.row = out.table->find({kind});
+  const bool not_asked = out.row == Table::none || out.says("asked") == "no";
+  if (not_asked && group_of(e, place) == Group::motor) out.row = out.table->find({"motor"});
   return out;
+}
+
+/// The overcurrent device opens all ungrounded conductors that reach the equipment.
+Value opens_all(Evaluation& e, Subject s, Index circuit) {
+  const Index index = e.model.circuits[circuit].overcurrent_device;
+  const OvercurrentDevice& device = e.model.overcurrent_devices[index];
+  if (!device.handle_tie.empty()) return answer(true);
+  const Value ungrounded = ungrounded_at(e, circuit, s.index);
+  if (ungrounded && ungrounded.count == 1) return answer(true);  // not law: one
+  const Subject at{SubjectKind::overcurrent_device, index};
+  if (device.poles == 0) return e.lacks(at, "poles", "1, 2 or 3", marking, {}, device.source);
+  constexpr std::uint8_t most = 3;  // not law: poles that devices have
+  if (device.poles >= most) return answer(true);
+  if (!ungrounded) return ungrounded;
+  if (device.poles >= ungrounded.count) return answer(true);
+  return e.lacks(
+      at, "poles", "1, 2 or 3", marking,
+      fmt::format(FMT_COMPILE("it has {}, and {} ungrounded conductors of its circuit lead to {}"),
+                  device.poles == 1 ? "one pole" : "two poles", ungrounded.count, e.model.places[s.index].id),
+      device.source);
 }
 
 /// The overcurrent device of its circuit can be locked open.
 Value locked_open(Evaluation& e, Subject s) {
-  const CircuitUse& use = circuit_use(e);
-  const Index circuit = use.feeding(s.index);
+  const Index circuit = circuit_use(e).feeding(s.index);
   if (circuit == none) return lacks_one_circuit(e, s.index);
-  const Index stop = use.stop_at(s.index);
-  if (e.model.stops[stop].ungrounded == StopTreatment::unstated) return lacks_end_of(e, circuit, stop);
+  const End& end = *ends(e).at(circuit, s.index);
+  if (!end.said) return lacks_end_of(e, circuit, end.stop);
   if (e.model.circuits[circuit].kind == CircuitKind::unstated) {
     return e.lacks({SubjectKind::circuit, circuit}, "kind", "branch or feeder", designer, {},
                    e.model.circuits[circuit].source);
@@ -52,18 +77,100 @@ Value locked_open(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(FMT_COMPILE("overcurrent device {} {} be locked open"), device.id,
            device.lockable == YesNo::yes ? "can" : "cannot");
-  return answer(device.lockable == YesNo::yes);
+  return both(e, answer(device.lockable == YesNo::yes), opens_all(e, s, circuit));
 }
 
-/// In its own compartment, or said to be in sight.
+bool is_on(const Evaluation& e, const Device& device, Index circuit) {
+  const auto first = e.model.device_circuits.begin() + device.circuits.first;
+  return std::find(first, first + device.circuits.count, circuit) != first + device.circuits.count;
+}
+
+/// A disconnect in its own compartment, or one said to be in sight. A switch may be a thermostat: whether it
+/// disconnects is for the document to say.
 Value in_sight(Evaluation& e, Subject s) {
+  const YesNo said = machine_of(e, s.index).disconnect_in_sight;
+  if (said == YesNo::yes) return stated(e, s, said, "disconnect-in-sight", installer);
+  const Index circuit = circuit_use(e).feeding(s.index);
   for (const Index d : devices_in(e, s.index)) {
-    const DeviceKind kind = e.model.devices[d].kind;
-    if (kind != DeviceKind::disconnect && kind != DeviceKind::switch_) continue;
-    e.note(FMT_COMPILE("{} {} is in it"), name_of(kind), e.model.devices[d].id);
+    const Device& device = e.model.devices[d];
+    if (device.kind != DeviceKind::disconnect) continue;
+    if (device.circuits.count == 0) return lacks_circuit_of(e, d);
+    if (circuit == none) return lacks_one_circuit(e, s.index);
+    if (!is_on(e, device, circuit)) continue;
+    if (said == YesNo::no) {
+      return lacks_of(e, s.index, "disconnect-in-sight", "yes or no",
+                      fmt::format(FMT_COMPILE("none is said to be in sight, and {} is in it"), device.id));
+    }
+    e.note(FMT_COMPILE("{} {} is in it"), name_of(device.kind), device.id);
     return answer(true);
   }
-  return stated(e, s, machine_of(e, s.index).disconnect_in_sight, "disconnect-in-sight", installer);
+  return stated(e, s, said, "disconnect-in-sight", installer);
+}
+
+/// By what it takes at its voltage; with three phases that makes more.
+Value small_by_load(Evaluation& e, Index circuit, Index place, std::int64_t load, std::int64_t most) {
+  const std::int64_t volts = volts_of(e, circuit, place);
+  if (load <= current_of(most, volts, true)) return answer(true);
+  if (load > current_of(most, volts, false)) return answer(false);
+  if (circuit == none) return lacks_one_circuit(e, place);
+  const Value three = three_phases_at(e, circuit, place);
+  return three ? answer(is_no(three)) : three;
+}
+
+/// A small appliance, by its power or what it takes at its voltage.
+Value is_small(Evaluation& e, Subject s) {
+  const Parameter* const small = e.law.parameter("small-appliance", Dimension::power);
+  if (small == nullptr) return e.lacks_law("small-appliance");
+  const Place& appliance = e.model.places[s.index];
+  const std::int64_t most = small->value.count;
+  const Index circuit = circuit_use(e).feeding(s.index);
+  const std::int64_t volts = volts_of(e, circuit, s.index);
+  const bool by_power = appliance.power.known() && (*appliance.power).count() <= most;
+  const auto lacks_power = [&](std::string why) {
+    return lacks_of(e, s.index, "power", "a power such as 250VA", std::move(why));
+  };
+  Value small_enough = answer(by_power);
+  if (appliance.rating.known() && volts != 0) {
+    const Value load = load_stated(e, s.index);
+    if (!load) return load;
+    if (by_power && load.count > with_tolerance(e, current_of(most, volts, false))) {
+      return lacks_power(
+          fmt::format(FMT_COMPILE("it is said to be {}, and its load of {} at {} makes more than {}"),
+                      text_of(show(*appliance.power, Unit::volt_ampere)), amperes_shown(load.count),
+                      text_of({volts, Unit::volt}), small->text));
+    }
+    if (!appliance.power.known()) small_enough = small_by_load(e, circuit, s.index, load.count, most);
+  } else if (!appliance.power.known()) {
+    return lacks_power("an appliance of little power needs none");
+  }
+  if (!is_yes(small_enough)) return small_enough;
+  e.used(small->cite);
+  e.note(FMT_COMPILE("of {} at most: its overcurrent device is enough"), small->text);
+  return answer(true, small->cite);
+}
+
+/// Vehicle chargers are asked for one by their current or their voltage to ground.
+Value is_large_charger(Evaluation& e, Subject s, CitationId cite) {
+  const Parameter* const amperes = e.law.parameter("charger-current", Dimension::current);
+  const Parameter* const volts = e.law.parameter("charger-to-ground", Dimension::voltage);
+  if (amperes == nullptr || volts == nullptr) return e.lacks_law("charger-current and charger-to-ground");
+  const Value load = load_stated(e, s.index);
+  const Value large = load ? answer(load.count > amperes->value.count) : load;
+  const Index c = circuit_use(e).feeding(s.index);
+  Value high;
+  if (c == none) {
+    high = lacks_one_circuit(e, s.index);
+  } else if (const Circuit& circuit = e.model.circuits[c]; circuit.to_ground.known()) {
+    high = answer((*circuit.to_ground).count() > volts->value.count);
+  } else {
+    high = e.lacks({SubjectKind::circuit, c}, "voltage-to-ground", "a voltage such as 120V", designer, {},
+                   circuit.source);
+  }
+  const Value asked = either(e, large, high);
+  if (asked && e.noting())
+    e.note(FMT_COMPILE("a vehicle charger is asked for one above {} or {} to ground"), amperes->text,
+           volts->text);
+  return asked ? answer(is_yes(asked), cite) : asked;
 }
 
 }  // namespace
@@ -74,6 +181,7 @@ Value disconnect_asked(Evaluation& e, Subject s) {
   if (row.row == Table::none) return lacks_kind(e, s.index);
   const CitationId cite = row.table->cite(row.row);
   e.used(cite);
+  if (row.says("asked") == "large") return is_large_charger(e, s, cite);
   return answer(row.says("asked") == "yes", cite);
 }
 
@@ -82,24 +190,28 @@ Value disconnect_provided(Evaluation& e, Subject s) {
   if (is_yes(seen)) return seen;
   const Row row = disconnect_row(e, s.index);
   if (row.row == Table::none) return seen;
-  const Place& equipment = e.model.places[s.index];
-  const Parameter* const small = e.law.parameter("small-appliance", Dimension::power);
-  if (small == nullptr) return e.lacks_law("small-appliance");
-  if (row.says("small") == "yes" && equipment.power.known() &&
-      (*equipment.power).count() <= small->value.count) {
-    e.used(small->cite);
-    e.note(FMT_COMPILE("of {} at most: its overcurrent device is enough"), small->text);
-    return answer(true, small->cite);
-  }
+  const Value small = row.says("small") == "yes" ? is_small(e, s) : answer(false);
+  if (is_yes(small)) return small;
   const std::string_view lockable = row.says("lockable");
-  if (lockable != "yes" && lockable != "special") return seen;
-  const Value locked = locked_open(e, s);
-  if (lockable == "yes") return either(e, seen, locked);
-  // In place of one in sight only where that is impracticable or adds a hazard.
-  const bool special = attested(e, "disconnect-in-sight-impracticable", e.model.places[s.index].id);
-  if (special)
+  if (lockable != "yes" && lockable != "special" && lockable != "marked") return either(e, seen, small);
+  const std::string_view id = e.model.places[s.index].id;
+  Value locked = locked_open(e, s);
+  if (lockable == "special") {
+    // In place of one in sight only where that is impracticable or adds a hazard.
+    const bool special = attested(e, "disconnect-in-sight-impracticable", id);
+    if (!special) return either(e, seen, small);
     e.note(FMT_COMPILE("attested: a disconnecting means in sight is impracticable or adds a hazard"));
-  return special ? either(e, seen, locked) : seen;
+  }
+  if (lockable == "marked") {
+    const bool marked = attested(e, "disconnect-location-marked", id);
+    if (marked) e.note(FMT_COMPILE("attested: where its disconnecting means is is marked on it"));
+    const Value asked = marked ? answer(true)
+                               : lacks_of(e, s.index, "attest",
+                                          "<attest fact=\"disconnect-location-marked\"> where that is so",
+                                          "out of sight its place must be marked on the equipment");
+    locked = both(e, locked, asked);
+  }
+  return either(e, either(e, seen, small), locked);
 }
 
 Value equipment_on_one_circuit(Evaluation& e, Subject s) {
@@ -113,47 +225,25 @@ Value equipment_voltage_fits(Evaluation& e, Subject s) {
   const Index c = circuit_use(e).feeding(s.index);
   const Place& equipment = e.model.places[s.index];
   if (c == none) return answer(true);
-  const Circuit& circuit = e.model.circuits[c];
   if (!equipment.voltage.known()) return lacks_of(e, s.index, "voltage", "a voltage such as 230V");
-  if (!circuit.voltage.known())
-    return e.lacks({SubjectKind::circuit, c}, "voltage", "a voltage such as 240V", designer, {},
-                   circuit.source);
+  const Value volts = voltage_at(e, c, s.index);
+  if (!volts) return volts;
   const std::int64_t made_for = (*equipment.voltage).count();
-  const auto fits = [&](const Maybe<Voltage>& of) {
-    if (!of.known()) return false;
-    const std::int64_t volts = (*of).count();
-    if (volts == made_for) return true;
-    for (std::uint32_t row = 0; row < t->row_count(); ++row) {
-      const auto at = [&](std::string_view column) {
-        return t->count(row, t->column(column, Dimension::voltage));
-      };
-      if (volts < at("from") || volts > at("to") || made_for < at("made-from") || made_for > at("made-to"))
-        continue;
-      e.used(t->cite(row));
-      return true;
-    }
-    return false;
-  };
-  bool grounded = false;
-  Index untold = none;
-  for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i) {
-    grounded = grounded || e.model.conductors[i].role == Role::grounded;
-    if (e.model.conductors[i].role == Role::unstated) untold = i;
-  }
-  const bool between = fits(circuit.voltage);
-  if (!between && !grounded && untold != none && (fits(circuit.to_ground) || !circuit.to_ground.known())) {
-    return e.lacks({SubjectKind::conductor, untold}, "role", "what the conductor is for, such as ungrounded",
-                   designer, "equipment may be made for the voltage to ground",
-                   e.model.conductors[untold].source);
-  }
-  const bool suits = between || (grounded && fits(circuit.to_ground));
   if (e.noting())
     e.note(FMT_COMPILE("made for {}, on a circuit of {}"), text_of(show(*equipment.voltage, Unit::volt)),
-           text_of(show(*circuit.voltage, Unit::volt)));
-  if (suits) return answer(true);
-  if (grounded && !circuit.to_ground.known())
-    return e.lacks({SubjectKind::circuit, c}, "voltage-to-ground", "a voltage such as 120V", designer, {},
-                   circuit.source);
+           text_of({volts.count, Unit::volt}));
+  if (voltage_fits(e, made_for, volts.count, true)) return answer(true);
+  // What switches is marked with the largest voltage that it may have, of what is between its lines and a
+  // grounded conductor that need not go through it.
+  if (group_of(e, s.index) == Group::part) {
+    const Circuit& circuit = e.model.circuits[c];
+    const auto first = e.model.conductors.begin() + circuit.conductors.first;
+    const bool grounded = std::any_of(first, first + circuit.conductors.count,
+                                      [](const Conductor& one) { return one.role == Role::grounded; });
+    if (made_for > volts.count) return answer(true);
+    if (grounded && circuit.to_ground.known() && made_for >= (*circuit.to_ground).count())
+      return answer(true);
+  }
   return answer(false, t->row_count() == 0 ? no_citation : t->cite(0));
 }
 

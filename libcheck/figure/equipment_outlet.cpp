@@ -4,7 +4,9 @@
 #include "figure/circuit_use.hpp"
 #include "figure/guards.hpp"
 #include "figure/logic.hpp"
+#include "figure/machines.hpp"
 #include "figure/outlets.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -35,14 +37,14 @@ Value asked_by_use(Evaluation& e, Index area) {
 }
 
 /// One phase, and no more than the limits to ground and of the circuit.
-Value in_reach(Evaluation& e, Index c) {
+Value in_reach(Evaluation& e, Index place, Index c) {
   const Parameter* const volts = e.law.parameter("equipment-outlet-to-ground", Dimension::voltage);
   const Parameter* const amperes = e.law.parameter("equipment-outlet-rating", Dimension::current);
   if (volts == nullptr || amperes == nullptr)
     return e.lacks_law("equipment-outlet-to-ground and equipment-outlet-rating");
   const Circuit& circuit = e.model.circuits[c];
   const Subject of{SubjectKind::circuit, c};
-  const Value three = outlets::three_phases(e, c);
+  const Value three = three_phases_at(e, c, place);
   Value all = three ? answer(is_no(three)) : three;
   all = both(e, all, outlets::rated_at_most(e, c, amperes->value.count));
   const Value to_ground =
@@ -71,9 +73,11 @@ Value equipment_outlet_asked(Evaluation& e, Subject s) {
   if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
   const Index area = e.model.places[s.index].area, circuit = circuit_use(e).feeding(s.index);
   if (circuit == none && !circuit_use(e).several_feed(s.index)) return answer(false);  // no outlet
+  if (circuit != none && takes_nothing(e, s.index) && !equipment_on(e, circuit).empty())
+    return answer(false);  // the outlet is at what it switches
   const Value place = area == none ? outlets::lacks_area(e, s.index) : asked_by_use(e, area);
   if (is_no(place)) return place;
-  Value asked = both(e, place, circuit == none ? lacks_circuit(e, s) : in_reach(e, circuit));
+  Value asked = both(e, place, circuit == none ? lacks_circuit(e, s) : in_reach(e, s.index, circuit));
   if (is_no(asked)) return asked;
   asked = both(e, asked, not_excepted(e, s));
   return is_yes(asked) ? answer(true, place.cite) : asked;

@@ -1,10 +1,11 @@
 #include "figure/machines.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
-#include "figure/outlets.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure {
 
@@ -16,36 +17,16 @@ namespace {
 struct OnCircuits {
   bool ready = false;
   std::vector<Index> first, places;  // places[first[c]] to places[first[c + 1]]
-  std::vector<Index> unsaid;         // beside places: a stop that does not say whether the circuit ends there
+  std::vector<const End*> of;        // beside places
 
-  void read(const Model& model) {
+  void read(Evaluation& e) {
     ready = true;
-    struct End {
-      Index circuit, place, unsaid;
-    };
-    std::vector<End> ends;
-    for (const Run& run : model.runs) {
-      if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
-      for (Index i = run.stops.first; i < run.stops.end(); ++i) {
-        const Stop& stop = model.stops[i];
-        const bool passes =
-            stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped;
-        if (passes || model.places[stop.place].kind != PlaceKind::equipment) continue;
-        ends.push_back({run.circuit, stop.place, stop.ungrounded == StopTreatment::unstated ? i : none});
-      }
-    }
-    const auto key = [](const End& end) { return std::pair{end.circuit, end.place}; };
-    std::ranges::stable_sort(ends, {}, key);
-    first.resize(model.circuits.size() + 1);
-    for (std::size_t i = 0; i < ends.size(); ++i) {
-      const End& end = ends[i];
-      if (i > 0 && key(ends[i - 1]) == key(end)) {  // one stop that says it is enough
-        if (end.unsaid == none) unsaid.back() = none;
-        continue;
-      }
+    first.resize(e.model.circuits.size() + 1);
+    for (const End& end : ends(e).all()) {
+      if (takes_nothing(e, end.place)) continue;
       ++first[end.circuit + 1];
       places.push_back(end.place);
-      unsaid.push_back(end.unsaid);
+      of.push_back(&end);
     }
     for (std::size_t c = 1; c < first.size(); ++c) first[c] += first[c - 1];
   }
@@ -68,6 +49,7 @@ struct Groups {
  private:
   static Group spelt(std::string_view word) {
     if (word.empty()) return Group::plain;
+    if (word == "part") return Group::part;
     if (word == "motor") return Group::motor;
     if (word == "compressor") return Group::compressor;
     if (word == "arc-welder") return Group::arc_welder;
@@ -78,7 +60,7 @@ struct Groups {
 
 const OnCircuits& on_circuits(Evaluation& e) {
   auto& on = e.once<OnCircuits>();
-  if (!on.ready) on.read(e.model);
+  if (!on.ready) on.read(e);
   return on;
 }
 
@@ -90,7 +72,24 @@ Group group_of(Evaluation& e, Index place) {
   const std::string_view kind = e.model.places[place].equipment_kind;
   if (groups.table == nullptr || kind.empty()) return Group::unknown;
   const std::uint32_t row = groups.table->find({kind});
-  return row == Table::none ? Group::unknown : groups.of_row[row];
+  const Group group = row == Table::none ? Group::unknown : groups.of_row[row];
+  if (machine_of(e, place).horsepower == Horsepower::unstated) return group;
+  switch (group) {
+    case Group::unknown:
+    case Group::plain:
+      return Group::motor;  // what has the rating of one
+    case Group::welder:
+      return Group::generator_welder;
+    case Group::arc_welder:
+      return Group::unknown;  // no motor is in it
+    default:
+      return group;
+  }
+}
+
+bool takes_nothing(Evaluation& e, Index place) {
+  const Maybe<Current>& load = e.model.places[place].rating;
+  return (!load.known() || (*load).count() == 0) && group_of(e, place) == Group::part;
 }
 
 Value lacks_of(Evaluation& e, Index place, std::string_view attribute, std::string_view expects,
@@ -101,6 +100,12 @@ Value lacks_of(Evaluation& e, Index place, std::string_view attribute, std::stri
 
 Value lacks_kind(Evaluation& e, Index place) {
   const std::string_view kind = e.model.places[place].equipment_kind;
+  const Horsepower power = machine_of(e, place).horsepower;
+  if (!kind.empty() && power != Horsepower::unstated) {
+    return lacks_of(e, place, "kind", "a word for what it is",
+                    fmt::format(FMT_COMPILE("it is said to have a motor of {} hp, and a {} has none"),
+                                name_of(power), kind));
+  }
   return lacks_of(
       e, place, "kind", "a word that the ruleset knows, such as kiln",
       kind.empty()
@@ -126,8 +131,7 @@ Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string
     if (!belongs(group)) continue;
     ++count;
     e.note(FMT_COMPILE("it feeds {}, a {}"), e.model.places[place].id, e.model.places[place].equipment_kind);
-    if (on.unsaid[i] != none)
-      missing = e.missing.both(missing, lacks_end_of(e, circuit, on.unsaid[i]).missing);
+    if (!on.of[i]->said) missing = e.missing.both(missing, lacks_end_of(e, circuit, on.of[i]->stop).missing);
     if (circuit_use(e).several_feed(place))
       missing = e.missing.both(missing, lacks_one_circuit(e, place).missing);
   }
@@ -136,23 +140,87 @@ Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string
   return Evaluation::value(number(count).count());
 }
 
+std::int64_t watts_of(Horsepower power) {
+  constexpr std::int64_t watts_in_one = 746;  // not law: watts in a horsepower
+  if (power == Horsepower::unstated) return 0;
+  std::int64_t whole = 0, digits = 0, above = 0;
+  for (const char c : name_of(power)) {  // "7-1/2"
+    if (c == '-')
+      whole = std::exchange(digits, 0);
+    else if (c == '/')
+      above = std::exchange(digits, 0);
+    else
+      digits = digits * 10 + (c - '0');  // not law: digits
+  }
+  if (above == 0) return (volts(digits * watts_in_one) * amperes(1)).count();
+  return (volts((whole * digits + above) * watts_in_one) * amperes(1)).count() /
+         std::max<std::int64_t>(1, digits);
+}
+
+std::int64_t volts_of(const Evaluation& e, Index circuit, Index place) {
+  const Maybe<Voltage>& own = e.model.places[place].voltage;
+  if (own.known()) return (*own).count();
+  if (circuit == none || !e.model.circuits[circuit].voltage.known()) return 0;
+  return (*e.model.circuits[circuit].voltage).count();
+}
+
+std::int64_t current_of(std::int64_t watts, std::int64_t volts, bool three_phases) {
+  constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
+  if (volts <= 0) return 0;
+  const wide_int one_phase = wide_int{watts} * amperes(1).count() / volts;
+  if (!three_phases) return detail::saturate(one_phase);
+  return detail::saturate(one_phase * number(1).count() / root_of_three);
+}
+
+std::int64_t with_tolerance(const Evaluation& e, std::int64_t current) {
+  const Parameter* const tolerance = e.law.parameter("practice-nameplate-tolerance", Dimension::none);
+  return tolerance == nullptr ? Table::blank : current + share_of(tolerance->value.count, current);
+}
+
 Value load_stated(Evaluation& e, Index place) {
   const Place& equipment = e.model.places[place];
   if (!equipment.rating.known()) return lacks_of(e, place, "load", "a current such as 16A");
   const Value load = Evaluation::value((*equipment.rating).count());
+  const Group group = group_of(e, place);
+  if (load.count == 0 && group != Group::part && group != Group::plain)
+    return lacks_of(e, place, "load", "a current such as 16A", "it is said to take nothing");
+  const Horsepower motor = machine_of(e, place).horsepower;
   const Index circuit = circuit_use(e).feeding(place);
-  const Parameter* const tolerance = e.law.parameter("practice-nameplate-tolerance", Dimension::none);
-  if (!equipment.power.known() || !equipment.voltage.known() || circuit == none || tolerance == nullptr)
+  const std::int64_t most = with_tolerance(e, load.count), volts = volts_of(e, circuit, place);
+  if ((!equipment.power.known() && motor == Horsepower::unstated) || volts == 0 || most == Table::blank)
     return load;
-  const Value three = outlets::three_phases(e, circuit);
-  if (!three || three.count != 0) return load;
-  const wide_int one_ampere = amperes(1).count();
-  const auto by_power =
-      detail::saturate(wide_int{(*equipment.power).count()} * one_ampere / (*equipment.voltage).count());
-  if (by_power <= load.count + share_of(tolerance->value.count, load.count)) return load;
-  return lacks_of(e, place, "load", "a current such as 16A",
-                  fmt::format(FMT_COMPILE("it is said to be {}, and its power at its voltage makes {}"),
-                              amperes_shown(load.count), amperes_shown(by_power)));
+  // Where phases are not told it may be three, which make less.
+  bool three_phases = true;
+  if (circuit != none) {
+    const Value three = three_phases_at(e, circuit, place);
+    three_phases = !three || three.count != 0;
+  }
+  if (equipment.power.known()) {
+    const std::int64_t by_power = current_of((*equipment.power).count(), volts, three_phases);
+    if (by_power > most) {
+      return lacks_of(e, place, "load", "a current such as 16A",
+                      fmt::format(FMT_COMPILE("it is said to be {}, and its power at its voltage makes {}"),
+                                  amperes_shown(load.count), amperes_shown(by_power)));
+    }
+  }
+  const std::int64_t by_motor = current_of(watts_of(motor), volts, three_phases);
+  if (motor == Horsepower::unstated || by_motor <= most) return load;
+  return lacks_of(
+      e, place, "load", "a current such as 16A",
+      fmt::format(FMT_COMPILE("it is said to be {}, and its motor of {} hp takes {} even without losses"),
+                  amperes_shown(load.count), name_of(motor), amperes_shown(by_motor)));
+}
+
+Value load_for_conductors(Evaluation& e, Index place) {
+  const Place& equipment = e.model.places[place];
+  const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
+  const Value load = load_stated(e, place);
+  if (!load) return load;
+  if (equipment.continuous == YesNo::unstated)
+    return e.lacks(equipment_at(place), "continuous", "yes or no", designer, {}, equipment.source);
+  return equipment.continuous == YesNo::yes ? Evaluation::value(share_of(factor->value.count, load.count))
+                                            : load;
 }
 
 std::string amperes_shown(std::int64_t count) {

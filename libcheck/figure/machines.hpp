@@ -13,6 +13,8 @@ namespace raceward::figure {
 enum class Group : std::uint8_t {
   unknown,  ///< its kind is not stated, or the law has no such word
   plain,    ///< none of its own
+  part,     ///< none either: a switch, a contactor and the like, part of the circuit where it takes nothing
+            ///< itself
   motor,
   compressor,  ///< a motor-compressor of air conditioning or refrigeration
   arc_welder,
@@ -27,7 +29,11 @@ constexpr bool is_welder(Group g) {
 }
 Value lacks_kind(Evaluation& e, Index place);
 
-/// Equipment that the circuit ends at or is spliced to, in order of the document.
+/// A part of the circuit, without a load.
+bool takes_nothing(Evaluation& e, Index place);
+
+/// Equipment that the circuit ends at or is spliced to, in order of the document; without parts of the
+/// circuit.
 std::span<const Index> equipment_on(Evaluation& e, Index circuit);
 
 /// How many of them belong to the groups; missing where that of one is not known, or where it is on several
@@ -41,8 +47,36 @@ inline Subject equipment_at(Index place) { return {SubjectKind::equipment, place
 Value lacks_of(Evaluation& e, Index place, std::string_view attribute, std::string_view expects,
                std::string why = {});
 
-/// Load of equipment as stated; missing where its power at its voltage is plainly more.
+/// Load of equipment as stated; missing where its power at its voltage, or what its motor gives, is plainly
+/// more.
 Value load_stated(Evaluation& e, Index place);
+
+/// The same as it counts for conductors: more where it is continuous.
+Value load_for_conductors(Evaluation& e, Index place);
+
+/// Current of the law's table for a motor on a circuit. Where its own voltage and that of the circuit have
+/// different columns it is the larger one, and `least` the smaller one.
+struct MotorCurrent {
+  Value most;
+  std::int64_t least = 0;
+  std::int64_t volts = 0;  ///< that the larger one is at
+  bool three_phases = false;
+};
+MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place);
+/// The same, noted; missing where the nameplate contradicts it.
+MotorCurrent motor_current(Evaluation& e, Index circuit, Index place);
+
+/// What is contradicted where the nameplate of a motor says more than the table gives for its horsepower.
+MissingId nameplate_beyond(Evaluation& e, Index place, std::int64_t by_table);
+
+/// Current of power at a voltage.
+std::int64_t current_of(std::int64_t watts, std::int64_t volts, bool three_phases);
+/// What may be more than a stated current, as nameplates are rounded; or a blank where the law does not say.
+std::int64_t with_tolerance(const Evaluation& e, std::int64_t current);
+/// Mechanical power of a motor, in steps of power; 0 where it is not stated.
+std::int64_t watts_of(installation::Horsepower power);
+/// Volts of equipment, or else of its circuit; 0 where neither is stated.
+std::int64_t volts_of(const Evaluation& e, Index circuit, Index place);
 
 /// A share of a current, rounded down to the microampere.
 inline std::int64_t share_of(std::int64_t share, std::int64_t current) {

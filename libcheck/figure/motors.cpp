@@ -9,7 +9,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
-#include "figure/outlets.hpp"
+#include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/words_of_law.hpp"
 
@@ -28,92 +28,84 @@ const Parameter* ratio(const Evaluation& e, std::string_view name) {
   return e.law.parameter(name, Dimension::none);
 }
 
-/// Column of the table of motors for a voltage; none where the law has no such column.
-std::uint32_t column_for(Evaluation& e, const Table& motors, std::int64_t voltage) {
-  const Table* const t = e.law.table("motor-voltage");
-  if (t == nullptr) return Table::none;
-  const std::uint32_t from = t->column("from", Dimension::voltage), to = t->column("to", Dimension::voltage);
-  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
-    if (voltage < t->count(row, from) || voltage > t->count(row, to)) continue;
-    return motors.column(t->key(row, 0), Dimension::current);
+/// The largest share of its current that any overcurrent device may have; 0 where the law has none.
+std::int64_t largest_share(const Evaluation& e, Group group) {
+  if (group == Group::compressor) {
+    const Parameter* const share = ratio(e, "compressor-device-most");
+    return share == nullptr ? 0 : share->value.count;
   }
-  return Table::none;
-}
-
-Value of_motor(Evaluation& e, Index circuit, Index place) {
-  const Table* const t = e.law.table("motor-current");
-  if (t == nullptr) return e.lacks_law("motor-current");
-  const Place& equipment = e.model.places[place];
-  const Horsepower power = machine_of(e, place).horsepower;
-  const Circuit& c = e.model.circuits[circuit];
-  MissingId missing = 0;
-  if (power == Horsepower::unstated) {
-    missing = lacks_of(e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
-                       "the current of the law's table counts, by horsepower, not that of the nameplate")
-                  .missing;
-  }
-  const Maybe<Voltage>& volts = equipment.voltage.known() ? equipment.voltage : c.voltage;
-  if (!volts.known())
-    missing = e.missing.both(missing, lacks_of(e, place, "voltage", "a voltage such as 230V").missing);
-  const Value three = outlets::three_phases(e, circuit);
-  missing = e.missing.both(missing, three.missing);
-  if (missing != 0) return Evaluation::lacks(missing);
-  const std::uint32_t column = column_for(e, *t, (*volts).count());
-  if (column == Table::none) {
-    return lacks_of(e, place, "voltage", "a voltage such as 230V",
-                    fmt::format(FMT_COMPILE("the ruleset in force has no motors of {}"),
-                                text_of(show(*volts, Unit::volt))));
-  }
-  const std::uint32_t row = t->find({three.count != 0 ? "three" : "one", name_of(power)});
-  const std::int64_t current = row == Table::none ? Table::blank : t->count(row, column);
-  if (current == Table::blank) {
-    return lacks_of(
-        e, place, "horsepower", "a rating of such motors",
-        fmt::format(FMT_COMPILE("the ruleset in force has no motor of {} hp at {} with {}"), name_of(power),
-                    text_of(show(*volts, Unit::volt)), three.count != 0 ? "three phases" : "one phase"));
-  }
-  e.used(t->cite(row));
-  if (e.noting()) {
-    e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), equipment.id, name_of(power),
-           text_of(show(*volts, Unit::volt)), three.count != 0 ? "three phases" : "one phase",
-           amperes_shown(current), e.cited(t->cite(row)));
-  }
-  return Evaluation::value(current, t->cite(row));
+  const Table* const t = e.law.table("motor-protection");
+  std::int64_t most = 0;
+  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row)
+    most = std::max(most, t->count(row, t->column("most", Dimension::none)));
+  return most;
 }
 
 /// Full-load current of a motor, rated current of a motor-compressor.
-Value full_load(Evaluation& e, Index circuit, Index place) {
-  if (group_of(e, place) == Group::motor) return of_motor(e, circuit, place);
+MotorCurrent full_load(Evaluation& e, Index circuit, Index place) {
+  if (group_of(e, place) == Group::motor) return motor_current(e, circuit, place);
   const Place& equipment = e.model.places[place];
   if (!equipment.rating.known()) {
-    return lacks_of(e, place, "load",
-                    "its rated-load current, or branch-circuit selection current if larger");
+    return {
+        lacks_of(e, place, "load", "its rated-load current, or branch-circuit selection current if larger")};
   }
-  if (e.noting())
-    e.note(FMT_COMPILE("{}: {} by its nameplate"), equipment.id, amperes_shown((*equipment.rating).count()));
-  return Evaluation::value((*equipment.rating).count());
+  const Value load = load_stated(e, place);
+  if (load && e.noting())
+    e.note(FMT_COMPILE("{}: {} by its nameplate"), equipment.id, amperes_shown(load.count));
+  return {load, load.count};
+}
+
+/// What is contradicted in the marking of equipment with the ampacity and the device of its circuit.
+MissingId marking_contradicted(Evaluation& e, Index circuit, Index place) {
+  const Machine& marked = machine_of(e, place);
+  const Place& equipment = e.model.places[place];
+  const auto lack = [&](std::string_view attribute, std::int64_t said, std::string_view than,
+                        std::int64_t bound) {
+    return lacks_of(e, place, attribute, a_current,
+                    fmt::format(FMT_COMPILE("it is said to be {}, {} {}"), amperes_shown(said), than,
+                                amperes_shown(bound)))
+        .missing;
+  };
+  MissingId missing = 0;
+  std::int64_t takes = 0;
+  if (equipment.rating.known()) {
+    const Value load = load_stated(e, place);
+    missing = load.missing;
+    takes = load.count;
+  } else if (const std::int64_t volts = volts_of(e, circuit, place); volts != 0) {
+    const std::int64_t watts =
+        std::max(watts_of(marked.horsepower), equipment.power.known() ? (*equipment.power).count() : 0);
+    takes = current_of(watts, volts, true);  // at least: as if of three phases
+  }
+  if (marked.minimum_ampacity.known()) {
+    const std::int64_t ampacity = (*marked.minimum_ampacity).count();
+    if (takes > (equipment.rating.known() ? ampacity : with_tolerance(e, ampacity)))
+      missing = e.missing.both(missing, lack("minimum-ampacity", ampacity, "and the equipment takes", takes));
+    if (takes == 0) takes = ampacity;
+  }
+  if (!marked.maximum_overcurrent.known()) return missing;
+  const std::int64_t device = (*marked.maximum_overcurrent).count();
+  if (marked.minimum_ampacity.known() && device < (*marked.minimum_ampacity).count()) {
+    missing = e.missing.both(missing, lack("maximum-overcurrent", device, "less than minimum-ampacity of",
+                                           (*marked.minimum_ampacity).count()));
+  }
+  const Parameter* const least = e.law.parameter("compressor-device-least", Dimension::current);
+  const std::int64_t share = largest_share(e, group_of(e, place));
+  if (takes == 0 || least == nullptr || share == 0) return missing;
+  const Value most = next_standard(e, std::max(share_of(share, takes), least->value.count), true);
+  if (!most || device <= most.count) return missing;
+  return e.missing.both(missing, lack("maximum-overcurrent", device,
+                                      "and no motor of its current is allowed more than", most.count));
 }
 
 /// What hangs on the circuit of a motor.
 struct Load {
   std::int64_t sum = 0, largest = 0;
+  std::int64_t stated = 0;  ///< as sum, and what is continuous counts once
   MissingId missing = 0;
   CitationId cite = no_citation;  ///< of the largest
   bool alone = false;             ///< one piece of equipment and no other outlet
 };
-
-/// Equipment that is no motor: its load, more where it is continuous.
-Value other_load(Evaluation& e, Index place) {
-  const Place& equipment = e.model.places[place];
-  const Parameter* const factor = ratio(e, "continuous-conductor-factor");
-  if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
-  const Value load = load_stated(e, place);
-  if (!load) return load;
-  if (equipment.continuous == YesNo::unstated)
-    return e.lacks(equipment_at(place), "continuous", "yes or no", designer, {}, equipment.source);
-  return equipment.continuous == YesNo::yes ? Evaluation::value(share_of(factor->value.count, load.count))
-                                            : load;
-}
 
 Load load_of(Evaluation& e, Index circuit) {
   Load load;
@@ -121,12 +113,16 @@ Load load_of(Evaluation& e, Index circuit) {
   const OnCircuit& on = circuit_use(e).on(circuit);
   if (on.unplaced != none) load.missing = lacks_circuit_of(e, on.unplaced).missing;
   load.alone = places.size() == 1 && on.other == 0 && on.unplaced == none;  // not law: one
-  if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) return load;
+  if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) {
+    load.missing = marking_contradicted(e, circuit, places[0]);
+    return load;
+  }
   for (const Index place : places) {
     const bool motor = is_motor(group_of(e, place));
-    const Value one = motor ? full_load(e, circuit, place) : other_load(e, place);
+    const Value one = motor ? full_load(e, circuit, place).most : load_for_conductors(e, place);
     load.missing = e.missing.both(load.missing, one.missing);
     load.sum += one.count;
+    load.stated += motor || !one ? one.count : (*e.model.places[place].rating).count();
     if (!motor || !one || one.count <= load.largest) continue;
     load.largest = one.count;
     load.cite = one.cite;
@@ -171,8 +167,22 @@ Value motor_limit(Evaluation& e, Index place, std::int64_t current, std::string_
   return next ? Evaluation::value(next.count, share.cite) : next;
 }
 
+/// Largest ordinary branch circuit that a motor-compressor of one phase may be on, by voltage; 0 where none.
+Value compressor_branch(Evaluation& e, Index circuit, Index place) {
+  const Table* const t = e.law.table("compressor-branch");
+  if (t == nullptr) return Evaluation::value(0);
+  const Value three = three_phases_at(e, circuit, place), volts = voltage_at(e, circuit, place);
+  if (!three || !volts || three.count != 0) return Evaluation::value(0);
+  const std::uint32_t from = t->column("from", Dimension::voltage), to = t->column("to", Dimension::voltage);
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    if (volts.count >= t->count(row, from) && volts.count <= t->count(row, to))
+      return Evaluation::value(t->count(row, t->column("device", Dimension::current)), t->cite(row));
+  }
+  return Evaluation::value(0);
+}
+
 /// Equipment with several motors is marked with its largest device; a motor-compressor alone need not be.
-Value compressor_limit(Evaluation& e, Index place, std::int64_t current, std::int64_t rating) {
+Value compressor_limit(Evaluation& e, Index circuit, Index place, std::int64_t current, std::int64_t rating) {
   const Parameter* const share = ratio(e, "compressor-device");
   const Parameter* const largest = ratio(e, "compressor-device-most");
   const Parameter* const least = e.law.parameter("compressor-device-least", Dimension::current);
@@ -180,6 +190,15 @@ Value compressor_limit(Evaluation& e, Index place, std::int64_t current, std::in
   const auto limit_by = [&](const Parameter& by) {
     return std::max(share_of(by.value.count, current), least->value.count);
   };
+  const Value branch =
+      rating > limit_by(*share) ? compressor_branch(e, circuit, place) : Evaluation::value(0);
+  if (branch.count >= rating) {
+    e.used(branch.cite);
+    if (e.noting())
+      e.note(FMT_COMPILE("{} may be on a branch circuit of {} at its voltage ({})"), e.model.places[place].id,
+             amperes_shown(branch.count), e.cited(branch.cite));
+    return branch;
+  }
   const bool starts = !attested(e, no_smaller_device, e.model.places[place].id);
   if (starts && rating > limit_by(*share) && rating <= limit_by(*largest)) {
     return lacks_of(
@@ -197,19 +216,34 @@ Value compressor_limit(Evaluation& e, Index place, std::int64_t current, std::in
 }
 
 /// Largest overcurrent device for one of the circuit's motors alone.
-Value limit_of(Evaluation& e, Index circuit, Index place, const Value& current, std::int64_t rating) {
-  if (group_of(e, place) == Group::compressor) return compressor_limit(e, place, current.count, rating);
+Value limit_by(Evaluation& e, Index circuit, Index place, std::int64_t current, std::int64_t rating) {
+  if (group_of(e, place) == Group::compressor) return compressor_limit(e, circuit, place, current, rating);
   const Index index = e.model.circuits[circuit].overcurrent_device;
   const OvercurrentDevice& device = e.model.overcurrent_devices[index];
-  if (!device.fuse) return motor_limit(e, place, current.count, "circuit-breaker");
-  if (device.time_delay == YesNo::yes) return motor_limit(e, place, current.count, "time-delay-fuse");
+  if (!device.fuse && device.time_delay != YesNo::unstated) {
+    return e.lacks({SubjectKind::overcurrent_device, index}, "kind", "fuse or circuit-breaker", marking,
+                   "time-delay is said of it, which fuses have", device.source);
+  }
+  if (!device.fuse) return motor_limit(e, place, current, "circuit-breaker");
+  if (device.time_delay == YesNo::yes) return motor_limit(e, place, current, "time-delay-fuse");
   const Value slow = device.time_delay == YesNo::no ? Evaluation::value(0)
-                                                    : motor_limit(e, place, current.count, "time-delay-fuse");
+                                                    : motor_limit(e, place, current, "time-delay-fuse");
   if (device.time_delay == YesNo::unstated && slow && rating <= slow.count) return slow;
-  const Value fast = motor_limit(e, place, current.count, "fuse");
+  const Value fast = motor_limit(e, place, current, "fuse");
   if (device.time_delay == YesNo::no || (fast && rating > fast.count)) return fast;
   return e.lacks({SubjectKind::overcurrent_device, index}, "time-delay", "yes or no", marking, {},
                  device.source);
+}
+
+/// The same; where the voltages of motor and circuit make two of it, the one that decides.
+Value limit_of(Evaluation& e, Index circuit, Index place, const MotorCurrent& current, std::int64_t rating) {
+  const Value most = limit_by(e, circuit, place, current.most.count, rating);
+  if (!most || current.least == current.most.count || rating > most.count) return most;
+  const Value least = limit_by(e, circuit, place, current.least, rating);
+  if (!least || rating <= least.count) return least;
+  return lacks_of(e, place, "voltage", "a voltage such as 230V",
+                  fmt::format(FMT_COMPILE("at its own {} is allowed, at that of its circuit {}"),
+                              amperes_shown(least.count), amperes_shown(most.count)));
 }
 
 /// Small motors behind the device of an ordinary branch circuit.
@@ -219,9 +253,11 @@ Value small_group(Evaluation& e, Index circuit, std::span<const Index> places) {
   const Parameter* const power = e.law.parameter("motor-group-power");
   if (t == nullptr || most == nullptr || power == nullptr) return e.lacks_law("motor-group");
   for (const Index place : places) {
-    if (group_of(e, place) != Group::motor) return Evaluation::value(0);
+    const Group group = group_of(e, place);
+    if (!is_motor(group)) continue;
+    if (group != Group::motor) return Evaluation::value(0);
     if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
-    const Value current = full_load(e, circuit, place);
+    const Value current = full_load(e, circuit, place).most;
     if (!current) return current;
     if (current.count > most->value.count) return Evaluation::value(0);
   }
@@ -248,6 +284,7 @@ Value motor_current_counted(Evaluation& e, Subject s) {
   const auto places = equipment_on(e, s.index);
   const Load load = load_of(e, s.index);
   if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) {
+    if (load.missing != 0) return Evaluation::lacks(load.missing);
     return given(e, equipment_at(places[0]), machine_of(e, places[0]).minimum_ampacity, Unit::ampere,
                  "minimum-ampacity", a_current, marking);
   }
@@ -264,10 +301,17 @@ Value motor_current_counted(Evaluation& e, Subject s) {
   }
   if (circuit_use(e).on(s.index).other != 0) {
     if (!circuit.load.known()) return e.lacks(s, "load", "the current that it is to carry", designer);
-    counted = std::max(counted, (*circuit.load).count() + largest_more(*factor, load.largest));
+    std::int64_t others = std::max<std::int64_t>(0, (*circuit.load).count() - load.stated);
+    if (others != 0 && circuit.continuous == YesNo::unstated)
+      return e.lacks(s, "continuous", "yes or no", designer);
+    const Parameter* const continuous = ratio(e, "continuous-conductor-factor");
+    if (continuous == nullptr) return e.lacks_law("continuous-conductor-factor");
+    if (circuit.continuous == YesNo::yes) others = share_of(continuous->value.count, others);
+    counted += others;
     if (e.noting())
-      e.note(FMT_COMPILE("other outlets are on it: its load of {} counts at least: {}"),
-             amperes_shown((*circuit.load).count()), amperes_shown(counted));
+      e.note(FMT_COMPILE("other outlets are on it, so that its load is {}: {}{}"),
+             amperes_shown((*circuit.load).count()), amperes_shown(counted),
+             circuit.continuous == YesNo::yes ? ", the others as continuous" : "");
   }
   return Evaluation::value(counted, load.cite != no_citation ? load.cite : factor->cite);
 }
@@ -280,6 +324,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (on.unplaced != none) return lacks_circuit_of(e, on.unplaced);
   const bool alone = places.size() == 1 && on.other == 0;  // not law: one
   if (alone && machine_of(e, places[0]).maximum_overcurrent.known()) {
+    if (const MissingId wrong = marking_contradicted(e, s.index, places[0]); wrong != 0)
+      return Evaluation::lacks(wrong);
     return given(e, equipment_at(places[0]), machine_of(e, places[0]).maximum_overcurrent, Unit::ampere,
                  "maximum-overcurrent", a_current, marking);
   }
@@ -287,20 +333,23 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     return lacks_of(e, places[0], "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
   MissingId missing = 0;
-  std::int64_t sum = 0, of_largest = 0;
+  std::int64_t sum = 0, of_largest = 0, others = 0;
   bool any = false;
   for (const Index place : places) {
-    if (!is_motor(group_of(e, place))) continue;
-    const Value current = full_load(e, s.index, place);
-    if (!current) return current;
+    if (!is_motor(group_of(e, place))) {
+      others += load_stated(e, place).count;  // where it is missing, none
+      continue;
+    }
+    const MotorCurrent current = full_load(e, s.index, place);
+    if (!current.most) return current.most;
     const Value limit = limit_of(e, s.index, place, current, rating.count);
     missing = e.missing.both(missing, limit.missing);
     if (!limit) continue;
-    sum += current.count;
+    sum += current.least;
     if (!any || limit.count < least.count) least = limit;
     if (!any || limit.count > largest.count) {
       largest = limit;
-      of_largest = current.count;
+      of_largest = current.least;
     }
     any = true;
   }
@@ -322,7 +371,9 @@ Value motor_device_limit(Evaluation& e, Subject s) {
         "several motors or other loads behind one overcurrent device must be listed for it, or the "
         "device must protect the smallest of them");
   }
-  const std::int64_t together = largest.count + sum - of_largest;
+  if (const Maybe<Current>& load = e.model.circuits[s.index].load; on.other != 0 && load.known())
+    others = std::max(others, (*load).count() - sum);
+  const std::int64_t together = largest.count + sum - of_largest + others;
   if (e.noting())
     e.note(FMT_COMPILE("attested: listed for group installation. The largest device of one motor and the "
                        "currents of the "

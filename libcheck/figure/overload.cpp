@@ -3,6 +3,7 @@
 // Method: a protector in the motor is enough. A relay or heaters are set to a share of the nameplate's
 // current, a larger one where the motor is marked for it. Overcurrent devices of motor circuits are too large
 // for it.
+#include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
 #include "figure/surroundings.hpp"
@@ -33,6 +34,11 @@ Value overload_provided(Evaluation& e, Subject s) {
     return lacks_kind(e, s.index);
   if (machine.overload == Overload::unstated)
     return lacks_of(e, s.index, "overload", "integral, relay or none");
+  if (machine.overload != Overload::relay && machine.overload_setting.known()) {
+    return lacks_of(e, s.index, "overload", "integral, relay or none",
+                    fmt::format(FMT_COMPILE("it is said to be {}, and a relay has a setting"),
+                                name_of(machine.overload)));
+  }
   e.note(FMT_COMPILE("stated: overload is {}"), name_of(machine.overload));
   if (machine.overload != Overload::none) return answer(true);
   const Parameter* const small = e.law.parameter("overload-small-motor");
@@ -65,7 +71,15 @@ Value overload_limit(Evaluation& e, Subject s) {
   const Parameter* const largest =
       ratio(e, no_smaller ? "overload-factor-service-most" : "overload-factor-service");
   if (marked == nullptr || larger == nullptr || largest == nullptr) return e.lacks_law("overload-factor");
-  const std::int64_t load = (*motor.rating).count();
+  const Value stated = load_stated(e, s.index);
+  if (!stated) return stated;
+  if (const Index circuit = circuit_use(e).feeding(s.index); circuit != none) {
+    // Whether the nameplate can be that of such a motor; what the table lacks for it is asked by other rules.
+    const Value by_table = motor_by_table(e, circuit, s.index).most;
+    const MissingId beyond = by_table ? nameplate_beyond(e, s.index, by_table.count) : 0;
+    if (beyond != 0) return Evaluation::lacks(beyond);
+  }
+  const std::int64_t load = stated.count;
   const auto limit_by = [&](const Parameter& factor) { return share_of(factor.value.count, load); };
   const bool rise = attested(e, "rise-of-40c-marked", motor.id);
   if (!machine.service_factor.known() && !rise && machine.overload_setting.known() &&

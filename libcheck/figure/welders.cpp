@@ -31,28 +31,9 @@ std::uint32_t duty_row(const Table& t, std::int64_t duty) {
   return best;
 }
 
-/// Current that the conductors of one welder carry, of which kind it may be.
-Value effective(Evaluation& e, Index place, bool generator) {
+/// Rated primary current times the law's factor for the duty cycle.
+Value by_duty_cycle(Evaluation& e, Index place, std::int64_t load, bool generator) {
   const Machine& plate = machine_of(e, place);
-  const Place& welder = e.model.places[place];
-  if (plate.effective_current.known()) {
-    if (welder.rating.known() && *plate.effective_current > *welder.rating) {
-      return lacks_of(e, place, "effective-current", a_current,
-                      "it is said to be more than the rated primary current, its load");
-    }
-    if (e.noting())
-      e.note(FMT_COMPILE("welder {}: {} by its plate"), welder.id,
-             amperes_shown((*plate.effective_current).count()));
-    return Evaluation::value((*plate.effective_current).count());
-  }
-  MissingId missing = 0;
-  if (!welder.rating.known())
-    missing = lacks_of(e, place, "load", "its rated primary current, such as 40A").missing;
-  if (!plate.duty_cycle.known()) {
-    const Value lack = lacks_of(e, place, "duty-cycle", "a share such as 40%, or else effective-current");
-    missing = e.missing.both(missing, lack.missing);
-  }
-  if (missing != 0) return Evaluation::lacks(missing);
   const Table* const t = e.law.table("welder-duty");
   if (t == nullptr) return e.lacks_law("welder-duty");
   const std::uint32_t row = duty_row(*t, (*plate.duty_cycle).count());
@@ -60,28 +41,71 @@ Value effective(Evaluation& e, Index place, bool generator) {
       row == Table::none ? Table::blank
                          : t->count(row, t->column(generator ? "generator" : "arc", Dimension::none));
   if (factor == Table::blank) return e.lacks_law("welder-duty");
-  const std::int64_t current = share_of(factor, (*welder.rating).count());
+  const std::int64_t current = share_of(factor, load);
   e.used(t->cite(row));
   if (e.noting()) {
-    e.note(FMT_COMPILE("welder {}: {} x {} at a duty cycle of {} = {} ({})"), welder.id,
-           text_of({factor, Unit::one}), amperes_shown((*welder.rating).count()),
-           text_of(show(*plate.duty_cycle, Unit::percent)), amperes_shown(current), e.cited(t->cite(row)));
+    e.note(FMT_COMPILE("welder {}: {} x {} at a duty cycle of {} = {} ({})"), e.model.places[place].id,
+           text_of({factor, Unit::one}), amperes_shown(load), text_of(show(*plate.duty_cycle, Unit::percent)),
+           amperes_shown(current), e.cited(t->cite(row)));
   }
   return Evaluation::value(current, t->cite(row));
 }
 
-/// All of the circuit; welders of which the kind is open are taken as `open` says.
-Value together(Evaluation& e, Index circuit, bool open) {
-  std::vector<std::int64_t> each;
+/// Current that the conductors of one welder carry, of which kind it may be.
+Value effective(Evaluation& e, Index place, bool generator) {
+  const Machine& plate = machine_of(e, place);
+  const Place& welder = e.model.places[place];
   MissingId missing = 0;
-  std::int64_t primary = 0, others = 0;
+  Value load;
+  if (welder.rating.known()) {
+    load = load_stated(e, place);
+    missing = load.missing;
+  } else if (!plate.effective_current.known()) {
+    missing = lacks_of(e, place, "load", "its rated primary current, such as 40A").missing;
+  }
+  if (!plate.effective_current.known() && !plate.duty_cycle.known()) {
+    const Value lack = lacks_of(e, place, "duty-cycle", "a share such as 40%, or else effective-current");
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  const bool both = welder.rating.known() && plate.duty_cycle.known();
+  const Value by_duty = both ? by_duty_cycle(e, place, load.count, generator) : Value{};
+  if (!plate.effective_current.known() || !by_duty) return by_duty;
+  const std::int64_t current = (*plate.effective_current).count();
+  if (welder.rating.known() && current > load.count) {
+    return lacks_of(e, place, "effective-current", a_current,
+                    "it is said to be more than the rated primary current, its load");
+  }
+  if (both && with_tolerance(e, current) < by_duty.count) {
+    return lacks_of(e, place, "effective-current", a_current,
+                    fmt::format(FMT_COMPILE("it is said to be {}, and its duty cycle makes {}"),
+                                amperes_shown(current), amperes_shown(by_duty.count)));
+  }
+  if (e.noting()) e.note(FMT_COMPILE("welder {}: {} by its plate"), welder.id, amperes_shown(current));
+  return Evaluation::value(current);
+}
+
+Value lacks_load(Evaluation& e, Index circuit, std::string why) {
+  return e.lacks({SubjectKind::circuit, circuit}, "load", "the current that it is to carry", designer,
+                 std::move(why), e.model.circuits[circuit].source);
+}
+
+/// All of the circuit; welders of which the kind is open are taken as `open` says. The circuit's load may
+/// count welders as they are rated, which leaves least to other outlets, or as they are counted here: `most`.
+Value together(Evaluation& e, Index circuit, bool open, bool most) {
+  std::vector<std::int64_t> each;
+  const Index unplaced = circuit_use(e).on(circuit).unplaced;
+  MissingId missing = unplaced != none ? lacks_circuit_of(e, unplaced).missing : 0;
+  std::int64_t primary = 0, others = 0, others_stated = 0;
   CitationId cite = no_citation;
   for (const Index place : equipment_on(e, circuit)) {
     const Group group = group_of(e, place);
     const Maybe<Current>& load = e.model.places[place].rating;
     if (!is_welder(group)) {
-      if (!load.known()) missing = e.missing.both(missing, lacks_of(e, place, "load", a_current).missing);
-      others += load.known() ? (*load).count() : 0;
+      const Value one = load_for_conductors(e, place);
+      missing = e.missing.both(missing, one.missing);
+      others += one.count;
+      others_stated += load.known() ? (*load).count() : 0;
       continue;
     }
     const Value current =
@@ -109,15 +133,23 @@ Value together(Evaluation& e, Index circuit, bool open) {
              amperes_shown(sum - others));
   }
   if (circuit_use(e).on(circuit).other != 0) {
-    const Maybe<Current>& load = e.model.circuits[circuit].load;
+    const Circuit& c = e.model.circuits[circuit];
     const Subject s{SubjectKind::circuit, circuit};
-    if (!load.known()) {
+    if (!c.load.known()) {
       return e.lacks(s, "load", "the current that it is to carry", designer,
-                     "other outlets are on the circuit of a welder", e.model.circuits[circuit].source);
+                     "other outlets are on the circuit of a welder", c.source);
     }
-    others = std::max<std::int64_t>(0, (*load).count() - primary - others);
-    sum += others;
-    if (e.noting()) e.note(FMT_COMPILE("and other outlets: {}"), amperes_shown(others));
+    const std::int64_t load = (*c.load).count(), as_rated = primary + others_stated;
+    if (load < sum - others + others_stated)
+      return lacks_load(e, circuit, "it is less than what its welders take");
+    std::int64_t outlets = load - (most || load < as_rated ? sum - others + others_stated : as_rated);
+    if (outlets != 0 && c.continuous == YesNo::unstated)
+      return e.lacks(s, "continuous", "yes or no", designer, {}, c.source);
+    const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
+    if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
+    if (c.continuous == YesNo::yes) outlets = share_of(factor->value.count, outlets);
+    sum += outlets;
+    if (e.noting()) e.note(FMT_COMPILE("and other outlets: {}"), amperes_shown(outlets));
   }
   return Evaluation::value(sum, cite);
 }
@@ -167,16 +199,27 @@ Value welders_on_circuit(Evaluation& e, Subject s) { return count_on(e, s.index,
 
 Value welder_current_counted(Evaluation& e, Subject s) {
   const Index open = one_of_open_kind(e, s.index);
-  const Value least = together(e, s.index, false);
-  if (open == none || !least) return least;
-  // A welder driven by a motor takes more: which one it is is asked only where that decides.
-  const Value most = together(e, s.index, true);
+  const Value least = together(e, s.index, false, false);
+  if (!least) return least;
+  // A welder driven by a motor takes more, and so do other outlets where the load counts welders with less
+  // than they are rated: what is so is asked only where that decides.
+  const Value most = together(e, s.index, open != none, true);
   if (!most || most.count == least.count) return most;
   const Value carries = carried(e, s, Id::ampacity_at_terminals),
               best = carried(e, s, Id::ampacity_at_best_terminals);
   if (carries && carries.count >= most.count) return most;
   if (best && best.count < least.count) return least;
-  return lacks_of(e, open, "kind", "arc-welder, or motor-generator-welder where a motor drives it");
+  MissingId missing = 0;
+  if (open != none) {
+    missing =
+        lacks_of(e, open, "kind", "arc-welder, or motor-generator-welder where a motor drives it").missing;
+  }
+  if (together(e, s.index, false, true).count != least.count) {
+    const Value lack = lacks_load(
+        e, s.index, "whether it counts welders as they are rated or by their duty cycle is not said");
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return Evaluation::lacks(missing);
 }
 
 Value welder_device_limit(Evaluation& e, Subject s) {
@@ -198,7 +241,9 @@ Value welder_device_limit(Evaluation& e, Subject s) {
       continue;
     }
     if (!welder.rating.known()) return lacks_of(e, place, "load", "its rated primary current, such as 40A");
-    const Value limit = multiple(e, *factor, (*welder.rating).count(), fuse, "of rated primary current");
+    const Value load = load_stated(e, place);
+    if (!load) return load;
+    const Value limit = multiple(e, *factor, load.count, fuse, "of rated primary current");
     if (!limit) return limit;
     if (!any || limit.count < least.count) least = limit;
     any = true;

@@ -31,7 +31,7 @@ constexpr Rule equipment_disconnect{
         "locked open.",
     .unseen =
         "The rating of the disconnecting means; disconnects at controllers; unit switches; equipment with a "
-        "plug; "
+        "plug; whether what is in a compartment opens all ungrounded conductors; "
         "whether what is said to be in sight is.",
     .judge = judge,
 };

@@ -1,0 +1,133 @@
+// Current of motors by the law's table.
+#include <algorithm>
+
+#include "figure/machines.hpp"
+#include "figure/supply.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+/// Column of the table of motors for a voltage; none where the law has no such column.
+std::uint32_t column_for(Evaluation& e, const Table& motors, std::int64_t voltage) {
+  const Table* const t = e.law.table("motor-voltage");
+  if (t == nullptr) return Table::none;
+  const std::uint32_t from = t->column("from", Dimension::voltage), to = t->column("to", Dimension::voltage);
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    if (voltage < t->count(row, from) || voltage > t->count(row, to)) continue;
+    return motors.column(t->key(row, 0), Dimension::current);
+  }
+  return Table::none;
+}
+
+/// Power of a motor, its phases, and what it is fed with.
+struct Rated {
+  Horsepower power{};
+  bool three_phases = false;
+  std::int64_t made_for = 0, fed_with = 0;
+  MissingId missing = 0;
+};
+
+Value lacks_voltage(Evaluation& e, Index place, std::string why = {}) {
+  return lacks_of(e, place, "voltage", "a voltage such as 230V", std::move(why));
+}
+
+Rated rated(Evaluation& e, Index circuit, Index place) {
+  Rated out;
+  out.power = machine_of(e, place).horsepower;
+  if (out.power == Horsepower::unstated) {
+    out.missing = lacks_of(e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
+                           "the current of the law's table counts, by horsepower, not that of the nameplate")
+                      .missing;
+  }
+  const Maybe<Voltage>& own = e.model.places[place].voltage;
+  if (!own.known() && !e.model.circuits[circuit].voltage.known()) {
+    out.missing = e.missing.both(out.missing, lacks_voltage(e, place).missing);
+  } else {
+    const Value volts = voltage_at(e, circuit, place);
+    out.missing = e.missing.both(out.missing, volts.missing);
+    out.fed_with = volts.count;
+    out.made_for = own.known() ? (*own).count() : volts.count;
+  }
+  const Value three = three_phases_at(e, circuit, place);
+  out.missing = e.missing.both(out.missing, three.missing);
+  out.three_phases = three.count != 0;
+  if (out.missing == 0 && !voltage_fits(e, out.made_for, out.fed_with)) {
+    out.missing =
+        lacks_voltage(e, place,
+                      fmt::format(FMT_COMPILE("it is said to be made for {}, and its circuit has {}"),
+                                  text_of({out.made_for, Unit::volt}), text_of({out.fed_with, Unit::volt})))
+            .missing;
+  }
+  return out;
+}
+
+Value by_table(Evaluation& e, const Table& t, Index place, const Rated& motor, std::int64_t volts) {
+  const std::uint32_t column = column_for(e, t, volts);
+  if (column == Table::none) {
+    return lacks_voltage(
+        e, place,
+        fmt::format(FMT_COMPILE("the ruleset in force has no motors of {}"), text_of({volts, Unit::volt})));
+  }
+  const std::string_view phases = motor.three_phases ? "three phases" : "one phase";
+  const std::uint32_t row = t.find({motor.three_phases ? "three" : "one", name_of(motor.power)});
+  const std::int64_t current = row == Table::none ? Table::blank : t.count(row, column);
+  if (current != Table::blank) return Evaluation::value(current, t.cite(row));
+  return lacks_of(e, place, "horsepower", "a rating of such motors",
+                  fmt::format(FMT_COMPILE("the ruleset in force has no motor of {} hp at {} with {}"),
+                              name_of(motor.power), text_of({volts, Unit::volt}), phases));
+}
+
+}  // namespace
+
+MissingId nameplate_beyond(Evaluation& e, Index place, std::int64_t by_table) {
+  const Place& motor = e.model.places[place];
+  const Parameter* const factor = e.law.parameter("practice-motor-nameplate", Dimension::none);
+  const std::int64_t most = factor == nullptr ? Table::blank : share_of(factor->value.count, by_table);
+  const bool by_power = !motor.rating.known() && motor.power.known();
+  const std::int64_t volts = volts_of(e, none, place);
+  const std::int64_t said = motor.rating.known() ? (*motor.rating).count()
+                            : by_power           ? current_of((*motor.power).count(), volts, true)
+                                                 : 0;
+  if (most == Table::blank || said <= most) return 0;
+  return lacks_of(
+             e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
+             fmt::format(FMT_COMPILE("{} {}, and motors of {} hp take {}"),
+                         by_power ? "its power makes" : "its nameplate is said to give", amperes_shown(said),
+                         name_of(machine_of(e, place).horsepower), amperes_shown(by_table)))
+      .missing;
+}
+
+MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place) {
+  const Table* const t = e.law.table("motor-current");
+  if (t == nullptr) return {e.lacks_law("motor-current")};
+  const Rated motor = rated(e, circuit, place);
+  if (motor.missing != 0) return {Evaluation::lacks(motor.missing)};
+  const Value own = by_table(e, *t, place, motor, motor.made_for),
+              fed = by_table(e, *t, place, motor, motor.fed_with);
+  if (!own || !fed) return {Evaluation::lacks(e.missing.both(own.missing, fed.missing))};
+  const bool at_own = own.count >= fed.count;
+  return {at_own ? own : fed, std::min(own.count, fed.count), at_own ? motor.made_for : motor.fed_with,
+          motor.three_phases};
+}
+
+MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
+  const MotorCurrent current = motor_by_table(e, circuit, place);
+  if (!current.most) return current;
+  const Place& motor = e.model.places[place];
+  MissingId missing = nameplate_beyond(e, place, current.most.count);
+  if (motor.rating.known()) missing = e.missing.both(missing, load_stated(e, place).missing);
+  if (missing != 0) return {Evaluation::lacks(missing)};
+  e.used(current.most.cite);
+  if (e.noting()) {
+    e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), motor.id,
+           name_of(machine_of(e, place).horsepower), text_of({current.volts, Unit::volt}),
+           current.three_phases ? "three phases" : "one phase", amperes_shown(current.most.count),
+           e.cited(current.most.cite));
+  }
+  return current;
+}
+
+}  // namespace raceward::figure

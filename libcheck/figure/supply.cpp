@@ -1,0 +1,327 @@
+#include "figure/supply.hpp"
+
+#include <algorithm>
+
+#include "figure/logic.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::uint32_t phases = 3;  // not law: phases
+
+bool passes(const Stop& stop) {
+  return stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped;
+}
+
+bool grounds(const Conductor& conductor) {
+  const Role role = conductor.role;
+  return role == Role::equipment_grounding || role == Role::bonding || role == Role::electrode ||
+         role == Role::spare;
+}
+
+/// Of the circuit's conductors those for grounding only.
+bool only_grounds(const Model& model, const Run& run) {
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
+    if (!grounds(model.conductors[model.run_conductors[i]])) return false;
+  return run.conductors.count < model.circuits[run.circuit].conductors.count;
+}
+
+/// Conductors of a circuit that are together somewhere.
+struct Counted {
+  std::uint32_t hot = 0, open = 0;  ///< ungrounded; not said
+  bool grounded = false;
+  Index first_open = none;
+
+  [[nodiscard]] std::uint32_t most() const { return hot + open; }
+};
+
+Counted count(const Model& model, std::vector<Index>& conductors, bool switched) {
+  std::ranges::sort(conductors);
+  conductors.erase(std::unique(conductors.begin(), conductors.end()), conductors.end());
+  Counted out;
+  for (const Index i : conductors) {
+    const Conductor& conductor = model.conductors[i];
+    out.grounded = out.grounded || conductor.role == Role::grounded;
+    if (conductor.role == Role::ungrounded || (switched && conductor.role == Role::switched))
+      out.hot += conductor.count;
+    if (conductor.role != Role::unstated || model.conductor_kinds[conductor.kind].cable) continue;
+    out.open += conductor.count;
+    if (out.first_open == none) out.first_open = i;
+  }
+  return out;
+}
+
+void add(const Model& model, const Run& run, std::vector<Index>& conductors) {
+  const auto first = model.run_conductors.begin() + run.conductors.first;
+  conductors.insert(conductors.end(), first, first + run.conductors.count);
+}
+
+/// Where circuits begin: in their panels, or where no run goes there, anywhere. Found as they are asked for.
+struct Sources {
+  std::vector<Counted> of;
+  std::vector<std::uint8_t> known;
+
+  const Counted& read(const Model& model, Index index) {
+    of.resize(model.circuits.size());
+    known.resize(model.circuits.size());
+    if (known[index] != 0) return of[index];
+    known[index] = 1;
+    const Circuit& circuit = model.circuits[index];
+    const Index device = circuit.overcurrent_device;
+    const Index panel = device == none ? none : model.overcurrent_devices[device].panel;
+    std::vector<Index> conductors;
+    for (Index r = circuit.runs.first; r < circuit.runs.end() && panel != none; ++r) {
+      const Range& stops = model.runs[r].stops;
+      const auto first = model.stops.begin() + stops.first;
+      const bool there =
+          std::any_of(first, first + stops.count, [&](const Stop& s) { return s.place == panel; });
+      if (there) add(model, model.runs[r], conductors);
+    }
+    of[index] = count(model, conductors, false);
+    if (of[index].most() != 0) return of[index];
+    conductors.clear();
+    for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) conductors.push_back(c);
+    return of[index] = count(model, conductors, false);
+  }
+};
+
+const Counted& source(Evaluation& e, Index circuit) { return e.once<Sources>().read(e.model, circuit); }
+
+Counted there(Evaluation& e, Index circuit, Index place) {
+  std::vector<Index> conductors;
+  if (const End* const end = ends(e).at(circuit, place)) {
+    for (const Index run : ends(e).runs(*end)) add(e.model, e.model.runs[run], conductors);
+    return count(e.model, conductors, true);
+  }
+  const Circuit& c = e.model.circuits[circuit];
+  for (Index i = c.conductors.first; i < c.conductors.end(); ++i) conductors.push_back(i);
+  return count(e.model, conductors, false);
+}
+
+Value lacks_role(Evaluation& e, Index circuit, Index conductor, std::string why) {
+  if (conductor != none) {
+    return e.lacks({SubjectKind::conductor, conductor}, "role",
+                   "what the conductor is for, such as ungrounded", designer, std::move(why),
+                   e.model.conductors[conductor].source);
+  }
+  return e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors", designer,
+                 std::move(why), e.model.circuits[circuit].source);
+}
+
+Value lacks_volts(Evaluation& e, Index circuit, std::string_view attribute, std::string why = {}) {
+  return e.lacks({SubjectKind::circuit, circuit}, attribute, "a voltage such as 120V", designer,
+                 std::move(why), e.model.circuits[circuit].source);
+}
+
+/// Ungrounded conductors that reach the place, at least and at most: there are no more of them there than
+/// begin at the panel.
+struct Sets {
+  std::uint32_t least = 0, most = 0;
+  Index open = none;
+};
+
+Sets sets_at(Evaluation& e, Index circuit, Index place) {
+  const Counted at = there(e, circuit, place), from = source(e, circuit);
+  const std::uint32_t each = std::max<std::uint32_t>(1, e.model.circuits[circuit].parallel);
+  return {std::min(at.hot, from.hot) / each, std::min(at.most(), from.most()) / each,
+          at.first_open != none ? at.first_open : from.first_open};
+}
+
+/// Poles of the overcurrent device, where they tell how many conductors begin at it; else 0.
+std::uint32_t poles_of(const Model& model, Index circuit) {
+  const Index index = model.circuits[circuit].overcurrent_device;
+  if (index == none) return 0;
+  const OvercurrentDevice& device = model.overcurrent_devices[index];
+  return device.fuse || !device.handle_tie.empty() ? 0 : device.poles;
+}
+
+/// A leg of a three-phase system of which only the others have half of its voltage to ground.
+bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::int64_t to_ground) {
+  const Table* const t = e.law.table("high-leg");
+  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row) {
+    const auto at = [&](std::string_view column) {
+      return t->count(row, t->column(column, Dimension::voltage));
+    };
+    if (volts < at("from") || volts > at("to") || to_ground < at("to-ground-from") ||
+        to_ground > at("to-ground-to") || !voltage_fits(e, made_for, at("others")))
+      continue;
+    e.used(t->cite(row));
+    return true;
+  }
+  return false;
+}
+
+/// Between one ungrounded conductor and a grounded one.
+Value voltage_to_ground(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Counted& from = source(e, circuit);
+  const bool alone = from.hot == 1 && from.open == 0;  // not law: one
+  if (!c.to_ground.known()) {
+    if (alone && c.voltage.known()) return Evaluation::value((*c.voltage).count());
+    return lacks_volts(e, circuit, "voltage-to-ground");
+  }
+  if (alone && c.voltage.known() && *c.voltage != *c.to_ground) {
+    return lacks_volts(
+        e, circuit, "voltage",
+        fmt::format(FMT_COMPILE("it has one ungrounded conductor and a grounded one, {} between "
+                                "them, and is said to be of {}"),
+                    text_of(show(*c.to_ground, Unit::volt)), text_of(show(*c.voltage, Unit::volt))));
+  }
+  return Evaluation::value((*c.to_ground).count());
+}
+
+}  // namespace
+
+void Ends::read(const Model& model) {
+  ready = true;
+  struct Found {
+    Index circuit, place, stop, run;
+    bool passes, said;
+  };
+  std::vector<Found> found;
+  for (Index r = 0; r < model.runs.size(); ++r) {
+    const Run& run = model.runs[r];
+    if (model.circuits[run.circuit].kind == CircuitKind::other || only_grounds(model, run)) continue;
+    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
+      const Stop& stop = model.stops[i];
+      if (model.places[stop.place].kind != PlaceKind::equipment) continue;
+      const bool inside = i != run.stops.first && i + 1 != run.stops.end();
+      if (inside && passes(stop)) continue;
+      const bool said = !passes(stop) && stop.ungrounded != StopTreatment::unstated;
+      found.push_back({run.circuit, stop.place, i, r, passes(stop), said});
+    }
+  }
+  const auto key = [](const Found& f) { return std::pair{f.circuit, f.place}; };
+  std::ranges::stable_sort(found, {}, key);
+  first_.assign(model.circuits.size() + 1, 0);
+  for (std::size_t i = 0; i < found.size();) {
+    std::size_t next = i;
+    End end{found[i].circuit, found[i].place, found[i].stop, false, 0, 0};
+    end.first = static_cast<std::uint32_t>(runs_.size());
+    bool all_pass = true;
+    for (; next < found.size() && key(found[next]) == key(found[i]); ++next) {
+      const Found& f = found[next];
+      runs_.push_back(f.run);
+      all_pass = all_pass && f.passes;
+      if (f.said && !end.said) end.stop = f.stop;
+      end.said = end.said || f.said;
+    }
+    end.count = static_cast<std::uint32_t>(next - i);
+    i = next;
+    // Where one run passes to another one it goes on; where there is none, it cannot.
+    if (all_pass && end.count > 1) continue;
+    ends_.push_back(end);
+    ++first_[end.circuit + 1];
+  }
+  for (std::size_t c = 1; c < first_.size(); ++c) first_[c] += first_[c - 1];
+}
+
+const End* Ends::at(Index circuit, Index place) const {
+  const auto of_circuit = of(circuit);
+  const auto found = std::ranges::lower_bound(of_circuit, place, {}, &End::place);
+  return found == of_circuit.end() || found->place != place ? nullptr : &*found;
+}
+
+const Ends& ends(Evaluation& e) {
+  auto& all = e.once<Ends>();
+  if (!all.ready) all.read(e.model);
+  return all;
+}
+
+Value ungrounded_at(Evaluation& e, Index circuit, Index place) {
+  const Sets sets = sets_at(e, circuit, place);
+  if (sets.least == sets.most && sets.most != 0) return Evaluation::value(sets.least);
+  return lacks_role(e, circuit, sets.open,
+                    "how many ungrounded conductors there are cannot be told without it");
+}
+
+Value three_phases_at(Evaluation& e, Index circuit, Index place) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Maybe<Voltage>& made_for = e.model.places[place].voltage;
+  if (made_for.known() && c.voltage.known() && c.to_ground.known() && there(e, circuit, place).grounded &&
+      !voltage_fits(e, (*made_for).count(), (*c.voltage).count()) &&
+      voltage_fits(e, (*made_for).count(), (*c.to_ground).count()))
+    return answer(false);  // between one of them and the grounded conductor
+  const Sets sets = sets_at(e, circuit, place);
+  if (sets.most != 0 && sets.most < phases) return answer(false);
+  if (sets.least < phases) {
+    return lacks_role(e, circuit, sets.open,
+                      "whether the circuit is of one phase or three cannot be told without it");
+  }
+  const std::uint32_t poles = poles_of(e.model, circuit);
+  if (sets.most > phases) {
+    return e.lacks(
+        {SubjectKind::circuit, circuit}, "parallel", "how many conductors of each phase are in parallel",
+        designer,
+        fmt::format(FMT_COMPILE("{} ungrounded conductors make neither one phase nor three"), sets.most),
+        c.source);
+  }
+  if (poles == 0 || poles >= phases) return answer(true);
+  const OvercurrentDevice& device = e.model.overcurrent_devices[c.overcurrent_device];
+  return e.lacks({SubjectKind::overcurrent_device, c.overcurrent_device}, "poles", "1, 2 or 3", marking,
+                 fmt::format(FMT_COMPILE("it has {}, and {} ungrounded conductors begin at it"),
+                             poles == 1 ? "one pole" : "two poles", sets.least),
+                 device.source);
+}
+
+bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool used) {
+  if (made_for == volts) return true;
+  const Table* const t = e.law.table("equipment-voltage");
+  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row) {
+    const auto at = [&](std::string_view column) {
+      return t->count(row, t->column(column, Dimension::voltage));
+    };
+    if (volts < at("from") || volts > at("to") || made_for < at("made-from") || made_for > at("made-to"))
+      continue;
+    if (used) e.used(t->cite(row));
+    return true;
+  }
+  return false;
+}
+
+Value voltage_at(Evaluation& e, Index circuit, Index place) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Maybe<Voltage>& made_for = e.model.places[place].voltage;
+  if (c.voltage.known() && c.to_ground.known() && *c.to_ground > *c.voltage) {
+    return lacks_volts(e, circuit, "voltage-to-ground",
+                       fmt::format(FMT_COMPILE("it is said to be more than the circuit's voltage of {}"),
+                                   text_of(show(*c.voltage, Unit::volt))));
+  }
+  const Counted at = there(e, circuit, place);
+  const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
+  if (at.hot == each && at.open == 0) {
+    const bool back = at.grounded || source(e, circuit).hot == each;  // or by another circuit
+    return back ? voltage_to_ground(e, circuit)
+                : lacks_role(e, circuit, none,
+                             "of several ungrounded conductors one leads there, and no grounded one");
+  }
+  if (!c.voltage.known()) return lacks_volts(e, circuit, "voltage");
+  const std::int64_t between = (*c.voltage).count();
+  if (!at.grounded && at.open == 0 && at.hot != 0) return Evaluation::value(between);
+  if (!made_for.known()) {
+    if (c.to_ground.known() && *c.to_ground == *c.voltage) return Evaluation::value(between);
+    return e.lacks({SubjectKind::equipment, place}, "voltage", "a voltage such as 230V", marking,
+                   "it may be between two ungrounded conductors, or one and the grounded one",
+                   e.model.places[place].source);
+  }
+  const std::int64_t made = (*made_for).count();
+  if (voltage_fits(e, made, between)) return Evaluation::value(between);
+  if (c.to_ground.known()) {
+    const std::int64_t to_ground = (*c.to_ground).count();
+    if (is_high_leg(e, made, between, to_ground)) {
+      return lacks_volts(e, circuit, "voltage-to-ground",
+                         "of three conductors one has more to ground than the others, and which of them the "
+                         "equipment is on is not said");
+    }
+    if (!voltage_fits(e, made, to_ground)) return Evaluation::value(between);
+    if (at.grounded) return Evaluation::value(to_ground);
+  } else if (at.grounded) {
+    return lacks_volts(e, circuit, "voltage-to-ground");
+  }
+  return lacks_role(e, circuit, at.first_open, "equipment may be made for the voltage to ground");
+}
+
+}  // namespace raceward::figure

@@ -1,0 +1,58 @@
+// What of a circuit reaches the equipment that it ends at: its conductors, phases, voltage.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+/// A circuit that ends at equipment.
+struct End {
+  Index circuit = installation::none, place = installation::none;
+  Index stop = installation::none;     ///< one that says so, else one that leaves it open
+  bool said = false;                   ///< that its conductors end there
+  std::uint32_t first = 0, count = 0;  ///< its runs there, in Ends::runs
+};
+
+/// Found once a check.
+class Ends {
+ public:
+  void read(const installation::Model& model);
+  bool ready = false;
+
+  [[nodiscard]] std::span<const End> all() const { return ends_; }
+  /// In order of the document.
+  [[nodiscard]] std::span<const End> of(Index circuit) const {
+    return {ends_.data() + first_[circuit], ends_.data() + first_[circuit + 1]};
+  }
+  /// Null where the circuit does not end there.
+  [[nodiscard]] const End* at(Index circuit, Index place) const;
+  [[nodiscard]] std::span<const Index> runs(const End& end) const {
+    return {runs_.data() + end.first, end.count};
+  }
+
+ private:
+  std::vector<End> ends_;  // by circuit, then place
+  std::vector<std::uint32_t> first_;
+  std::vector<Index> runs_;
+};
+const Ends& ends(Evaluation& e);
+
+/// 1 where three phases reach the place, as far as its conductors, those at the panel, the overcurrent device
+/// and the voltage of the equipment tell; 0 where one does.
+Value three_phases_at(Evaluation& e, Index circuit, Index place);
+
+/// How many ungrounded conductors of each set reach the place; missing where that is open.
+Value ungrounded_at(Evaluation& e, Index circuit, Index place);
+
+/// The voltage that equipment is on: between conductors, or to ground where it is made for that and a
+/// grounded conductor is there.
+Value voltage_at(Evaluation& e, Index circuit, Index place);
+
+/// Whether equipment made for one voltage may be on the other; `used`: the row that allows it is noted.
+bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool used = false);
+
+}  // namespace raceward::figure

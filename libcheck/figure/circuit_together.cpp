@@ -67,12 +67,20 @@ struct Laid {
 /// Whether those of a raceway are of one phase; unstated where that is not known.
 YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit) {
   const Phases& p = here.phases;
-  if (circuit.parallel < 2 || here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
+  if (circuit.parallel == 1 || here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
   if (!p.several || p.grounded) return YesNo::yes;
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
   return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
+}
+
+/// More ungrounded conductors than there are phases.
+bool several_of_a_phase(const Model& model, const Circuit& circuit) {
+  std::uint32_t count = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
+    if (model.conductors[c].role == Role::ungrounded) count += model.conductors[c].count;
+  return count > 3;  // not law: phases
 }
 
 /// The law lets conductors in parallel lie phase by phase there.
@@ -141,10 +149,15 @@ Value conductors_apart(Evaluation& e, Subject s) {
     const Raceway& raceway = e.model.raceways[here.raceway];
     const YesNo one_phase =
         may_hold_one_phase(e, raceway) ? YesNo::no : of_one_phase(circuit, here, of_circuit);
-    if (one_phase == YesNo::unstated || (one_phase == YesNo::yes && raceway.type == RacewayType::unstated)) {
+    const bool unsaid = circuit.parallel == 0;
+    if (one_phase != YesNo::no && unsaid && !several_of_a_phase(e.model, circuit)) continue;
+    if (one_phase == YesNo::unstated ||
+        (one_phase == YesNo::yes && (unsaid || raceway.type == RacewayType::unstated))) {
       const Index c = here.phases.first;
       const Value lack =
-          one_phase == YesNo::yes
+          unsaid ? e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                           "conductors of one phase may lie by themselves")
+          : one_phase == YesNo::yes
               ? e.lacks({SubjectKind::raceway, here.raceway}, "type", "a raceway type such as PVC-40",
                         installer)
               : e.lacks({SubjectKind::conductor, c}, "color", "a colour or mark that tells its phase",

@@ -197,9 +197,9 @@ class Evaluation {
     std::uint8_t* state;
     Value* value;
   };
-  /// Values of one figure for so many subjects that follow one another, with their states before them; not
-  /// law, and powers of two, so that values stand where they must.
-  static constexpr std::uint32_t smallest_page = 8, largest_page = 256;
+  /// Values of one figure for so many subjects that follow one another, with their states before them. Powers
+  /// of two, so that values stand where they must.
+  static constexpr std::uint32_t smallest_page = 8, largest_page = 256;  // not law: subjects
   Memo memo(Id id, std::uint32_t index) {
     const std::size_t slot = first_slot_[static_cast<std::size_t>(id)] + (index >> page_shift_);
     std::byte* const page = slots_[slot] != nullptr ? slots_[slot] : new_page(slot);

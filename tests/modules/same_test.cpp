@@ -69,6 +69,7 @@ TEST(ShippedAsModule, SaysTheSameOfEveryFixture) {
   ASSERT_TRUE(law.law);
   for (const auto& file : good_documents(RACEWARD_SOURCE_DIR)) {
     SCOPED_TRACE(file.string());
+    if (file.parent_path().filename() == "waivers") continue;  // they name rules by their shipped ids
     const Loaded loaded = load_file(file.string());
     ASSERT_TRUE(loaded.installation);
     expect_the_same(*loaded.installation, *law.law, 1);

@@ -38,6 +38,7 @@ TEST(FiguresForm, HoldsEveryAttributeOfTheVocabulary) {
   }
   for (std::size_t i = 0; i < document::element_count; ++i) {
     const document::ElementRow& row = document::row_of(static_cast<Element>(i));
+    if (row.name == "waiver") continue;  // what is accepted is told of verdicts, and no rule is to read it
     // Wiring outside any circuit is a circuit of its own kind.
     const std::string name(row.name == "wiring" ? "circuit" : row.name);
     for (std::size_t at = 0; at < row.rows.size(); ++at) {

@@ -78,7 +78,10 @@ class Counter {
       out_.missing = e_.lacks_law(a_.lacking).missing;
       return out_;
     }
-    ambiguous_routes();
+    if (const MissingId open = may_pass(e_, box_.index); open != 0) {
+      out_.missing = e_.missing.both(out_.missing, open);
+      ambiguous_ = true;
+    }
     for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
     note_conductors();
     const auto devices = devices_in(e_, box_.index);
@@ -99,22 +102,6 @@ class Counter {
             std::string why = {}, Offset source = 0) {
     out_.missing =
         e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
-  }
-
-  void ambiguous_routes() {
-    for (const Adjacent& next : e_.in.graph.at(box_.index)) {
-      const Index ambiguity = e_.in.routes.block_ambiguity[e_.in.graph.block[next.raceway]];
-      if (ambiguity == none) continue;
-      const Index stop = e_.in.routes.ambiguities[ambiguity].stop;
-      lack({SubjectKind::circuit, e_.model.runs[e_.in.routes.ambiguities[ambiguity].run].circuit}, "via",
-           "the raceways that the run takes", designer,
-           fmt::format(
-               FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
-               e_.model.places[e_.model.stops[stop].place].id),
-           e_.model.stops[stop].source);
-      ambiguous_ = true;
-      return;
-    }
   }
 
   void conductors_of(const Visit& visit) {
@@ -447,6 +434,24 @@ class Counter {
 };
 
 }  // namespace
+
+MissingId may_pass(Evaluation& e, Index box) {
+  for (const Adjacent& next : e.in.graph.at(box)) {
+    const Index ambiguity = e.in.routes.block_ambiguity[e.in.graph.block[next.raceway]];
+    if (ambiguity == none) continue;
+    const auto& open = e.in.routes.ambiguities[ambiguity];
+    const Stop& stop = e.model.stops[open.stop];
+    return e
+        .lacks({SubjectKind::circuit, e.model.runs[open.run].circuit}, "via",
+               "the raceways that the run takes", designer,
+               fmt::format(
+                   FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
+                   e.model.places[stop.place].id),
+               stop.source)
+        .missing;
+  }
+  return 0;
+}
 
 BoxContents count_contents(Evaluation& e, Subject box, bool tells) {
   // Of the box that was counted last: its figures are mostly asked for one after the other.

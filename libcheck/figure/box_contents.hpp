@@ -17,4 +17,7 @@ struct BoxContents {
 /// figures. Notes its arithmetic where somebody asks and it tells.
 BoxContents count_contents(Evaluation& e, Subject box, bool tells = true);
 
+/// The way of a run that may lead through the box or not; 0 where none is open.
+MissingId may_pass(Evaluation& e, installation::Index box);
+
 }  // namespace raceward::figure

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 
+#include "figure/box_contents.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/run_contents.hpp"
@@ -78,7 +79,7 @@ class Counter {
       out_.missing = e_.lacks_law(law_.lacking).missing;
       return out_;
     }
-    ambiguous_routes();
+    out_.missing = e_.missing.both(out_.missing, may_pass(e_, box_.index));
     for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
     note_conductors();
     connectors();
@@ -94,21 +95,6 @@ class Counter {
             std::string why = {}, Offset source = 0) {
     out_.missing =
         e_.missing.both(out_.missing, e_.lacks(element, name, expects, who, std::move(why), source).missing);
-  }
-
-  void ambiguous_routes() {
-    for (const Adjacent& next : e_.in.graph.at(box_.index)) {
-      const Index ambiguity = e_.in.routes.block_ambiguity[e_.in.graph.block[next.raceway]];
-      if (ambiguity == none) continue;
-      const Index stop = e_.in.routes.ambiguities[ambiguity].stop;
-      lack({SubjectKind::circuit, e_.model.runs[e_.in.routes.ambiguities[ambiguity].run].circuit}, "via",
-           "the raceways that the run takes", designer,
-           fmt::format(
-               FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
-               e_.model.places[e_.model.stops[stop].place].id),
-           e_.model.stops[stop].source);
-      return;
-    }
   }
 
   void conductors_of(const Visit& visit) {

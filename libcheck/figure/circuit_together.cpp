@@ -67,8 +67,10 @@ struct Laid {
 /// Whether those of a raceway are of one phase; unstated where that is not known.
 YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit) {
   const Phases& p = here.phases;
-  if (circuit.parallel == 1 || here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
-  if (!p.several || p.grounded) return YesNo::yes;
+  if (here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
+  if (p.grounded) return YesNo::yes;
+  if (circuit.parallel == 1) return YesNo::no;
+  if (!p.several) return YesNo::yes;
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
@@ -147,10 +149,13 @@ Value conductors_apart(Evaluation& e, Subject s) {
     const bool ground_apart =
         here.current() == 0 && here.carrying.grounding > 0 && (beside(i + 1) || (i > 0 && beside(i - 1)));
     const Raceway& raceway = e.model.raceways[here.raceway];
+    const bool allowed = may_hold_one_phase(e, raceway);
     const YesNo one_phase =
-        may_hold_one_phase(e, raceway) ? YesNo::no : of_one_phase(circuit, here, of_circuit);
-    const bool unsaid = circuit.parallel == 0;
-    if (one_phase != YesNo::no && unsaid && !several_of_a_phase(e.model, circuit)) continue;
+        allowed && circuit.parallel > 1 ? YesNo::no : of_one_phase(circuit, here, of_circuit);
+    // Grounded conductors alone are apart from the others, in parallel or not, but where that is allowed.
+    const bool neutrals = here.phases.grounded;
+    const bool unsaid = circuit.parallel == 0 && (!neutrals || allowed);
+    if (one_phase != YesNo::no && unsaid && !neutrals && !several_of_a_phase(e.model, circuit)) continue;
     if (one_phase == YesNo::unstated ||
         (one_phase == YesNo::yes && (unsaid || raceway.type == RacewayType::unstated))) {
       const Index c = here.phases.first;

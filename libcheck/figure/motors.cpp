@@ -172,7 +172,9 @@ Value compressor_branch(Evaluation& e, Index circuit, Index place) {
   const Table* const t = e.law.table("compressor-branch");
   if (t == nullptr) return Evaluation::value(0);
   const Value three = three_phases_at(e, circuit, place), volts = voltage_at(e, circuit, place);
-  if (!three || !volts || three.count != 0) return Evaluation::value(0);
+  if (!three) return three;
+  if (three.count != 0) return Evaluation::value(0);
+  if (!volts) return volts;
   const std::uint32_t from = t->column("from", Dimension::voltage), to = t->column("to", Dimension::voltage);
   for (std::uint32_t row = 0; row < t->row_count(); ++row) {
     if (volts.count >= t->count(row, from) && volts.count <= t->count(row, to))
@@ -192,6 +194,7 @@ Value compressor_limit(Evaluation& e, Index circuit, Index place, std::int64_t c
   };
   const Value branch =
       rating > limit_by(*share) ? compressor_branch(e, circuit, place) : Evaluation::value(0);
+  if (!branch) return branch;
   if (branch.count >= rating) {
     e.used(branch.cite);
     if (e.noting())

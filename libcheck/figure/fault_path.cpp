@@ -138,23 +138,34 @@ void PathsBack::search(const Network& net, Search& search, bool known) const {
   search.cost.assign(net.node_count(), INT64_MAX);
   search.edge.assign(net.node_count(), UINT32_MAX);
   using Far = std::pair<std::int64_t, Node>;
-  std::priority_queue<Far, std::vector<Far>, std::greater<>> open;
+  std::priority_queue<Far, std::vector<Far>, std::greater<>> far;
+  std::vector<Node> near;
   search.cost[net.source()] = 0;
-  open.emplace(0, net.source());
-  while (!open.empty()) {
-    const auto [cost, node] = open.top();
-    open.pop();
-    if (cost > search.cost[node]) continue;
-    for (const std::uint32_t i : net.at(node)) {
-      const Edge& edge = net.edges[i];
-      const bool open_question = !edge.certain || pieces_[i].missing != 0;
-      if (known && open_question) continue;
-      const std::int64_t then = cost + (open_question ? 0 : pieces_[i].ohms);
-      const Node to = edge.other(node);
-      if (then >= search.cost[to]) continue;
-      search.cost[to] = then;
-      search.edge[to] = i;
-      open.emplace(then, to);
+  far.emplace(0, net.source());
+  while (!far.empty()) {
+    const auto [cost, start] = far.top();
+    far.pop();
+    if (cost > search.cost[start]) continue;
+    // Everything that adds nothing first, without a queue: splices and bonds are most of the net.
+    near.push_back(start);
+    while (!near.empty()) {
+      const Node node = near.back();
+      near.pop_back();
+      for (const std::uint32_t i : net.at(node)) {
+        const Edge& edge = net.edges[i];
+        const bool open_question = !edge.certain || pieces_[i].missing != 0;
+        if (known && open_question) continue;
+        const std::int64_t then = cost + (open_question ? 0 : pieces_[i].ohms);
+        const Node to = edge.other(node);
+        if (then >= search.cost[to]) continue;
+        search.cost[to] = then;
+        search.edge[to] = i;
+        if (then == cost) {
+          near.push_back(to);
+        } else {
+          far.emplace(then, to);
+        }
+      }
     }
   }
 }
@@ -164,9 +175,17 @@ void PathsBack::build(Evaluation& e) {
   const Network& net = network(e);
   measure_runs(e);
   pieces_.reserve(net.edges.size());
-  for (const Edge& edge : net.edges) pieces_.push_back(piece(e, net, edge));
+  bool open_questions = false;
+  for (const Edge& edge : net.edges) {
+    pieces_.push_back(piece(e, net, edge));
+    open_questions = open_questions || !edge.certain || pieces_.back().missing != 0;
+  }
   search(net, most_, true);
-  search(net, least_, false);
+  if (open_questions) {
+    search(net, least_, false);
+  } else {
+    least_ = most_;
+  }
 }
 
 MissingId PathsBack::missing(Evaluation& e, Node node) const {

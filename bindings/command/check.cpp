@@ -74,7 +74,8 @@ Status run(const CheckTask& options, spdlog::logger& log) {
   how.extra_rules = rules_of(modules);
   how.trial = usual_trial;
   how.on = options.on.empty() ? today() : options.on;
-  how.findings = !options.quiet || !options.output.empty();
+  const bool told = !options.quiet || !options.output.empty();
+  how.detail = told ? raceward::Detail::all : raceward::Detail::counts;
   bool all_read = true;
   bool first = true;
   std::string kept;
@@ -90,7 +91,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
       report.not_checked.push_back({"module " + problem.place.file, problem.message});
     }
     status = worse(status, static_cast<Status>(exit_status(report, options.accept_undetermined)));
-    if (!how.findings) continue;
+    if (!told) continue;
     std::string text;
     if (options.against.empty()) {
       text = options.format == Format::json ? json_report(report) : text_report(report);

@@ -10,20 +10,18 @@
 #include "output.hpp"
 #include "tasks.hpp"
 
-#ifdef __GLIBC__
-#include <malloc.h>
+#ifdef RACEWARD_MIMALLOC
+#include <mimalloc.h>
 #endif
 
 namespace {
 
 using namespace raceward::command;
 
-/// Large blocks from the heap and none given back before the end: first touches of pages are what costs.
+/// Large pages: first touches of pages are what costs.
 void tune_memory() {
-#ifdef __GLIBC__
-  mallopt(M_MMAP_MAX, 0);
-  mallopt(M_TRIM_THRESHOLD, 1 << 30);
-  mallopt(M_TOP_PAD, 16 << 20);
+#ifdef RACEWARD_MIMALLOC
+  mi_option_enable(mi_option_large_os_pages);
 #endif
 }
 

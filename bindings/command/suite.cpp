@@ -73,6 +73,7 @@ Status none_chosen(Status status) {
 
 /// Never over what the suite is read from: documents, expectations, layers.
 Status admit(const SuiteTask& options, const std::vector<suite::Document>& documents) {
+  if (options.output.empty()) return Status::complies;
   if (options.output.ends_with(".expect")) {
     complain(options.output + ": expectations are written by --record only");
     return Status::usage;
@@ -107,7 +108,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   if (!modules.problems.empty()) status = Status::unreadable;
 
   std::vector<Problem> problems;
-  std::vector<suite::Document> documents = suite::documents_of(options.paths, problems);
+  std::vector<suite::Document> documents = suite::documents_of(options.paths, problems, options.threads);
   log.debug("{} documents", documents.size());
   const Status admitted = admit(options, documents);
   if (admitted != Status::complies) return admitted;
@@ -118,8 +119,8 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   choice.shards = options.shards;
   choice.threads = options.threads;
   choice.extra_rules = rules_of(modules);
-  if (suite::chosen(documents, choice).empty() && problems.empty() && options.shards == 1)
-    return none_chosen(status);
+  documents = suite::chosen(std::move(documents), choice);
+  if (documents.empty() && problems.empty() && options.shards == 1) return none_chosen(status);
   if (options.coverage)
     return worse(status, tell_coverage(std::move(documents), choice, std::move(problems), options));
   Progress progress;

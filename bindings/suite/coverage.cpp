@@ -53,7 +53,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
   std::map<Key, std::size_t> position;
   Names layers, names;
 
-  for (Document& document : chosen(std::move(documents), choice)) {
+  for (Document& document : documents) {
     const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
     if (!loaded.installation) {
       out.problems.insert(out.problems.end(), loaded.problems.begin(), loaded.problems.end());

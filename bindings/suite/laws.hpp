@@ -43,8 +43,7 @@ inline constexpr const char* names_none =
     "the document names no ruleset that is shipped; write one in its ruleset attribute, or in a sentence "
     "\"under: ...\"";
 /// What a check of the document says, on the day that its sentences name.
-Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law);
-/// The documents of the choice's words and shard, in their order.
-std::vector<Document> chosen(std::vector<Document> documents, const Choice& choice);
+Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law,
+                 Detail detail = Detail::all);
 
 }  // namespace raceward::suite

@@ -202,7 +202,7 @@ const std::vector<Kind>& kinds() {
 class Mutator {
  public:
   Mutator(std::vector<Document> documents, const Choice& choice) : choice_(choice) {
-    documents_ = chosen(std::move(documents), choice);
+    documents_ = std::move(documents);
     for (const Document& d : documents_) read(d);
   }
 

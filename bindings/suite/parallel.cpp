@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <chrono>
 #include <condition_variable>
 #include <exception>
 #include <mutex>
@@ -11,20 +12,22 @@
 
 namespace raceward::suite {
 
+namespace {
+constexpr std::chrono::milliseconds now_and_then{50};
+}
+
 void each(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& work,
           const std::function<void(std::size_t)>& told) {
-  std::atomic<std::size_t> next{0};
+  std::atomic<std::size_t> next{0}, done{0};
   std::mutex mutex;
-  std::condition_variable moved;
-  std::size_t done = 0, busy = 0;
+  std::condition_variable ended;
+  std::size_t busy = 0;
   std::exception_ptr thrown;
   const auto run = [&] {
     try {
       for (std::size_t i = next++; i < count; i = next++) {
         work(i);
-        const std::lock_guard guard(mutex);
         ++done;
-        moved.notify_one();
       }
     } catch (...) {
       const std::lock_guard guard(mutex);
@@ -33,7 +36,7 @@ void each(std::size_t count, unsigned threads, const std::function<void(std::siz
     }
     const std::lock_guard guard(mutex);
     --busy;
-    moved.notify_one();
+    ended.notify_one();
   };
   const std::size_t wanted = std::min<std::size_t>(
       threads == 0 ? std::max(1u, std::thread::hardware_concurrency()) : threads, count);
@@ -56,12 +59,16 @@ void each(std::size_t count, unsigned threads, const std::function<void(std::siz
     run();
   }
   {
+    // Not woken for each piece of work: that would cost more than small pieces do.
     std::unique_lock lock(mutex);
-    for (std::size_t said = 0; busy > 0 || said < done;) {
-      if (said == done) moved.wait(lock, [&] { return busy == 0 || done > said; });
-      said = done;
-      if (told) told(done);
+    std::size_t said = 0;
+    while (busy > 0) {
+      ended.wait_for(lock, now_and_then, [&] { return busy == 0; });
+      const std::size_t now = done;
+      if (told && now != said) told(now);
+      said = now;
     }
+    if (told && done != said) told(done);
   }
   workers.clear();
   if (thrown) std::rethrow_exception(thrown);

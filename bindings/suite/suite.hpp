@@ -79,11 +79,14 @@ struct Result {
 
 /// The documents of folders and files, sorted by name, each once. Rulesets among them are left out. What
 /// cannot be read is a problem, and the rest goes on. A file NAME.expect beside NAME.xml holds sentences for
-/// it; a file all.expect those for all documents of its folder.
-std::vector<Document> documents_of(const std::vector<std::string>& paths, std::vector<Problem>& problems);
+/// it; a file all.expect those for all documents of its folder. `threads` as in Choice.
+std::vector<Document> documents_of(const std::vector<std::string>& paths, std::vector<Problem>& problems,
+                                   unsigned threads = 0);
 
-/// Runs the documents that are chosen. `told` is called after each case, on the thread that called, in any
-/// order of cases.
+/// The documents of the choice's words and shard, in their order.
+std::vector<Document> chosen(std::vector<Document> documents, const Choice& choice);
+
+/// Runs the documents. `told` is called now and then, on the thread that called, with how many are done.
 Result run(std::vector<Document> documents, const Choice& choice,
            const std::function<void(std::size_t done, std::size_t all, std::size_t failed)>& told = {});
 

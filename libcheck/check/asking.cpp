@@ -23,7 +23,7 @@ void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>
       ++tally_.undetermined;
       break;
   }
-  if (findings != nullptr) explain(subject, verdict, *findings);
+  if (findings != nullptr) tell(subject, verdict, *findings);
 }
 
 /// The rule's answer; false where it is a fault.
@@ -99,6 +99,11 @@ const char* Asking::nonsense_of(const Verdict& v) const {
   return "it answers with an unknown verdict";
 }
 
+void Asking::tell(Subject subject, const Verdict& verdict, std::vector<Finding>& findings) {
+  if (worded_) return explain(subject, verdict, findings);
+  findings.push_back(verdict_of(e_, bound_, subject, verdict));
+}
+
 void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>& findings) {
   working_.clear();
   context_.explain_into(&working_);
@@ -132,9 +137,11 @@ void Asking::off_here() {
 
 void Asking::depends_on(Subject subject, MissingId missing, std::vector<Finding>* findings) {
   ++tally_.undetermined;
+  if (findings == nullptr) return;
+  const Verdict open = Context::undetermined(missing);
   working_.clear();
-  if (findings != nullptr)
-    findings->push_back(finding_of(e_, bound_, subject, Context::undetermined(missing), working_, lists_));
+  findings->push_back(worded_ ? finding_of(e_, bound_, subject, open, working_, lists_)
+                              : verdict_of(e_, bound_, subject, open));
 }
 
 void Asking::blame(Subject subject) {

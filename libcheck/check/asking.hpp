@@ -11,6 +11,7 @@
 #include "check/finding_of.hpp"
 #include "check/judging.hpp"
 #include "check/tally.hpp"
+#include "raceward/engine.hpp"
 
 namespace raceward::checking {
 
@@ -19,11 +20,13 @@ namespace raceward::checking {
 class Asking {
  public:
   /// REQUIRES: bound.fault is empty.
-  Asking(figure::Evaluation& e, const BoundRule& bound, CitedLists& lists, rule::Progress* progress = nullptr)
+  Asking(figure::Evaluation& e, const BoundRule& bound, CitedLists& lists, Detail detail,
+         rule::Progress* progress = nullptr)
       : e_(e),
         bound_(bound),
         rule_(*bound.rule),
         lists_(lists),
+        worded_(detail == Detail::all),
         context_(e, bound),
         batch_(e, bound, context_, progress),
         tally_(rule_) {
@@ -55,6 +58,7 @@ class Asking {
   Verdict required();
   void settle(Verdict& verdict) const;
   [[nodiscard]] const char* nonsense_of(const Verdict& verdict) const;
+  void tell(Subject subject, const Verdict& verdict, std::vector<Finding>& findings);
   void explain(Subject subject, const Verdict& first, std::vector<Finding>& findings);
   void blame(Subject subject);
 
@@ -62,6 +66,7 @@ class Asking {
   const BoundRule& bound_;
   const Rule& rule_;
   CitedLists& lists_;
+  const bool worded_;  // findings have words
   Judging context_;
   Batch batch_;                           // of a compiled rule
   std::optional<Conditions> conditions_;  // of a requirement of the law's own

@@ -75,10 +75,12 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
     if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
   }
   // What is waived is known by its finding.
-  const bool findings = options.findings || !installation.model.waivers.empty();
-  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, findings});
+  const Detail asked_for =
+      installation.model.waivers.empty() ? options.detail : std::max(options.detail, Detail::verdicts);
+  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, asked_for});
   report.findings = std::move(answers.findings);
 
+  const bool tells_all = options.detail == Detail::all;
   std::vector<NotChecked> faults, silent, unasked;
   for (const Rule* rule : ready.doubles) {
     const ModuleInfo* const of = origin_of(*rule);
@@ -88,7 +90,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   auto next = answers.tallies.cbegin();
   for (const BoundRule& bound : rules) {
     if (!bound.in_force()) {
-      tell_not_asked(bound, law, unasked);
+      if (tells_all) tell_not_asked(bound, law, unasked);
       continue;
     }
     if (!bound.fault.empty()) {
@@ -101,7 +103,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
     }
     const Tally& tally = *next++;
     report.ledger.push_back(ledger_line(bound, tally));
-    tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
+    if (tally.faults > 0 || tells_all) tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
     log(options, tally.faults > 0 ? 2 : 0,
         "rule {}: {} comply, {} violate, {} undetermined ({} faults of the rule), {} not applicable",
         bound.id(), tally.complies, tally.violates, tally.undetermined, tally.faults, tally.not_applicable);
@@ -113,13 +115,18 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
     log(options, 1, "{}: waiver of {} at {} {}", text_of(Problem{w.place, {}}), w.rule, w.subject,
         holds ? "holds" : "has no effect: " + w.why);
   }
-  if (!options.findings) report.findings.clear();
+  if (options.detail == Detail::counts) report.findings.clear();
   append(report.not_checked, std::move(faults));
-  append(report.not_checked, std::move(silent));
-  append(report.not_checked, std::move(unasked));
-  append(report.not_checked, options.trial > 0 ? unread(installation.model, WordsRead(rules, &law))
-                                               : unread(installation.model, ready.words));
-  append(report.not_checked, never_checked());
+  if (tells_all) {
+    append(report.not_checked, std::move(silent));
+    append(report.not_checked, std::move(unasked));
+    append(report.not_checked, options.trial > 0 ? unread(installation.model, WordsRead(rules, &law))
+                                                 : unread(installation.model, ready.words));
+    append(report.not_checked, never_checked());
+  } else {
+    report.not_checked.push_back(
+        {"all else", "verdicts alone were asked for: what they leave out is not told"});
+  }
   report.cautions = cautions(law);
   append_origins(rules, report.cautions);
   log(options, 1, "{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,

@@ -56,8 +56,8 @@ std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids) {
   return out;
 }
 
-Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict, figure::Working& working, CitedLists& lists) {
+Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                   const Verdict& verdict) {
   Finding f;
   f.rule = bound.id();
   const bool advised = bound.setting->force == RuleSetting::Force::advised;
@@ -65,19 +65,27 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
            : advised                                ? Finding::Kind::advised
                                                     : Finding::Kind::violates;
   f.subject = installation::id_of(e.model, e.in.sections, subject);
-  f.where = installation::words_of(e.model, e.in.sections, subject);
-  if (verdict.outcome == Outcome::undetermined) {
-    f.needs = needs_of(e, verdict.missing);
-  } else {
+  if (verdict.outcome != Outcome::undetermined) {
     f.has_measured = verdict.has_measured;
     f.has_limit = verdict.has_limit;
     f.measured = verdict.measured.amount;
     f.limit = verdict.limit.amount;
+  }
+  const Subject at = f.has_measured ? verdict.measured.place : subject;
+  f.place = place_of(e.model, installation::offset_of(e.model, e.in.sections, at));
+  return f;
+}
+
+Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                   const Verdict& verdict, figure::Working& working, CitedLists& lists) {
+  Finding f = verdict_of(e, bound, subject, verdict);
+  f.where = installation::words_of(e.model, e.in.sections, subject);
+  if (verdict.outcome == Outcome::undetermined) {
+    f.needs = needs_of(e, verdict.missing);
+  } else {
     f.cure = bound.program != nullptr ? bound.program->cure(verdict.message) : bound.rule->cure;
   }
   show_amounts(f);
-  const Subject at = f.has_measured ? verdict.measured.place : subject;
-  f.place = place_of(e.model, installation::offset_of(e.model, e.in.sections, at));
   f.message = message_of(e, *bound.rule, verdict, f);
 
   std::vector<CitationId> cites = bound.setting->cites;

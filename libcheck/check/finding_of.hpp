@@ -12,6 +12,10 @@ namespace raceward::checking {
 /// The lists that findings of one check share, by the ids of their citations.
 using CitedLists = std::map<std::vector<CitationId>, CitationList>;
 
+/// A finding without words. REQUIRES: as finding_of.
+Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                   const Verdict& verdict);
+
 /// `working` holds what the explaining pass noted; its lines are taken. REQUIRES: the verdict's message and
 /// missing facts exist.
 Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,

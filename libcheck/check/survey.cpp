@@ -75,9 +75,10 @@ class Survey {
     figure::Evaluation evaluation(in_, *ready_.law, ready_.notes);
     CitedLists cited;
     std::deque<Asking> askings;
-    for (const BoundRule* bound : rules_) askings.emplace_back(evaluation, *bound, cited, manner_.progress);
+    for (const BoundRule* bound : rules_)
+      askings.emplace_back(evaluation, *bound, cited, manner_.detail, manner_.progress);
     std::optional<ScopedAsking> scoped;
-    if (!ready_.law->scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings);
+    if (!ready_.law->scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings, manner_.detail);
     std::vector<Key> keys;
     for (std::size_t slice; (slice = next_++) < slices_;) {
       ask(askings, scoped ? &*scoped : nullptr, slice, keys);
@@ -98,7 +99,7 @@ class Survey {
       const std::size_t before = findings.size();
       if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
       const auto first = static_cast<std::size_t>(subjects.data() - lists_[rule].data());
-      std::vector<Finding>* const into = manner_.findings ? &findings : nullptr;
+      std::vector<Finding>* const into = manner_.detail != Detail::counts ? &findings : nullptr;
       if (scoped == nullptr || !scoped->matters_to(rule)) {
         askings[rule].ask(subjects, first, into);
       } else {

@@ -6,6 +6,7 @@
 #include "check/ready_law.hpp"
 #include "check/subjects.hpp"
 #include "check/tally.hpp"
+#include "raceward/engine.hpp"
 #include "rule/child.hpp"
 
 namespace raceward::checking {
@@ -18,7 +19,7 @@ struct Answers {
 /// How to ask. The answers are the same whatever is chosen.
 struct Manner {
   unsigned threads = 0;  ///< as CheckOptions has it
-  bool findings = true;
+  Detail detail = Detail::all;
   rule::Progress* progress = nullptr;  ///< where to tell which of the rules is being asked; may be null
 };
 

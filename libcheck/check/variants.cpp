@@ -134,14 +134,19 @@ Mask Variants::relevant(std::size_t rule) const {
 }
 
 ScopedAsking::Under::Under(const Installation& installation, const Variant& v,
-                           const std::vector<const BoundRule*>& rules)
+                           const std::vector<const BoundRule*>& rules, Detail detail)
     : variant(v), evaluation(installation, v.law, v.notes) {
-  for (std::size_t i = 0; i < rules.size(); ++i) askings.emplace_back(evaluation, v.rules[i], cited);
+  for (std::size_t i = 0; i < rules.size(); ++i) askings.emplace_back(evaluation, v.rules[i], cited, detail);
 }
 
 ScopedAsking::ScopedAsking(const Installation& installation, Variants& variants, figure::Evaluation& e,
-                           std::deque<Asking>& plain)
-    : in_(installation), variants_(variants), e_(e), plain_(plain), conditions_(e, variants.law()) {
+                           std::deque<Asking>& plain, Detail detail)
+    : in_(installation),
+      variants_(variants),
+      e_(e),
+      plain_(plain),
+      detail_(detail),
+      conditions_(e, variants.law()) {
   for (std::size_t i = 0; i < variants.rules().size(); ++i) relevant_.push_back(variants.relevant(i));
 }
 
@@ -163,7 +168,7 @@ const ScopedAsking::State& ScopedAsking::state_of(Subject subject) {
 
 ScopedAsking::Under& ScopedAsking::under(Mask mask) {
   std::unique_ptr<Under>& made = under_[mask];
-  if (!made) made = std::make_unique<Under>(in_, variants_.of(mask), variants_.rules());
+  if (!made) made = std::make_unique<Under>(in_, variants_.of(mask), variants_.rules(), detail_);
   return *made;
 }
 

@@ -48,7 +48,7 @@ class ScopedAsking {
  public:
   /// `plain` asks the rules under the law without its conditions.
   ScopedAsking(const Installation& installation, Variants& variants, figure::Evaluation& e,
-               std::deque<Asking>& plain);
+               std::deque<Asking>& plain, Detail detail);
 
   void ask(std::size_t rule, Subject subject, std::size_t position, std::vector<Finding>* findings);
   /// False where no condition makes a difference to the rule.
@@ -65,7 +65,7 @@ class ScopedAsking {
   };
   struct Under {
     Under(const Installation& installation, const Variant& variant,
-          const std::vector<const BoundRule*>& rules);
+          const std::vector<const BoundRule*>& rules, Detail detail);
     const Variant& variant;
     figure::Evaluation evaluation;
     CitedLists cited;
@@ -81,6 +81,7 @@ class ScopedAsking {
   Variants& variants_;
   figure::Evaluation& e_;
   std::deque<Asking>& plain_;
+  const Detail detail_;
   Conditions conditions_;
   std::vector<Mask> relevant_;  // by rule
   std::map<Subject, State> states_;

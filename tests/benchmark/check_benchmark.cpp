@@ -148,9 +148,10 @@ void load(benchmark::State& state, unsigned threads) {
   say(state, text);
 }
 
-CheckOptions on(unsigned threads) {
+CheckOptions on(unsigned threads, Detail detail = Detail::all) {
   CheckOptions options;
   options.threads = threads;
+  options.detail = detail;
   return options;
 }
 
@@ -167,7 +168,8 @@ void check_loaded(benchmark::State& state, unsigned threads) {
   say(state, text);
 }
 
-void whole_check(benchmark::State& state, unsigned threads, const Law& (*rules)()) {
+void whole_check(benchmark::State& state, unsigned threads, const Law& (*rules)(),
+                 Detail detail = Detail::all) {
   const std::string& text = document(state.range(0), state.range(1));
   std::size_t findings = 0;
   for (auto _ : state) {
@@ -175,7 +177,7 @@ void whole_check(benchmark::State& state, unsigned threads, const Law& (*rules)(
     std::string bytes = bytes_of(text);
     state.ResumeTiming();
     Loaded loaded = load_moved(std::move(bytes), "generated.xml", threads);
-    Report report = check(*loaded.installation, rules(), on(threads));
+    Report report = check(*loaded.installation, rules(), on(threads, detail));
     findings = report.findings.size();
     benchmark::DoNotOptimize(report);
     state.PauseTiming();
@@ -215,6 +217,8 @@ BENCHMARK_CAPTURE(check_loaded, all_threads, 0)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, one_thread, 1, law)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, all_threads, 0, law)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, five_modules, 0, law_of_five_modules)->Apply(sizes_and_faults);
+BENCHMARK_CAPTURE(whole_check, five_modules_verdicts, 0, law_of_five_modules, Detail::verdicts)
+    ->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, ten_data_rules, 0, law_of_ten_data_rules)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, ten_data_rules_one_thread, 1, law_of_ten_data_rules)->Apply(sizes_and_faults);
 

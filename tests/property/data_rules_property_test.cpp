@@ -53,7 +53,7 @@ std::optional<std::map<std::string, std::uint64_t>> complying(const std::string&
   if (!loaded.installation) return std::nullopt;
   CheckOptions options;
   options.threads = 1;
-  options.findings = false;
+  options.detail = Detail::counts;
   std::map<std::string, std::uint64_t> out;
   for (const LedgerLine& line : check(*loaded.installation, law, options).ledger)
     out[line.rule] = line.complies;

@@ -14,10 +14,11 @@ THIRD_PARTY = {
     r"boost/tokenizer\.hpp$": ["libcheck/ruleset/"],
     r"rapidjson/": ["libcheck/report/", "bindings/"],
     r"CLI/": ["bindings/command/"],
+    r"mimalloc\.h": ["bindings/command/"],
     r"spdlog/": ["bindings/command/"],
     r"(dlfcn|link|poll|sys/wait|sys/resource)\.h$": ["libcheck/rule/"],
 }
-SYSTEM = re.compile(r"(stddef|stdint|malloc|sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
+SYSTEM = re.compile(r"(stddef|stdint|sys/mman|sys/stat|unistd|fcntl|emmintrin|immintrin|arm_neon)\.h$")
 _LIST = re.compile(r"(figure/figures|(\.\./\.\./rulesets/)?methods/methods)\.def$")
 
 

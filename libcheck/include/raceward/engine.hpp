@@ -134,12 +134,21 @@ RACEWARD_API const ModuleInfo* origin_of(const Rule& rule);
 /// called within check, on the thread that called check; what it throws passes through check.
 using Log = std::function<void(int level, std::string_view line)>;
 
+/// How much a report tells.
+enum class Detail : std::uint8_t {
+  counts,    ///< the ledger and waivers; no findings
+  verdicts,  ///< findings too, but of each only rule, kind, subject, place, measured value and limit
+  all
+};
+
 struct CheckOptions {
   /// Rules beside the shipped ones, of your own or of compiled modules, which need to live until check
   /// returns. As with those, a rule is asked where the law names it (Law::rules, <uses> in a layer); reports
   /// list the others as not checked. Where two bear one id, the shipped one is asked.
   std::vector<const Rule*> extra_rules;
-  bool findings = true;  ///< false: no findings, and the ledger as ever
+  /// Less is sooner made, for whoever asks often or compares. With less than all, Report::not_checked holds
+  /// rules that went wrong, and a line that says that nothing else was looked for.
+  Detail detail = Detail::all;
   /// On how many threads rules are asked, the caller's among them. 0: as many as the machine has, and fewer
   /// for a small installation, which is checked sooner than a thread starts. 1: on the caller's alone. The
   /// report is the same.

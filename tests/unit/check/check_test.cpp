@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 #include <stdexcept>
+#include <tuple>
 
 #include "support/check_text.hpp"
 #include "unit/check/studio.hpp"
@@ -82,10 +83,34 @@ TEST(Check, ALedgerWithoutFindingsCountsTheSame) {
   const Sketch s = studio();
   CheckOptions options;
   options.extra_rules = {&rule};
-  options.findings = false;
+  options.detail = Detail::counts;
   const Report report = check(s.in, law_of({"length"}), options);
   EXPECT_TRUE(report.findings.empty());
   EXPECT_EQ(ledger(report, "length").undetermined, 1u);
+}
+
+TEST(Check, VerdictsAloneAreThoseOfTheWholeReport) {
+  Sketch s = studio();
+  s.in.model.raceways[0].length = feet(7);
+  const Rule rule = length_rule(judge_length);
+  CheckOptions options;
+  options.extra_rules = {&rule};
+  const Report whole = check(s.in, law_of({"length"}), options);
+  options.detail = Detail::verdicts;
+  const Report alone = check(s.in, law_of({"length"}), options);
+  ASSERT_EQ(alone.findings.size(), 2u);
+  ASSERT_EQ(whole.findings.size(), 2u);
+  for (std::size_t i = 0; i < 2; ++i) {
+    const Finding& a = alone.findings[i];
+    const Finding& w = whole.findings[i];
+    EXPECT_EQ(std::tie(a.rule, a.kind, a.subject, a.place.line, a.place.column, a.has_measured,
+                       a.measured.count, a.has_limit, a.limit.count),
+              std::tie(w.rule, w.kind, w.subject, w.place.line, w.place.column, w.has_measured,
+                       w.measured.count, w.has_limit, w.limit.count));
+    EXPECT_EQ(a.message + a.where + a.cure, "");
+    EXPECT_TRUE(a.working.empty() && a.needs.empty() && a.cites.empty());
+  }
+  EXPECT_EQ(why(alone, "all else"), "verdicts alone were asked for: what they leave out is not told");
 }
 
 TEST(Check, ARuleThatThrowsCostsItsSubjectsAndNothingElse) {

@@ -134,7 +134,7 @@ TEST(Waivers, NeedNoFindingsInTheReport) {
   ASSERT_TRUE(loaded.installation && law.law);
   CheckOptions how;
   how.on = day;
-  how.findings = false;
+  how.detail = Detail::counts;
   const Report report = check(*loaded.installation, *law.law, how);
   EXPECT_TRUE(report.findings.empty());
   EXPECT_EQ(ledger(report, "support-spacing").waived, 1u);

@@ -10,7 +10,9 @@
 
 #include "compare.hpp"
 #include "laws.hpp"
+#include "parallel.hpp"
 #include "traced.hpp"
+#include "without.hpp"
 
 namespace raceward::suite {
 
@@ -38,6 +40,41 @@ class Names {
   std::map<std::string, std::set<std::string>> files_;
 };
 
+/// A document that states figures, under one of its laws.
+struct Stating {
+  const Document* document = nullptr;
+  std::shared_ptr<const Installation> installation;
+  std::string law;
+};
+
+/// Which of these entries the documents rest on without citing them: those without which something of one
+/// comes out otherwise. Documents that bear the name of a table are asked about it before the others.
+std::vector<std::size_t> shown_without(const std::vector<const Stating*>& documents, const ReadyLaw& ready,
+                                       const Traced& of, const std::vector<std::size_t>& untold,
+                                       const std::vector<const Rule*>& extra_rules) {
+  const Law& law = law_of(ready);
+  std::vector<std::size_t> out;
+  const auto ask = [&](const Stating& one, std::vector<std::size_t>& entries) {
+    if (entries.empty()) return;
+    const std::string whole = shown_of(*one.document, *one.installation, ready);
+    const auto found = missed_without(law, of.entries(), entries, extra_rules, [&](const ReadyLaw& changed) {
+      return shown_of(*one.document, *one.installation, changed) != whole;
+    });
+    out.insert(out.end(), found.begin(), found.end());
+  };
+  std::vector<std::size_t> left;
+  for (std::vector<std::size_t>& entries : by_table(of.entries(), untold)) {
+    const std::size_t table = of.entries()[entries.front()].table;
+    for (const Stating* one : documents) {
+      if (table != Traced::no_table && one->document->name.find(law.tables[table].name) != std::string::npos)
+        ask(*one, entries);
+    }
+    left.insert(left.end(), entries.begin(), entries.end());
+  }
+  for (const Stating* one : documents) ask(*one, left);
+  return out;
+}
+
 }  // namespace
 
 Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
@@ -52,9 +89,10 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
   const auto key_of = [](const Traced::Entry& e) { return Key{e.layer, e.file, e.what}; };
   std::map<Key, std::size_t> position;
   Names layers, names;
+  std::vector<Stating> stating;
 
   for (Document& document : documents) {
-    const Loaded loaded = load_moved(std::move(document.text), document.file, 1);
+    Loaded loaded = load_moved(std::move(document.text), document.file, 1);
     if (!loaded.installation) {
       out.problems.insert(out.problems.end(), loaded.problems.begin(), loaded.problems.end());
       continue;
@@ -63,6 +101,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
     std::set<Key> seen;  // of this document, under whatever ruleset
     const std::vector<std::string> rulesets = laws.judging(document, *loaded.installation, choice);
     if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
+    const std::shared_ptr<const Installation> installation = std::move(loaded.installation);
     for (const std::string& name : rulesets) {
       const auto& [law, ready] = laws.at(name);
       if (!law.law) {
@@ -78,7 +117,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
             out.entries.push_back({entry.layer, entry.what, entry.stands, 0});
         }
       }
-      const Report report = report_on(document, *loaded.installation, *ready);
+      const Report report = report_on(document, *installation, *ready);
       std::vector<Mismatch> faults;
       tell_faults(report, faults);
       for (const Mismatch& fault : faults)
@@ -92,10 +131,37 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
         rule.undetermined += line.undetermined > 0 ? 1 : 0;
         rule.not_applicable += line.not_applicable > 0 ? 1 : 0;
       }
-      for (const std::size_t used : of->used(*loaded.installation, report, known)) {
+      for (const std::size_t used : of->used(*installation, report, known)) {
         const Traced::Entry& entry = of->entries()[used];
         if (seen.insert(key_of(entry)).second) ++out.entries[position.at(key_of(entry))].documents;
       }
+      if (!document.expected.figures.empty()) stating.push_back({&document, installation, name});
+    }
+  }
+  std::vector<std::vector<std::size_t>> shown(traced.size());
+  const auto place_of = [&](const Traced::Entry& entry) { return position.at(key_of(entry)); };
+  each(
+      traced.size(), choice.threads,
+      [&](std::size_t i) {
+        const auto& [name, of] = *std::next(traced.begin(), static_cast<std::ptrdiff_t>(i));
+        std::vector<const Stating*> documents_of;
+        for (const Stating& one : stating) {
+          if (one.law == name) documents_of.push_back(&one);
+        }
+        std::vector<std::size_t> untold;
+        for (std::size_t entry = 0; entry < of->entries().size(); ++entry) {
+          if (out.entries[place_of(of->entries()[entry])].documents == 0) untold.push_back(entry);
+        }
+        if (!documents_of.empty())
+          shown[i] = shown_without(documents_of, *laws.at(name).ready, *of, untold, choice.extra_rules);
+      },
+      [](std::size_t) {});
+  std::set<Key> counted;  // under whatever ruleset
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    for (const std::size_t entry : shown[i]) {
+      const Traced::Entry& one =
+          std::next(traced.begin(), static_cast<std::ptrdiff_t>(i))->second->entries()[entry];
+      if (counted.insert(key_of(one)).second) ++out.entries[place_of(one)].documents;
     }
   }
   for (const auto& [key, at] : position)

@@ -15,6 +15,7 @@
 #include "laws.hpp"
 #include "parallel.hpp"
 #include "traced.hpp"
+#include "without.hpp"
 
 namespace raceward::suite {
 
@@ -48,27 +49,6 @@ std::int64_t step_of(const Amount& amount) {
   return step ? step->count : 1;
 }
 
-/// The same table with one row otherwise, or without it.
-Table with_row(const Table& table, std::uint32_t changed, const std::vector<std::int64_t>* quantities,
-               const std::vector<std::string>* texts) {
-  Table out;
-  out.name = table.name;
-  out.columns = table.columns;
-  out.place = table.place;
-  out.removed = table.removed;
-  for (std::uint32_t row = 0; row < table.row_count(); ++row) {
-    if (row != changed) {
-      table.copy_row(row, table.cite(row), out);
-    } else if (quantities != nullptr) {
-      out.add_row(table.keys(row), *quantities, *texts, table.cite(row));
-    } else {
-      continue;
-    }
-    out.row_layers.push_back(table.layer(row));
-  }
-  return out;
-}
-
 /// Cells of a row, for add_row.
 struct Cells {
   std::vector<std::int64_t> quantities;
@@ -88,6 +68,25 @@ Cells cells_of(const Table& t, std::uint32_t row) {
     }
   }
   return out;
+}
+
+/// The text of the column that follows on this one, in the order of its rows and around; empty where it has
+/// no other.
+std::string another_text(const Table& t, std::uint32_t column, std::string_view text) {
+  std::string first;
+  bool passed = false;
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    const std::string_view one = t.text(row, column);
+    if (one.empty()) continue;
+    if (one == text) {
+      passed = true;
+    } else if (passed) {
+      return std::string(one);
+    } else if (first.empty()) {
+      first = one;
+    }
+  }
+  return first;
 }
 
 struct Planned {
@@ -133,10 +132,12 @@ std::vector<Planned> changes_of(const Table& t, std::size_t at, std::uint32_t ro
     const std::string& name = t.columns[cells.columns_of_texts[i]].name;
     if (cells.texts[i].empty() || name == "words") continue;
     Cells with = cells;
-    with.texts[i].clear();
-    out.push_back({fmt::format("{} blank", name), [=](Law& law) {
-                     put(law, with_row(law.tables[at], row, &with.quantities, &with.texts));
-                   }});
+    with.texts[i] = another_text(t, cells.columns_of_texts[i], cells.texts[i]);
+    const std::string change = with.texts[i].empty()
+                                   ? fmt::format("{} blank", name)
+                                   : fmt::format("{} {} to {}", name, cells.texts[i], with.texts[i]);
+    out.push_back(
+        {change, [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); }});
   }
   return out;
 }
@@ -262,7 +263,38 @@ class Mutator {
     }
   }
 
+  /// Numbers that figures rest on and do not cite: the first document that notices their absence tells. Those
+  /// that state figures are asked first, and before all others those that bear the name of the table.
+  void find_untold(const Law& law, const Traced& of,
+                   std::vector<std::vector<const Subject*>>& rest_on) const {
+    std::vector<std::size_t> untold;
+    for (std::size_t i = 0; i < rest_on.size(); ++i) {
+      if (rest_on[i].empty()) untold.push_back(i);
+    }
+    const auto ask = [&](const Subject& s, std::vector<std::size_t>& entries) {
+      for (const std::size_t i : missed_without(law, of.entries(), entries, choice_.extra_rules,
+                                                [&](const ReadyLaw& changed) { return notices(s, changed); }))
+        rest_on[i].push_back(&s);
+    };
+    std::vector<std::size_t> left;
+    for (std::vector<std::size_t>& entries : by_table(of.entries(), untold)) {
+      const std::size_t table = of.entries()[entries.front()].table;
+      for (const std::unique_ptr<Subject>& s : subjects_) {
+        if (table == Traced::no_table || &law_of(*s->law) != &law) continue;
+        if (s->document->name.find(law.tables[table].name) != std::string::npos) ask(*s, entries);
+      }
+      left.insert(left.end(), entries.begin(), entries.end());
+    }
+    for (const std::unique_ptr<Subject>& s : subjects_) {
+      if (&law_of(*s->law) == &law) ask(*s, left);
+    }
+  }
+
   void plan() {
+    // Who states figures notices most, and is asked first.
+    std::stable_partition(subjects_.begin(), subjects_.end(), [](const std::unique_ptr<Subject>& s) {
+      return !s->document->expected.figures.empty();
+    });
     std::vector<const Rule*> known = shipped_rules();
     known.insert(known.end(), choice_.extra_rules.begin(), choice_.extra_rules.end());
     std::map<const Law*, std::unique_ptr<Traced>> traced;
@@ -283,6 +315,7 @@ class Mutator {
           judged_by[law][line.rule].push_back(s.get());
       }
     }
+    for (const auto& [law, of] : traced) find_untold(*law, *of, rest_on[law]);
     std::map<std::tuple<std::string, std::string, std::string>, std::size_t> known_plans;
     const auto add = [&](const Law* law, const std::string& layer, const std::string& what, Planned planned,
                          const std::vector<const Subject*>& subjects) {

@@ -247,6 +247,15 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
           "Change rulesets and installations, one thing at a time, and tell which changes nothing notices")
       ->excludes(record)
       ->excludes("--coverage");
+  on_suite
+      ->add_option(
+          "--change", suite.change,
+          "With --mutate: only what bears this in its name, such as \"table ampacity\". May be given "
+          "several times")
+      ->type_name("TEXT")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
+      ->needs("--mutate");
 
   NewTask new_task;
   CLI::App* on_new = add_command(app, "new", "Begin a layer, a rule or a module of your own", about_new);

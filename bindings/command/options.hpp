@@ -49,9 +49,10 @@ struct RulesetsTask {
 };
 
 struct SuiteTask {
-  std::vector<std::string> paths;  ///< folders and documents
-  std::vector<std::string> only;   ///< words of names of documents
-  std::string under;               ///< empty: what each document says
+  std::vector<std::string> paths;   ///< folders and documents
+  std::vector<std::string> only;    ///< words of names of documents
+  std::vector<std::string> change;  ///< words of names of what --mutate changes
+  std::string under;                ///< empty: what each document says
   Modules modules;
   unsigned shard = 1, shards = 1;
   unsigned threads = 0;

@@ -114,6 +114,7 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   if (admitted != Status::complies) return admitted;
   suite::Choice choice;
   choice.only = options.only;
+  choice.change = options.change;
   choice.under = options.under;
   choice.shard = options.shard;
   choice.shards = options.shards;

@@ -216,11 +216,19 @@ class Mutator {
           if (told) told(done, plans_.size());
         });
     out_.of_laws = std::move(tried);
-    for (const Kind& kind : kinds()) out_.of_installations.push_back(attempt(kind));
+    for (const Kind& kind : kinds()) {
+      if (wanted(kind.what)) out_.of_installations.push_back(attempt(kind));
+    }
     return std::move(out_);
   }
 
  private:
+  [[nodiscard]] bool wanted(const std::string& what) const {
+    return choice_.change.empty() ||
+           std::any_of(choice_.change.begin(), choice_.change.end(),
+                       [&](const std::string& word) { return what.find(word) != std::string::npos; });
+  }
+
   /// A change, and under which laws it is tried on which subjects.
   struct Plan {
     std::string layer, what;
@@ -269,7 +277,7 @@ class Mutator {
                    std::vector<std::vector<const Subject*>>& rest_on) const {
     std::vector<std::size_t> untold;
     for (std::size_t i = 0; i < rest_on.size(); ++i) {
-      if (rest_on[i].empty()) untold.push_back(i);
+      if (rest_on[i].empty() && wanted(of.entries()[i].what)) untold.push_back(i);
     }
     const auto ask = [&](const Subject& s, std::vector<std::size_t>& entries) {
       for (const std::size_t i : missed_without(law, of.entries(), entries, choice_.extra_rules,
@@ -319,6 +327,7 @@ class Mutator {
     std::map<std::tuple<std::string, std::string, std::string>, std::size_t> known_plans;
     const auto add = [&](const Law* law, const std::string& layer, const std::string& what, Planned planned,
                          const std::vector<const Subject*>& subjects) {
+      if (!wanted(what)) return;
       const auto [at, is_new] = known_plans.try_emplace({layer, what, planned.change}, plans_.size());
       if (is_new) plans_.push_back({layer, what, planned, {}, {}});
       Plan& plan = plans_[at->second];

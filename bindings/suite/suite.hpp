@@ -21,8 +21,9 @@ struct Document {
 
 /// Which part of a suite to run.
 struct Choice {
-  std::vector<std::string> only;  ///< words, one of which a name must contain; empty: all
-  std::string under;              ///< in place of the rulesets that the documents name
+  std::vector<std::string> only;    ///< words, one of which a name must contain; empty: all
+  std::vector<std::string> change;  ///< words, one of which the name of what mutate() changes must contain
+  std::string under;                ///< in place of the rulesets that the documents name
   unsigned shard = 1, shards = 1;
   unsigned threads = 0;  ///< 0: as many as the machine has
   std::vector<const Rule*> extra_rules;

@@ -271,18 +271,23 @@ class Mutator {
     }
   }
 
+  static bool stated(const std::vector<const Subject*>& subjects) {
+    return std::any_of(subjects.begin(), subjects.end(),
+                       [](const Subject* s) { return !s->document->expected.figures.empty(); });
+  }
+
   /// Numbers that figures rest on and do not cite: the first document that notices their absence tells. Those
   /// that state figures are asked first, and before all others those that bear the name of the table.
   void find_untold(const Law& law, const Traced& of,
                    std::vector<std::vector<const Subject*>>& rest_on) const {
     std::vector<std::size_t> untold;
     for (std::size_t i = 0; i < rest_on.size(); ++i) {
-      if (rest_on[i].empty() && wanted(of.entries()[i].what)) untold.push_back(i);
+      if (!stated(rest_on[i]) && wanted(of.entries()[i].what)) untold.push_back(i);
     }
     const auto ask = [&](const Subject& s, std::vector<std::size_t>& entries) {
       for (const std::size_t i : missed_without(law, of.entries(), entries, choice_.extra_rules,
                                                 [&](const ReadyLaw& changed) { return notices(s, changed); }))
-        rest_on[i].push_back(&s);
+        rest_on[i].insert(rest_on[i].begin(), &s);
     };
     std::vector<std::size_t> left;
     for (std::vector<std::size_t>& entries : by_table(of.entries(), untold)) {

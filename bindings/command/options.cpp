@@ -76,10 +76,12 @@ void add_modules(CLI::App& app, Modules& modules) {
          "times. A module is a program: name only what you trust")
       ->type_name("MODULE")
       ->expected(1)
+      ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
   app.add_option("--modules", modules.folders, "Every module (*.so) of a folder. May be given several times")
       ->type_name("FOLDER")
       ->expected(1)
+      ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
 }
 
@@ -196,6 +198,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->add_option("--only", suite.only, "Only documents whose path holds this. May be given several times")
       ->type_name("TEXT")
       ->expected(1)
+      ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
   add_under(*on_suite, suite.under, "Otherwise those that each document says");
   add_modules(*on_suite, suite.modules);
@@ -254,6 +257,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
           "several times")
       ->type_name("TEXT")
       ->expected(1)
+      ->allow_extra_args(false)
       ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)
       ->needs("--mutate");
 

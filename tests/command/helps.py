@@ -75,7 +75,7 @@ class Helps(Case):
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
                                               [command, name, *value]),
                                             *([] if name == "--difference" else arguments[command]),
-                                            *(["--record"] if name == "--overwrite" else []))
+                                            *({"--overwrite": ["--record"], "--change": ["--mutate"]}.get(name, [])))
                     self.assertEqual(done.status, 0, done.err)
                     tried += 1
         self.assertGreater(tried, 20)

@@ -51,7 +51,8 @@ class Case(unittest.TestCase):
 
     def run_program(self, *arguments, env=None, **more):
         more.setdefault("cwd", self.folder)
-        done = subprocess.run([str(PATH), *map(str, arguments)], capture_output=True, check=False, timeout=60,
+        more.setdefault("timeout", 60)
+        done = subprocess.run([str(PATH), *map(str, arguments)], capture_output=True, check=False,
                               env={**os.environ, **(env or {})}, **more)
         return Ended(done.returncode, done.stdout.decode("utf-8"), done.stderr.decode("utf-8", "replace"))
 

@@ -92,6 +92,7 @@ std::string another_text(const Table& t, std::uint32_t column, std::string_view 
 struct Planned {
   std::string change;
   Change make;
+  std::string of{};  ///< the column of a text: which other text it becomes may differ from law to law
 };
 
 /// Changes of a number or word of law.
@@ -136,8 +137,9 @@ std::vector<Planned> changes_of(const Table& t, std::size_t at, std::uint32_t ro
     const std::string change = with.texts[i].empty()
                                    ? fmt::format("{} blank", name)
                                    : fmt::format("{} {} to {}", name, cells.texts[i], with.texts[i]);
-    out.push_back(
-        {change, [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); }});
+    out.push_back({change,
+                   [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); },
+                   "text of " + name});
   }
   return out;
 }
@@ -311,12 +313,14 @@ class Mutator {
     std::vector<const Rule*> known = shipped_rules();
     known.insert(known.end(), choice_.extra_rules.begin(), choice_.extra_rules.end());
     std::map<const Law*, std::unique_ptr<Traced>> traced;
+    std::vector<const Law*> in_order;                                        // as the documents name them
     std::map<const Law*, std::vector<std::vector<const Subject*>>> rest_on;  // by entry
     std::map<const Law*, std::map<std::string, std::vector<const Subject*>>> judged_by;
     for (const std::unique_ptr<Subject>& s : subjects_) {
       const Law* const law = &law_of(*s->law);
       std::unique_ptr<Traced>& of = traced[law];
       if (!of) {
+        in_order.push_back(law);
         of = std::make_unique<Traced>(*law);
         rest_on[law].resize(of->entries().size());
       }
@@ -333,13 +337,15 @@ class Mutator {
     const auto add = [&](const Law* law, const std::string& layer, const std::string& what, Planned planned,
                          const std::vector<const Subject*>& subjects) {
       if (!wanted(what)) return;
-      const auto [at, is_new] = known_plans.try_emplace({layer, what, planned.change}, plans_.size());
+      const auto [at, is_new] = known_plans.try_emplace(
+          {layer, what, planned.of.empty() ? planned.change : planned.of}, plans_.size());
       if (is_new) plans_.push_back({layer, what, planned, {}, {}});
       Plan& plan = plans_[at->second];
       plan.subjects[law] = subjects;
       plan.make[law] = std::move(planned.make);
     };
-    for (const auto& [law, of] : traced) {
+    for (const Law* law : in_order) {
+      const std::unique_ptr<Traced>& of = traced[law];
       for (std::size_t i = 0; i < of->entries().size(); ++i) {
         const Traced::Entry& entry = of->entries()[i];
         std::vector<Planned> all =

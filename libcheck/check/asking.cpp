@@ -67,7 +67,7 @@ bool Asking::makes_sense(Verdict& verdict) {
 Verdict Asking::required() {
   const Holds given = conditions_->holds(bound_.requirement->given, context_.subject());
   if (given.answer == Holds::Answer::no) return Context::not_applicable();
-  const Holds must = conditions_->holds(bound_.requirement->must, context_.subject());
+  const Holds must = conditions_->holds(bound_.requirement->must, context_.subject(), true);
   if (must.yes()) return Context::complies();
   if (given.unknown() || must.unknown())
     return Context::undetermined(must.unknown() ? context_.both(given.missing, must.missing) : given.missing);

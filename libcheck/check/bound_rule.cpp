@@ -34,7 +34,7 @@ std::string bind(BoundRule& bound, const Law& law) {
       return fmt::format("it judges each {} and reads figure {} of each {}", name_of(rule.subject), name,
                          name_of(found->subject));
     }
-    bound.figures.push_back({found->id, found->unit, speaks_of(*found, rule.subject)});
+    bound.figures.push_back({found->id, figure::told_in(law, found->unit), speaks_of(*found, rule.subject)});
   }
   if (bound.program != nullptr) return {};  // it was bound when it was made
   for (const std::string_view name : rule.parameters) {

@@ -30,6 +30,18 @@ void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
   to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
+/// A layer that is no law on the day of the permit judged nothing: what it stands upon did.
+void tell_not_in_effect(const Law& law, std::string_view permit_date, std::vector<NotChecked>& out) {
+  const bool too_early = !law.effective_from.empty() && permit_date < law.effective_from;
+  const bool too_late = !law.effective_before.empty() && permit_date >= law.effective_before;
+  if (permit_date.empty() || (!too_early && !too_late)) return;
+  out.push_back(
+      {fmt::format("all that ruleset {} changes", law.id),
+       fmt::format("it is law {} {}, and the permit is of {}; what it stands upon was judged without it",
+                   too_early ? "from" : "before", too_early ? law.effective_from : law.effective_before,
+                   permit_date)});
+}
+
 /// Whoever reads a verdict of a module should know that it is none of ours.
 void append_origins(const std::vector<BoundRule>& rules, std::vector<std::string>& cautions) {
   std::map<std::string, std::string> ids;
@@ -116,6 +128,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
         holds ? "holds" : "has no effect: " + w.why);
   }
   if (options.detail == Detail::counts) report.findings.clear();
+  tell_not_in_effect(law, installation.model.permit_date, report.not_checked);
   append(report.not_checked, std::move(faults));
   if (tells_all) {
     append(report.not_checked, std::move(silent));
@@ -138,13 +151,14 @@ std::string_view installation_id(const Installation& installation) { return inst
 
 int exit_status(const Report& report, bool accept_undetermined) {
   bool judged = false;  // a report that judged nothing is no pass
-  bool undetermined = false;
+  bool undetermined = false, faulty = false;
   for (const LedgerLine& line : report.ledger) {
     if (line.violates > line.waived && line.force == RuleSetting::Force::required) return 1;
     judged = judged || line.complies + line.violates > 0;
     undetermined = undetermined || line.undetermined > 0;
+    faulty = faulty || line.faults > 0;
   }
-  return (undetermined || !judged) && !accept_undetermined ? 2 : 0;
+  return faulty || ((undetermined || !judged) && !accept_undetermined) ? 2 : 0;
 }
 
 }  // namespace raceward

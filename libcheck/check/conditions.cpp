@@ -59,14 +59,14 @@ Conditions::Conditions(figure::Evaluation& e, const Law& law)
   for (const installation::Attestation& a : e.model.attestations) attested_[{a.of, a.fact}] = true;
 }
 
-Holds Conditions::holds(const Condition& c, Subject subject) {
+Holds Conditions::holds(const Condition& c, Subject subject, bool of_all) {
   using enum Condition::Kind;
   if (c.kind == none_of || c.kind == any || c.kind == all) {
     // One part that decides is enough, whatever is not known of the others.
     const bool decides = c.kind != all;
     Holds out = answer(!decides);
     for (const Condition& part : c.parts) {
-      const Holds one = holds(part, subject);
+      const Holds one = holds(part, subject, of_all && c.kind != none_of);
       if (one.answer == (decides ? Answer::yes : Answer::no)) return answer(c.kind == any);
       if (one.unknown()) out = {Answer::unknown, e_.missing.both(out.missing, one.missing)};
     }
@@ -79,14 +79,30 @@ Holds Conditions::holds(const Condition& c, Subject subject) {
   bool is_unsure = false;
   const std::vector<Subject> related = relatives_.of(subject, kind, unsure, is_unsure);
   Holds out;
+  MissingId others = 0;
+  bool some = false;
   for (const Subject each : related) {
     const Holds one = one_related(c, each);
-    if (one.yes()) return one;
+    some = some || one.yes();
+    if (one.yes() && !of_all) return one;
     if (one.unknown()) out = {Answer::unknown, e_.missing.both(out.missing, one.missing)};
+    if (of_all && one.answer == Answer::no && related.size() > 1)
+      others = e_.missing.both(others, unlike(c, each));
   }
+  if (some && out.missing == 0 && others == 0 && !is_unsure) return answer(true);
+  if (some) out = {Answer::unknown, e_.missing.both(out.missing, others)};
   if (!is_unsure) return out;
   const figure::Value lacks = e_.lacks(unsure, "area", "the id of an area", figure::installer);
   return {Answer::unknown, e_.missing.both(out.missing, lacks.missing)};
+}
+
+/// Some elements meet what must hold, and this one does not.
+MissingId Conditions::unlike(const Condition& c, Subject related) {
+  return e_
+      .lacks(related, c.name, "count in the requirement, of how many it must hold",
+             "the author of the requirement",
+             "others meet the requirement and this does not, and it does not say whether one is enough")
+      .missing;
 }
 
 Holds Conditions::counted(const Condition& c, Subject subject) {

@@ -24,10 +24,13 @@ class Conditions {
  public:
   Conditions(figure::Evaluation& e, const Law& law);
 
-  Holds holds(const Condition& condition, Subject subject);
+  /// Of several elements that the subject has to do with one is enough. With `of_all` not: where some meet it
+  /// and others do not, it is not known which the law wants, and the others are named.
+  Holds holds(const Condition& condition, Subject subject, bool of_all = false);
 
  private:
   Holds counted(const Condition& c, Subject subject);
+  MissingId unlike(const Condition& c, Subject related);
   Holds one_related(const Condition& c, Subject related);
   Holds attribute(const Condition& c, Subject related);
   Holds fact(const Condition& c, const DeclaredFact& declared, Subject related);

@@ -52,7 +52,7 @@ FigureLine line_of(figure::Evaluation& e, const figure::Info& info, const Named&
   line.where = where;
   line.figure = info.name;
   line.known = value.missing == 0;
-  line.value = {line.known ? value.count : 0, info.unit};
+  line.value = {line.known ? value.count : 0, figure::told_in(e.law, info.unit)};
   if (line.known) line.shown = shown(line.value);
   line.working = std::move(working.lines);
   working.cites.push_back(value.cite);

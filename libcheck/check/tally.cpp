@@ -66,12 +66,13 @@ LedgerLine ledger_line(const BoundRule& bound, const Tally& tally) {
   line.violates = tally.violates;
   line.undetermined = tally.undetermined;
   line.not_applicable = tally.not_applicable;
+  line.faults = tally.faults;
   return line;
 }
 
 LedgerLine ledger_line(const BoundRule& bound, std::uint64_t subjects) {
   LedgerLine line = heading(bound);
-  line.undetermined = std::max<std::uint64_t>(1, subjects);
+  line.undetermined = line.faults = std::max<std::uint64_t>(1, subjects);
   return line;
 }
 

@@ -61,9 +61,10 @@ Value row_of(Evaluation& e, Index conductor, std::int64_t rating) {
   const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[conductor].kind];
   const auto row = ampacity_law(e).ampacity(metal_of(kind.material), kind.size, rating);
   if (row) return Evaluation::value(row->count, row->cite);
-  return e.lacks(Subject{}, "ampacity", "a row for this conductor", ruleset_author,
-                 fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
-                             name_of(kind.material), words_of_kind(kind), text_of({rating, Unit::celsius})));
+  return e.lacks(
+      Subject{}, "ampacity", "a row for this conductor", ruleset_author,
+      fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
+                  name_of(kind.material), words_of_kind(e, kind), text_of({rating, Unit::celsius})));
 }
 
 /// The largest of the conductors that take the circuit's load; unstated where none has a gauge.
@@ -165,7 +166,7 @@ Value in_raceway(Evaluation& e, Index raceway, Index conductor) {
     return e.lacks({SubjectKind::conductor, conductor}, "insulation", "a mark that is made for where it lies",
                    marking,
                    fmt::format(FMT_COMPILE("{} is not made for where raceway {} runs"),
-                               words_of_kind(e.model.conductor_kinds[c.kind]), e.model.raceways[raceway].id),
+                               words_of_kind(e, e.model.conductor_kinds[c.kind]), e.model.raceways[raceway].id),
                    c.source);
   }
   if (ambient.count >= limit.count) return Evaluation::value(0, limit.cite);

@@ -175,8 +175,9 @@ class Judging {
     if (bender == Bender::one_shot) needed = Length::steps(row.one_shot);
     if (bender == Bender::other) needed = Length::steps(row.other);
     if (bender == Bender::unstated && *radius < larger) {
-      const std::string has = text_of(show(*radius, Unit::inch));
-      const std::string few = text_of(show(smaller, Unit::inch)), all = text_of(show(larger, Unit::inch));
+      const std::string has = e_.text_of(show(*radius, Unit::inch));
+      const std::string few = e_.text_of(show(smaller, Unit::inch)),
+                        all = e_.text_of(show(larger, Unit::inch));
       return lack(
           "bender", "one-shot, other or factory", source,
           *radius < smaller
@@ -188,11 +189,12 @@ class Judging {
                     has, few, all));
     }
     if (tells_) {
-      e_.note(
-          FMT_COMPILE("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({}){}"), what, nth,
-          raceway_.id, angle.known() ? fmt::format(FMT_COMPILE(", {}"), shown(*angle)) : std::string{},
-          text_of(show(*radius, Unit::inch)), text_of(show(needed, Unit::inch)), name_of(raceway_.trade_size),
-          words_of(bender), e_.cited(row.cite), *radius < needed ? ": too tight" : "");
+      e_.note(FMT_COMPILE("{} {} of raceway {}{}: radius {}, at least {} for trade size {}{} ({}){}"), what,
+              nth, raceway_.id,
+              angle.known() ? fmt::format(FMT_COMPILE(", {}"), shown(*angle)) : std::string{},
+              e_.text_of(show(*radius, Unit::inch)), e_.text_of(show(needed, Unit::inch)),
+              name_of(raceway_.trade_size), words_of(bender), e_.cited(row.cite),
+              *radius < needed ? ": too tight" : "");
     }
     if (best_.any && best_.margin() <= *radius - needed) return;
     best_.any = true;

@@ -92,7 +92,7 @@ class Counter {
     ask_for_isolated();
     if (tells_) {
       e_.note(FMT_COMPILE("room needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
-              text_of(show(out_.needed, Unit::cubic_inch)));
+              e_.text_of(show(out_.needed, Unit::cubic_inch)));
     }
     return out_;
   }
@@ -173,16 +173,16 @@ class Counter {
         out_.needed += one * plain_[at];
         if (tells_)
           e_.note(FMT_COMPILE("conductors: {} x {} ({}) = {}"), plain_[at],
-                  text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling,
-                  text_of(show(one * plain_[at], Unit::cubic_inch)));
+                  e_.text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling,
+                  e_.text_of(show(one * plain_[at], Unit::cubic_inch)));
       }
       if (looped_[at] != 0) {
         const Volume loops = times(a_.loops, one * looped_[at]);
         out_.needed += loops;
         if (tells_)
           e_.note(FMT_COMPILE("looped unbroken conductors: {} x {} ({}) x {} = {}"), looped_[at],
-                  text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling, a_.loops->text,
-                  text_of(show(loops, Unit::cubic_inch)));
+                  e_.text_of(show(one, Unit::cubic_inch)), sizes[at - 1].spelling, a_.loops->text,
+                  e_.text_of(show(loops, Unit::cubic_inch)));
       }
     }
   }
@@ -210,11 +210,11 @@ class Counter {
       e_.used(all_alike ? a_.further->cite : a_.first_count->cite);
       e_.note(FMT_COMPILE("equipment grounding conductors: {} of them; {}: {} allowance of {} ({}){} = {}"),
               grounding_, all_alike ? "together" : "first " + a_.first_count->text, a_.first_allowances->text,
-              text_of(show(one, Unit::cubic_inch)), name_of(largest),
+              e_.text_of(show(one, Unit::cubic_inch)), name_of(largest),
               further > 0 && !all_alike
                   ? fmt::format(FMT_COMPILE("; {} more x {}"), further, a_.further->text)
                   : std::string{},
-              text_of(show(sum, Unit::cubic_inch)));
+              e_.text_of(show(sum, Unit::cubic_inch)));
     }
     if (sets.unsaid != none && sets.wires > 1 && sets.isolated == ConductorSize::unstated) {
       unsaid_ = sets.unsaid;
@@ -226,8 +226,8 @@ class Counter {
     if (tells_) {
       e_.used(a_.isolated->cite);
       e_.note(FMT_COMPILE("isolated equipment grounding conductors: {} allowance of {} ({}) = {}"),
-              a_.isolated->text, text_of(show(of_size(sets.isolated), Unit::cubic_inch)),
-              name_of(sets.isolated), text_of(show(apart, Unit::cubic_inch)));
+              a_.isolated->text, e_.text_of(show(of_size(sets.isolated), Unit::cubic_inch)),
+              name_of(sets.isolated), e_.text_of(show(apart, Unit::cubic_inch)));
     }
   }
 
@@ -309,8 +309,8 @@ class Counter {
       if (tells_) e_.used(a_.clamps->cite);
       if (tells_)
         e_.note(FMT_COMPILE("internal clamps: {} x {} (largest conductor {}) = {}"), a_.clamps->text,
-                text_of(show(one, Unit::cubic_inch)), name_of(largest_),
-                text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
+                e_.text_of(show(one, Unit::cubic_inch)), name_of(largest_),
+                e_.text_of(show(times(a_.clamps, one), Unit::cubic_inch)));
     }
     if (kinds != 0) {
       const Volume sum = times(a_.fittings, one * kinds);
@@ -318,8 +318,8 @@ class Counter {
       if (tells_) e_.used(a_.fittings->cite);
       if (tells_)
         e_.note(FMT_COMPILE("support fittings: {} kind{} x {} x {} (largest conductor {}) = {}"), kinds,
-                kinds == 1 ? "" : "s", a_.fittings->text, text_of(show(one, Unit::cubic_inch)),
-                name_of(largest_), text_of(show(sum, Unit::cubic_inch)));
+                kinds == 1 ? "" : "s", a_.fittings->text, e_.text_of(show(one, Unit::cubic_inch)),
+                name_of(largest_), e_.text_of(show(sum, Unit::cubic_inch)));
     }
   }
 
@@ -358,9 +358,9 @@ class Counter {
     if (tells_) e_.used(factor->cite);
     if (tells_)
       e_.note(FMT_COMPILE("{} {}: {} x {} ({}){} = {}"), name_of(d.kind), d.id, factor->text,
-              text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
+              e_.text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
               places == 1 ? std::string{} : fmt::format(FMT_COMPILE(" x {} yokes or gangs"), places),
-              text_of(show(sum, Unit::cubic_inch)));
+              e_.text_of(show(sum, Unit::cubic_inch)));
   }
 
   /// The largest conductor of a circuit that stops in the box; nothing where none of its runs does.

@@ -242,10 +242,10 @@ Value box_depth(Evaluation& e, Subject s) {
     if (named.known() && *named < *box.depth)
       return e.lacks(s, "depth", a_length, installer_tape,
                      fmt::format(FMT_COMPILE("a box of size {} is said to be {} deep inside"),
-                                 name_of(box.box_size), text_of(show(*box.depth, Unit::inch))));
+                                 name_of(box.box_size), e.text_of(show(*box.depth, Unit::inch))));
   }
   Length sum = *own;
-  if (e.noting()) e.note(FMT_COMPILE("depth of the box: {}"), text_of(show(sum, Unit::inch)));
+  if (e.noting()) e.note(FMT_COMPILE("depth of the box: {}"), e.text_of(show(sum, Unit::inch)));
   MissingId missing = 0;
   for (Index c = box.covers.first; c < box.covers.end(); ++c) {
     const Cover& cover = e.model.covers[c];
@@ -253,8 +253,8 @@ Value box_depth(Evaluation& e, Subject s) {
     if (cover.depth.known()) {
       sum += *cover.depth;
       if (e.noting())
-        e.note(FMT_COMPILE("ring or cover: + {} = {}"), text_of(show(*cover.depth, Unit::inch)),
-               text_of(show(sum, Unit::inch)));
+        e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*cover.depth, Unit::inch)),
+               e.text_of(show(sum, Unit::inch)));
     } else {
       const Value lack =
           e.lacks(s, "depth", a_length, installer_tape, "it makes the box deeper", cover.source);
@@ -298,8 +298,8 @@ Value box_depth_needed(Evaluation& e, Subject s) {
   const Length needed = deepest + Length::steps(behind->value.count);
   e.used(behind->cite);
   if (e.noting())
-    e.note(FMT_COMPILE("deepest device {} + {} behind it = {} ({})"), text_of(show(deepest, Unit::inch)),
-           text_of(behind->value), text_of(show(needed, Unit::inch)), e.cited(behind->cite));
+    e.note(FMT_COMPILE("deepest device {} + {} behind it = {} ({})"), e.text_of(show(deepest, Unit::inch)),
+           text_of(behind->value), e.text_of(show(needed, Unit::inch)), e.cited(behind->cite));
   return Evaluation::value(std::max(needed.count(), least->value.count), behind->cite);
 }
 
@@ -392,8 +392,8 @@ Value free_conductor_outside(Evaluation& e, Subject s) {
   if (suffices) {
     if (e.noting())
       e.note(FMT_COMPILE("of {} free, at most the depth of {} is inside: {} outside"),
-             text_of(show(*box.free_conductor, Unit::inch)), text_of({depth.count, Unit::inch}),
-             text_of({outside, Unit::inch}));
+             e.text_of(show(*box.free_conductor, Unit::inch)), e.text_of({depth.count, Unit::inch}),
+             e.text_of({outside, Unit::inch}));
     return Evaluation::value(outside);
   }
   return e.lacks(s, "free-conductor-outside", "how far they reach out of the opening, such as 3in",

@@ -73,18 +73,18 @@ Value body_of_box(Evaluation& e, Subject s) {
       return e.lacks(
           s, "volume", "a volume such as 30.3in3", marking,
           fmt::format(FMT_COMPILE("the marked {} is more than the inside dimensions can hold ({})"),
-                      text_of(show(*box.volume, Unit::cubic_inch)),
-                      text_of(show(*inside, Unit::cubic_inch))));
+                      e.text_of(show(*box.volume, Unit::cubic_inch)),
+                      e.text_of(show(*inside, Unit::cubic_inch))));
     }
     const Maybe<Volume> size = nominal(box.box_size);
     const Volume largest = size.known() ? *size * box.gangs : Volume{};
     if (size.known() && largest < *box.volume) {
       return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
                      fmt::format(FMT_COMPILE("the marked {} is more than a box of size {} can hold ({})"),
-                                 text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
-                                 text_of(show(largest, Unit::cubic_inch))));
+                                 e.text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
+                                 e.text_of(show(largest, Unit::cubic_inch))));
     }
-    if (e.noting()) e.note(FMT_COMPILE("box: {} as marked"), text_of(show(*box.volume, Unit::cubic_inch)));
+    if (e.noting()) e.note(FMT_COMPILE("box: {} as marked"), e.text_of(show(*box.volume, Unit::cubic_inch)));
     return Evaluation::value((*box.volume).count());
   }
   const Table* table = e.law.table("box-volume");
@@ -99,15 +99,15 @@ Value body_of_box(Evaluation& e, Subject s) {
                        "its size is that of one gang, and it has several");
       }
       if (more_than_inside(volume, inside)) {
-        return e.lacks(
-            s, "volume", "a volume such as 30.3in3", marking,
-            fmt::format(FMT_COMPILE("the {} box {} has {}, and the inside dimensions can hold {}"),
-                        name_of(box.box_kind), name_of(box.box_size), text_of(show(volume, Unit::cubic_inch)),
-                        text_of(show(*inside, Unit::cubic_inch))));
+        return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
+                       fmt::format(FMT_COMPILE("the {} box {} has {}, and the inside dimensions can hold {}"),
+                                   name_of(box.box_kind), name_of(box.box_size),
+                                   e.text_of(show(volume, Unit::cubic_inch)),
+                                   e.text_of(show(*inside, Unit::cubic_inch))));
       }
       e.used(table->cite(row));
       if (e.noting())
-        e.note(FMT_COMPILE("box: {} for {} {} box {} ({}){}"), text_of(show(volume, Unit::cubic_inch)),
+        e.note(FMT_COMPILE("box: {} for {} {} box {} ({}){}"), e.text_of(show(volume, Unit::cubic_inch)),
                article(name_of(box.box_kind)), name_of(box.box_kind), name_of(box.box_size),
                e.cited(table->cite(row)),
                per_gang ? fmt::format(FMT_COMPILE(", {} gangs"), box.gangs) : std::string{});
@@ -121,9 +121,9 @@ Value body_of_box(Evaluation& e, Subject s) {
   }
   if (inside.known()) {
     if (e.noting())
-      e.note(FMT_COMPILE("box: {} x {} x {} inside = {}"), text_of(show(*box.width, Unit::inch)),
-             text_of(show(*box.height, Unit::inch)), text_of(show(*box.depth, Unit::inch)),
-             text_of(show(*inside, Unit::cubic_inch)));
+      e.note(FMT_COMPILE("box: {} x {} x {} inside = {}"), e.text_of(show(*box.width, Unit::inch)),
+             e.text_of(show(*box.height, Unit::inch)), e.text_of(show(*box.depth, Unit::inch)),
+             e.text_of(show(*inside, Unit::cubic_inch)));
     return Evaluation::value((*inside).count());
   }
   return e.lacks(s, "volume", "a volume such as 30.3in3, or kind and size, or inside dimensions", marking);
@@ -142,8 +142,8 @@ Value box_volume_stated(Evaluation& e, Subject s) {
     if (const auto added = added_volume(cover); added.known()) {
       sum += *added;
       if (e.noting())
-        e.note(FMT_COMPILE("ring or cover: + {} = {}"), text_of(show(*added, Unit::cubic_inch)),
-               text_of(show(sum, Unit::cubic_inch)));
+        e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*added, Unit::cubic_inch)),
+               e.text_of(show(sum, Unit::cubic_inch)));
     }
   }
   return Evaluation::value(sum.count(), body.cite);
@@ -196,8 +196,8 @@ Value box_volume_left(Evaluation& e, Subject s) {
   if (!volume || !needed) return Evaluation::lacks(e.missing.both(volume.missing, needed.missing));
   const Volume left = Volume::steps(volume.count) - Volume::steps(needed.count);
   if (e.noting())
-    e.note(FMT_COMPILE("room left: {} - {} = {}"), text_of({volume.count, Unit::cubic_inch}),
-           text_of({needed.count, Unit::cubic_inch}), text_of(show(left, Unit::cubic_inch)));
+    e.note(FMT_COMPILE("room left: {} - {} = {}"), e.text_of({volume.count, Unit::cubic_inch}),
+           e.text_of({needed.count, Unit::cubic_inch}), e.text_of(show(left, Unit::cubic_inch)));
   return Evaluation::value(left.count());
 }
 

@@ -180,7 +180,7 @@ Value burial_depth_needed(Evaluation& e, Subject s) {
   }
   if (e.noting())
     e.note(FMT_COMPILE("{} beneath {}: at least {} deep{} ({})"), name_of(r.type), name_of(r.beneath),
-           text_of({needed, Unit::inch}), why, e.cited(cite));
+           e.text_of({needed, Unit::inch}), why, e.cited(cite));
   return Evaluation::value(needed, cite);
 }
 

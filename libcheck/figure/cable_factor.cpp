@@ -118,8 +118,9 @@ Value factor_of(Evaluation& e, const Factors& factors, Index conductor) {
     row = solid != Table::none ? solid : stranded;
   }
   if (row == Table::none)
-    return lack("size", "a cable that the ruleset has a factor for",
-                fmt::format(FMT_COMPILE("the ruleset in force has no factor for {}"), words_of_kind(kind)));
+    return lack(
+        "size", "a cable that the ruleset has a factor for",
+        fmt::format(FMT_COMPILE("the ruleset in force has no factor for {}"), words_of_kind(e, kind)));
   return Evaluation::value(factors.table->count(row, factors.column), factors.table->cite(row));
 }
 
@@ -222,7 +223,7 @@ Value cable_factors(Evaluation& e, Subject s) {
       e.used(cite);
       if (e.noting())
         e.note(FMT_COMPILE("{} x {} ({}; {})"), each.count, plain(factor.count),
-               words_of_kind(e.model.conductor_kinds[e.model.conductors[each.conductor].kind]),
+               words_of_kind(e, e.model.conductor_kinds[e.model.conductors[each.conductor].kind]),
                e.cited(cite));
     }
   }

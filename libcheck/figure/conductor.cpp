@@ -45,11 +45,11 @@ class KindAreas {
                e.law.table("compact-conductor-area"), e.law.table("bare-conductor-area"), Table::none};
     if (tables_.groups != nullptr) tables_.group = tables_.groups->column("group");
     areas.reserve(e.model.conductor_kinds.size());
-    for (const ConductorKind& kind : e.model.conductor_kinds) areas.push_back(of(kind));
+    for (const ConductorKind& kind : e.model.conductor_kinds) areas.push_back(of(e, kind));
   }
 
  private:
-  [[nodiscard]] KindArea of(const ConductorKind& kind) const {
+  [[nodiscard]] KindArea of(const Evaluation& e, const ConductorKind& kind) const {
     if (kind.diameter.known()) return {circle_at_least(*kind.diameter), no_citation, {}, {}, {}};
     if (kind.cable) return lacking("diameter", diameter_word);
     if (kind.size == ConductorSize::unstated) return lacking("size", "a size such as 12 AWG");
@@ -65,7 +65,7 @@ class KindAreas {
     }
     if (found.area > Area{}) return found;
     return lacking("diameter", diameter_word,
-                   fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(kind)));
+                   fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(e, kind)));
   }
 
   void take_larger(const ConductorKind& kind, Insulation mark, KindArea& found) const {
@@ -149,10 +149,10 @@ const KindArea& area_of_kind(Evaluation& e, Index kind) {
   return all.areas[kind];
 }
 
-std::string words_of_kind(const ConductorKind& kind) {
+std::string words_of_kind(const Evaluation& e, const ConductorKind& kind) {
   if (kind.cable) {
     return kind.diameter.known()
-               ? fmt::format(FMT_COMPILE("cable {} across"), text_of(show(*kind.diameter, Unit::inch)))
+               ? fmt::format(FMT_COMPILE("cable {} across"), e.text_of(show(*kind.diameter, Unit::inch)))
                : "cable";
   }
   std::string marks;
@@ -169,7 +169,7 @@ std::string words_of_kind(const ConductorKind& kind) {
   if (matters && kind.construction != Construction::unstated)
     out += fmt::format(FMT_COMPILE(" {}"), name_of(kind.construction));
   if (kind.diameter.known())
-    out += fmt::format(FMT_COMPILE(" {} across"), text_of(show(*kind.diameter, Unit::inch)));
+    out += fmt::format(FMT_COMPILE(" {} across"), e.text_of(show(*kind.diameter, Unit::inch)));
   return out;
 }
 

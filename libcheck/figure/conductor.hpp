@@ -25,7 +25,7 @@ struct KindArea {
 const KindArea& area_of_kind(Evaluation& e, installation::Index kind);
 
 /// "12 AWG THHN/THWN-2", "bare 12 AWG stranded", "cable 0.41 in across".
-std::string words_of_kind(const installation::ConductorKind& kind);
+std::string words_of_kind(const Evaluation& e, const installation::ConductorKind& kind);
 
 /// What a run lays into each raceway that it passes.
 struct RunFill {

@@ -78,10 +78,10 @@ Value lacks_insulation(Evaluation& e, Index conductor) {
   const ConductorKind& kind = e.model.conductor_kinds[c.kind];
   const Subject at{SubjectKind::conductor, conductor};
   if (kind.insulations == 0) return e.lacks(at, "insulation", "a mark such as THHN", marking, {}, c.source);
-  return e.lacks(
-      at, "insulation", "a mark that the ruleset knows", marking,
-      fmt::format(FMT_COMPILE("the ruleset in force does not say where {} may be used"), words_of_kind(kind)),
-      c.source);
+  return e.lacks(at, "insulation", "a mark that the ruleset knows", marking,
+                 fmt::format(FMT_COMPILE("the ruleset in force does not say where {} may be used"),
+                             words_of_kind(e, kind)),
+                 c.source);
 }
 
 Value insulation_limit(Evaluation& e, Index raceway, Index conductor) {
@@ -171,7 +171,7 @@ Value conductor_adjustment(Evaluation& e, Subject s) {
     if (e.noting()) {
       e.note(
           FMT_COMPILE("raceway {} is {} long, not more than {} ({}): its number of conductors takes nothing"),
-          e.model.raceways[s.index].id, shown(Length::steps(length.count)), text_of(free->value),
+          e.model.raceways[s.index].id, shown(e, Length::steps(length.count)), text_of(free->value),
           e.cited(free->cite));
     }
     return Evaluation::value(whole->count, free->cite);
@@ -207,7 +207,7 @@ Value unsuited_conductors(Evaluation& e, Subject s) {
       e.used(limit.cite);
       if (e.noting()) {
         e.note(FMT_COMPILE("raceway {} runs through a {} area, and {} is not made for it ({})"),
-               e.model.raceways[s.index].id, name_of(whereabouts(e, s.index).own), words_of_kind(kind),
+               e.model.raceways[s.index].id, name_of(whereabouts(e, s.index).own), words_of_kind(e, kind),
                e.cited(limit.cite));
       }
     }

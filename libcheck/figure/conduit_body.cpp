@@ -16,7 +16,7 @@ Value conduit_body_area(Evaluation& e, Subject s) {
   }
   if (e.noting())
     e.note(FMT_COMPILE("cross-section of the conduit body: {}"),
-           text_of(show(*body.cross_section, Unit::square_inch)));
+           e.text_of(show(*body.cross_section, Unit::square_inch)));
   return Evaluation::value((*body.cross_section).count());
 }
 
@@ -67,7 +67,7 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   e.used(factor->cite);
   if (e.noting())
     e.note(FMT_COMPILE("needed: {} x {} of raceway {} = {}"), factor->text,
-           text_of({largest.count, Unit::square_inch}), which, text_of(show(needed, Unit::square_inch)));
+           e.text_of({largest.count, Unit::square_inch}), which, e.text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }
 
@@ -112,7 +112,7 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
       return e.lacks(s, "form", "its form, such as LB", marking, "a short elbow may hold no splices");
   }
   if (e.noting())
-    e.note(FMT_COMPILE("conduit body: {} as marked"), text_of(show(*body.volume, Unit::cubic_inch)));
+    e.note(FMT_COMPILE("conduit body: {} as marked"), e.text_of(show(*body.volume, Unit::cubic_inch)));
   return Evaluation::value((*body.volume).count());
 }
 

@@ -101,6 +101,39 @@ std::byte* Evaluation::new_page(std::size_t slot) {
   return slots_[slot];
 }
 
+Unit told_in(const Law& law, Unit unit) {
+  if (!law.metric) return unit;
+  switch (unit) {
+    case Unit::inch:
+      return Unit::millimetre;
+    case Unit::foot:
+      return Unit::metre;
+    case Unit::square_inch:
+      return Unit::square_millimetre;
+    case Unit::cubic_inch:
+      return Unit::millilitre;
+    case Unit::fahrenheit:
+      return Unit::celsius;
+    default:
+      return unit;
+  }
+}
+
+std::string Evaluation::text_of(const Amount& amount) const {
+  const Unit unit = told_in(law, amount.unit);
+  if (unit == amount.unit) return raceward::text_of(amount);
+  // Not law: hundredths of a millimetre and its like, thousandths of a metre.
+  constexpr std::int64_t metre = 1'000'000'000, length = 10'000'000, area = 1'000'000, volume = 10'000'000;
+  const Dimension dimension = dimension_of(unit);
+  const std::int64_t step = unit == Unit::metre              ? metre
+                            : dimension == Dimension::length ? length
+                            : dimension == Dimension::area   ? area
+                            : dimension == Dimension::volume ? volume
+                                                             : 1;
+  const std::int64_t half = amount.count < 0 ? -step / 2 : step / 2;
+  return raceward::text_of({detail::saturate((wide_int{amount.count} + half) / step * step), unit});
+}
+
 const Evaluation::Prepared& Evaluation::find_or_make(const void* tag,
                                                      std::shared_ptr<void> (*make)(Evaluation&)) {
   for (const Prepared& each : prepared_) {

@@ -180,8 +180,8 @@ Value length_change(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(
         FMT_COMPILE("longest straight stretch {} x {} a degree x {} between coldest and warmest = {} ({})"),
-        shown(stretch.length), text_of({coefficient, Unit::one}), shown_degrees(degrees),
-        shown(Length::steps(change)), e.cited(rows.table->cite(row)));
+        shown(e, stretch.length), text_of({coefficient, Unit::one}), shown_degrees(degrees),
+        shown(e, Length::steps(change)), e.cited(rows.table->cite(row)));
   if (!stretch.by_pieces && change >= limit.count) {
     return e.lacks(
         s, "straight", "its course in pieces: straight lengths, bends, expansion fittings", installer,

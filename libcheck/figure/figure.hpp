@@ -120,6 +120,9 @@ class LawNotes {
   std::vector<std::pair<const void*, std::shared_ptr<void>>> made_;
 };
 
+/// The unit in which reports under a law tell what a figure has in another of its dimension.
+Unit told_in(const Law& law, Unit unit);
+
 /// One check's figures over one installation under one law. Not shared between threads: one for each.
 class Evaluation {
  public:
@@ -187,6 +190,8 @@ class Evaluation {
     }));
   }
 
+  /// An amount as working lines show it: "245.8 mL" where the law in force is metric.
+  [[nodiscard]] std::string text_of(const Amount& amount) const;
   /// "section 358.30(A)" for working lines.
   [[nodiscard]] std::string cited(CitationId cite) const;
 

@@ -143,7 +143,7 @@ Value working_width_needed(Evaluation& e, Subject s) {
   if (panel.width.known()) {
     if ((*panel.width).count() <= needed.count) return needed;
     if (e.noting())
-      e.note(FMT_COMPILE("the panel itself is {} wide"), text_of(show(*panel.width, Unit::inch)));
+      e.note(FMT_COMPILE("the panel itself is {} wide"), e.text_of(show(*panel.width, Unit::inch)));
     needed.count = (*panel.width).count();
     return needed;
   }

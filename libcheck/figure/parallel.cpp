@@ -206,8 +206,8 @@ Value parallel_length_difference(Evaluation& e, Subject s) {
   if (shortest <= 0) return Evaluation::value(0);
   const auto share = static_cast<std::int64_t>(wide_int{longest - shortest} * number(1).count() / longest);
   if (e.noting()) {
-    e.note(FMT_COMPILE("the longest way is {}, the shortest {}"), text_of({longest, Unit::foot}),
-           text_of({shortest, Unit::foot}));
+    e.note(FMT_COMPILE("the longest way is {}, the shortest {}"), e.text_of({longest, Unit::foot}),
+           e.text_of({shortest, Unit::foot}));
   }
   return Evaluation::value(share);
 }

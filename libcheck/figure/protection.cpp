@@ -134,7 +134,7 @@ Value asked_by_sink(Evaluation& e, const Device& device, Subject at, Index area)
     const bool at_hand = (*device.sink_distance).count() <= near->value.count;
     if (e.noting())
       e.note(FMT_COMPILE("sink, bathtub or shower at {}, {} {}"),
-             text_of(show(*device.sink_distance, Unit::foot)), at_hand ? "within" : "beyond", near->text);
+             e.text_of(show(*device.sink_distance, Unit::foot)), at_hand ? "within" : "beyond", near->text);
     return answer(at_hand, near->cite);
   }
   if (a.sink == YesNo::no) return answer(false);

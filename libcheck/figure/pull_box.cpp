@@ -198,7 +198,7 @@ class Pulls {
   void pull_straight(const Entry& in, const Entry& out, const Parameter* factor) {
     const Length size = std::max(size_of(in), size_of(out));
     measure(in, times(factor, size), factor->cite, "straight pull", [&] {
-      return fmt::format(FMT_COMPILE("{} x {}"), factor->text, text_of(show(size, Unit::inch)));
+      return fmt::format(FMT_COMPILE("{} x {}"), factor->text, e_.text_of(show(size, Unit::inch)));
     });
   }
 
@@ -286,7 +286,7 @@ class Pulls {
     if (e_.noting()) {
       e_.note(FMT_COMPILE("{} at raceway {} ({} wall): {} = {}; the box has {} from that wall"), what,
               e_.model.raceways[at.raceway].id, wall_words[at.end->wall], sum(),
-              text_of(show(asks, Unit::inch)), text_of(show(*has, Unit::inch)));
+              e_.text_of(show(asks, Unit::inch)), e_.text_of(show(*has, Unit::inch)));
       e_.used(cite);
     }
     out_.take(*has, asks, cite, {SubjectKind::raceway, at.raceway});
@@ -345,7 +345,7 @@ class Pulls {
     const Length others = found->sum - found->largest;
     measure(at, times(factor, found->largest) + others, factor->cite, "angle or U pull or splice", [&] {
       return fmt::format(FMT_COMPILE("{} x {} + {} for the others of the row"), factor->text,
-                         text_of(show(found->largest, Unit::inch)), text_of(show(others, Unit::inch)));
+                         e_.text_of(show(found->largest, Unit::inch)), e_.text_of(show(others, Unit::inch)));
     });
   }
 
@@ -399,13 +399,13 @@ class Pulls {
     if (!fits(has)) {
       lack(s_, "spacing", "a distance within the box",
            fmt::format(FMT_COMPILE("{} is more than the inside of the box is long from corner to corner"),
-                       text_of(show(has, Unit::inch))));
+                       e_.text_of(show(has, Unit::inch))));
       return;
     }
     if (e_.noting()) {
       e_.note(FMT_COMPILE("entries of raceways {} and {}: {} x the larger trade size = {}; {} given"),
-              e_.model.raceways[a].id, e_.model.raceways[b].id, factor->text, text_of(show(asks, Unit::inch)),
-              text_of(show(has, Unit::inch)));
+              e_.model.raceways[a].id, e_.model.raceways[b].id, factor->text,
+              e_.text_of(show(asks, Unit::inch)), e_.text_of(show(has, Unit::inch)));
       e_.used(factor->cite);
     }
     out_.take(has, asks, factor->cite, {SubjectKind::raceway, a});

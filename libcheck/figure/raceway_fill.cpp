@@ -101,10 +101,10 @@ void note_kinds(Evaluation& e, Index raceway, Area sum) {
     const KindArea& area = area_of_kind(e, kind);
     e.used(area.cite);
     if (!terms.empty()) terms += " + ";
-    terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(area.area),
-                         words_of_kind(e.model.conductor_kinds[kind]));
+    terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(e, area.area),
+                         words_of_kind(e, e.model.conductor_kinds[kind]));
   }
-  e.note(FMT_COMPILE("conductor area: {} = {}"), terms, shown(sum));
+  e.note(FMT_COMPILE("conductor area: {} = {}"), terms, shown(e, sum));
 }
 
 /// Parts of `whole` that `part` is, raised to a whole step.
@@ -139,7 +139,8 @@ Value inside_of_trough(Evaluation& e, Subject s, const Raceway& r) {
   if (missing != 0) return Evaluation::lacks(missing);
   const Area inside = *r.width * *r.height;
   if (e.noting())
-    e.note(FMT_COMPILE("area inside: {} x {} = {}"), shown(*r.width), shown(*r.height), shown(inside));
+    e.note(FMT_COMPILE("area inside: {} x {} = {}"), shown(e, *r.width), shown(e, *r.height),
+           shown(e, inside));
   return Evaluation::value(inside.count());
 }
 
@@ -191,10 +192,10 @@ Value raceway_area(Evaluation& e, Subject s) {
   if (e.noting()) {
     const std::string from =
         inside.diameter > Length{}
-            ? fmt::format(FMT_COMPILE("circle of {} inside"), text_of(show(inside.diameter, Unit::inch)))
+            ? fmt::format(FMT_COMPILE("circle of {} inside"), e.text_of(show(inside.diameter, Unit::inch)))
             : std::string("as printed");
     e.note(FMT_COMPILE("area of {} {}: {} = {} ({})"), name_of(r.type), name_of(r.trade_size), from,
-           shown(inside.area), e.cited(inside.cite));
+           shown(e, inside.area), e.cited(inside.cite));
   }
   return Evaluation::value(inside.area.count(), inside.cite);
 }
@@ -205,8 +206,8 @@ Value raceway_fill(Evaluation& e, Subject s) {
   if (!area || !inside) return Evaluation::lacks(e.missing.both(area.missing, inside.missing));
   const Number fill = share(wide_int{area.count} * one, Area::steps(inside.count));
   if (e.noting()) {
-    e.note(FMT_COMPILE("fill: {} / {} = {}"), shown(Area::steps(area.count)),
-           shown(Area::steps(inside.count)), shown_percent(fill));
+    e.note(FMT_COMPILE("fill: {} / {} = {}"), shown(e, Area::steps(area.count)),
+           shown(e, Area::steps(inside.count)), shown_percent(fill));
   }
   return Evaluation::value(fill.count(), inside.cite);
 }
@@ -284,7 +285,7 @@ Value raceway_fill_limit(Evaluation& e, Subject s) {
   e.used(longest->cite);
   const bool is_short = length.count <= longest->value.count;
   if (e.noting()) {
-    e.note(FMT_COMPILE("length {}: {} than {} ({})"), shown(Length::steps(length.count)),
+    e.note(FMT_COMPILE("length {}: {} than {} ({})"), shown(e, Length::steps(length.count)),
            is_short ? "not more" : "more", text_of(longest->value), e.cited(longest->cite));
   }
   return is_short ? shortest : ordinary;
@@ -308,8 +309,8 @@ Value equal_conductors_allowed(Evaluation& e, Subject s) {
   if (rounds) e.used(rounding->cite);
   if (e.noting()) {
     e.note(FMT_COMPILE("{} x {} / {}, a part of {} or more counted as a whole one: {} conductors allowed"),
-           shown_percent(Number::steps(limit.count)), shown(Area::steps(inside.count)), shown(laid.each),
-           rounding->text, detail::saturate(allowed));
+           shown_percent(Number::steps(limit.count)), shown(e, Area::steps(inside.count)),
+           shown(e, laid.each), rounding->text, detail::saturate(allowed));
   }
   return Evaluation::value(number(detail::saturate(allowed)).count(), limit.cite);
 }
@@ -336,7 +337,7 @@ Value jam_ratio(Evaluation& e, Subject s) {
   const std::int64_t ratio = (exact + shown_step / 2) / shown_step * shown_step;
   if (e.noting())
     e.note(FMT_COMPILE("three conductors alike: square root of {} / {} = {} diameters of one across"),
-           shown(Area::steps(inside.count)), shown(jam.each), text_of({ratio, Unit::one}));
+           shown(e, Area::steps(inside.count)), shown(e, jam.each), text_of({ratio, Unit::one}));
   return Evaluation::value(ratio);
 }
 

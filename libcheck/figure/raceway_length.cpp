@@ -55,7 +55,7 @@ class Measuring {
   void add(Length length, std::string_view what) {
     out_.known += length;
     if (!e_.noting() || length == Length{}) return;
-    terms_ += fmt::format(FMT_COMPILE("{}{} ({})"), terms_.empty() ? "" : " + ", shown(length), what);
+    terms_ += fmt::format(FMT_COMPILE("{}{} ({})"), terms_.empty() ? "" : " + ", shown(e_, length), what);
   }
 
   void piece(const Piece& p) {
@@ -87,13 +87,13 @@ class Measuring {
     if (computed < Length{}) {
       return contradict("rise", length_word, p.source,
                         fmt::format(FMT_COMPILE("two bends of {} at a radius of {} rise by more than {}"),
-                                    shown(*p.angle), shown(*p.radius), shown(*p.rise)));
+                                    shown(*p.angle), shown(e_, *p.radius), shown(e_, *p.rise)));
     }
     if (p.length.known()) {
       if (computable && computed > *p.length + tolerance_of(*p.length)) {
         return contradict("length", length_word, p.source,
                           fmt::format(FMT_COMPILE("{} is stated, and the {} alone takes {}"),
-                                      shown(*p.length), name_of(p.kind), shown(computed)));
+                                      shown(e_, *p.length), name_of(p.kind), shown(e_, computed)));
       }
       return add(*p.length, name_of(p.kind));
     }
@@ -138,7 +138,7 @@ class Measuring {
         "radius", radius_word, e_.model.points[corner].source,
         fmt::format(
             FMT_COMPILE("the bend does not fit: {} of straight raceway would be needed where there are {}"),
-            shown(tangents), shown(leg)));
+            shown(e_, tangents), shown(e_, leg)));
   }
 
   Evaluation& e_;
@@ -165,7 +165,7 @@ Value raceway_length(Evaluation& e, Subject s) {
   const bool has_course = r.pieces.count != 0 || r.points.count > 1;
   if (!has_course) {
     if (!r.length.known()) return e.lacks(s, "length", length_word, installer_tape);
-    if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(*r.length));
+    if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(e, *r.length));
     return Evaluation::value((*r.length).count());
   }
   Measuring measuring(e, s);
@@ -176,21 +176,21 @@ Value raceway_length(Evaluation& e, Subject s) {
     const bool too_long = course.known > *r.length + tolerance;
     const bool too_short = course.missing == 0 && course.known < *r.length - tolerance;
     if (too_long || too_short) {
-      const Value lack =
-          e.lacks(s, "length", "a length that agrees with the course", installer_tape,
-                  fmt::format(FMT_COMPILE("{} is stated, and the pieces of its course come to {}{}"),
-                              shown(*r.length), course.missing == 0 ? "" : "at least ", shown(course.known)));
+      const Value lack = e.lacks(
+          s, "length", "a length that agrees with the course", installer_tape,
+          fmt::format(FMT_COMPILE("{} is stated, and the pieces of its course come to {}{}"),
+                      shown(e, *r.length), course.missing == 0 ? "" : "at least ", shown(e, course.known)));
       e.once<Contradictions>().add(e, s.index, e.missing.both(course.contradiction, lack.missing));
       return lack;
     }
     if (course.missing != 0) {
-      if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(*r.length));
+      if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(e, *r.length));
       return Evaluation::value((*r.length).count());
     }
   }
   if (course.missing != 0) return Evaluation::lacks(course.missing);
   if (e.noting())
-    e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown(course.known));
+    e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown(e, course.known));
   return Evaluation::value(course.known.count());
 }
 

@@ -3,15 +3,19 @@
 
 #include <string>
 
+#include "figure/figure.hpp"
 #include "raceward/quantity.hpp"
 
 namespace raceward::figure {
 
 template <Dimension D>
-std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
+Amount nearest(Quantity<D> q, Unit unit, std::int64_t step) {
   const std::int64_t half = q.count() < 0 ? -step / 2 : step / 2;
-  return text_of(
-      show(Quantity<D>::steps(detail::saturate((wide_int{q.count()} + half) / step * step)), unit));
+  return show(Quantity<D>::steps(detail::saturate((wide_int{q.count()} + half) / step * step)), unit);
+}
+template <Dimension D>
+std::string rounded(Quantity<D> q, Unit unit, std::int64_t step) {
+  return text_of(nearest(q, unit, step));
 }
 
 inline constexpr std::int64_t shown_length_step = 2'540'000;  // not law: 0.0001 in
@@ -20,8 +24,13 @@ inline constexpr std::int64_t shown_ohms_step = 100'000;      // not law: 0.0001
 inline constexpr std::int64_t shown_share_step = 100'000;     // not law: 0.01 %
 
 /// "12.25 in": four decimals of an inch, square inch; two of a percentage; angles as they are.
-inline std::string shown(Length q) { return rounded(q, Unit::inch, shown_length_step); }
-inline std::string shown(Area q) { return rounded(q, Unit::square_inch, shown_area_step); }
+inline std::string shown(const Evaluation& e, Length q) {
+  return e.law.metric ? e.text_of(show(q, Unit::inch)) : rounded(q, Unit::inch, shown_length_step);
+}
+inline std::string shown(const Evaluation& e, Area q) {
+  return e.law.metric ? e.text_of(show(q, Unit::square_inch))
+                      : rounded(q, Unit::square_inch, shown_area_step);
+}
 inline std::string shown_percent(Number q) { return rounded(q, Unit::percent, shown_share_step); }
 inline std::string shown_ohms(std::int64_t count) {
   return rounded(Resistance::steps(count), Unit::ohm, shown_ohms_step);

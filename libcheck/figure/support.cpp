@@ -58,7 +58,7 @@ void ask_size(Evaluation& e, Subject s, const SupportRows& rows, Best& best) {
 void note_limit(Evaluation& e, std::string_view what, std::int64_t general, const Value& limit) {
   if (!e.noting() || !limit) return;
   const std::string by = e.cited(limit.cite);
-  e.note(FMT_COMPILE("{}: at most {}{}{}"), what, in_feet(limit.count),
+  e.note(FMT_COMPILE("{}: at most {}{}{}"), what, shown_along(e, limit.count),
          limit.count > general ? " by exception" : "",
          by.empty() ? "" : fmt::format(FMT_COMPILE(" ({})"), by));
 }
@@ -158,8 +158,9 @@ Value end_support_distance(Evaluation& e, Subject s) {
         continue;
       }
       e.note(FMT_COMPILE("at {}: {} to the nearest support that fastens ({} along the raceway{})"), place.id,
-             in_feet(end == 0 ? d.from : d.to), in_feet(end == 0 ? fastened->first : fastened->last),
-             end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), in_feet(d.length)));
+             shown_along(e, end == 0 ? d.from : d.to),
+             shown_along(e, end == 0 ? fastened->first : fastened->last),
+             end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), shown_along(e, d.length)));
     }
   }
   return Evaluation::value(d.worst());
@@ -215,8 +216,8 @@ Value support_gap(Evaluation& e, Subject s) {
     before = i;
   }
   if (e.noting() && supports.at.size() > 1) {
-    e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"), in_feet(supports.at[before]),
-           in_feet(supports.at[before + 1]), in_feet(gap));
+    e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"),
+           shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]), shown_along(e, gap));
   }
   return Evaluation::value(gap);
 }

@@ -118,7 +118,7 @@ MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int
       .lacks(
           subject, "at", a_length, installer_tape,
           fmt::format(FMT_COMPILE("this support at {} lies beyond the end of the raceway, which is {} long"),
-                      in_feet(s.at.back()), in_feet(length)),
+                      shown_along(e, s.at.back()), shown_along(e, length)),
           e.model.supports[beyond].source)
       .missing;
 }
@@ -235,7 +235,8 @@ Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t dista
   return {YesNo::yes, 0};
 }
 
-std::string in_feet(std::int64_t length) {
+std::string shown_along(const Evaluation& e, std::int64_t length) {
+  if (e.law.metric) return e.text_of({length, Unit::foot});
   // not law: four decimals of a foot
   return rounded(Length::steps(length), Unit::foot, 30'480'000);
 }

@@ -53,6 +53,6 @@ Claim claim_of_raceway(Evaluation& e, Subject raceway, Conditions asked);
 Claim claim_unbroken(Evaluation& e, Subject raceway, int end, std::int64_t distance);
 
 /// "4.5 ft"
-std::string in_feet(std::int64_t length);
+std::string shown_along(const Evaluation& e, std::int64_t length);
 
 }  // namespace raceward::figure

@@ -95,7 +95,8 @@ class Chain {
     std::optional<Layer> layer = read_layer(file, problems_);
     const bool good_base = links_.empty() || problems_.size() == before;
     if (!layer || !good_base) return false;
-    links_.push_back({&shelf.read, folder_of(path), shelf.shown, std::move(file), std::move(*layer)});
+    links_.push_back(
+        {&shelf.read, folder_of(path), shelf.shown, std::move(file), std::move(*layer), &shelf == &shipped_});
     return true;
   }
 

@@ -15,6 +15,7 @@ struct Link {
   std::string shown;               ///< what stands before a path in problems and places
   TextFile file;
   Layer layer;
+  bool shipped = false;
 };
 
 /// Base first. Empty where a file cannot be had or read, or the bases lead in a circle; then at least one

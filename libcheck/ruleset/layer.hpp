@@ -103,7 +103,7 @@ struct WhereFields {
 };
 
 struct Layer {
-  Field id, title, base, effective_from, effective_before;
+  Field id, title, base, units, effective_from, effective_before;
   std::vector<DocumentFields> documents;
   std::vector<SourceFields> sources;
   std::vector<RenumberedFields> renumbered;

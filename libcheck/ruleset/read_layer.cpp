@@ -38,6 +38,7 @@ class Reader {
     attributes(root, {{"id", &layer.id, true},
                       {"title", &layer.title, true},
                       {"base", &layer.base, false},
+                      {"units", &layer.units, false},
                       {"effective-from", &layer.effective_from, false},
                       {"effective-before", &layer.effective_before, false}});
     for (const pugi::xml_node node : root.children()) {

@@ -77,7 +77,7 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
     const auto id = static_cast<LayerId>(law.layers.size());
     law.layers.push_back(link.layer.id.text);
     const std::size_t before = problems.size();
-    resolve_layer(link, id, {drawn, citer, problems, adopt, shapes});
+    resolve_layer(link, id, {drawn, citer, problems, adopt, shapes, chain.front().shipped});
     // What is amiss below would be said again of all that stands upon it.
     if (problems.size() != before) break;
   }
@@ -85,6 +85,9 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
   const Layer& last = chain.back().layer;
   law.id = last.id.text;
   law.title = last.title.text;
+  for (const Link& link : chain) {
+    if (link.layer.units.written) law.metric = link.layer.units.text == "metric";
+  }
   law.effective_from = last.effective_from.text;
   law.effective_before = last.effective_before.text;
   law.parameters = sorted(drawn.parameters);

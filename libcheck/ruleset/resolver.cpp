@@ -7,6 +7,7 @@
 #include "ruleset/read_table.hpp"
 #include "ruleset/resolve_rule.hpp"
 #include "ruleset/scopes.hpp"
+#include "ruleset/table_words.hpp"
 #include "ruleset/values.hpp"
 
 namespace raceward::ruleset {
@@ -35,6 +36,9 @@ bool stays_inside(std::string_view path) {
   return true;
 }
 
+/// A new name this close to one of the base is that one misspelt.
+constexpr std::size_t slips = 2;
+
 /// One layer, set over the others.
 class Resolver {
  public:
@@ -54,6 +58,10 @@ class Resolver {
       if (!date->written || is_date(date->text)) continue;
       problem(date->offset, quoted(date->text) + " is no date; write year-month-day, such as 2024-01-01");
     }
+    period(layer_.effective_from, layer_.effective_before);
+    if (layer_.units.written && layer_.units.text != "metric" && layer_.units.text != "inch")
+      problem(layer_.units.offset,
+              quoted(layer_.units.text) + " are no units of reports; write metric or inch");
     if (!amends()) {
       for (const DocumentFields& d : layer_.documents) no_change(d.change);
     }
@@ -79,9 +87,17 @@ class Resolver {
  private:
   enum class Change : char { amend, add, replace, faulty };
 
+  /// A layer of somebody's own over shipped ones: what figures read is what those have.
+  [[nodiscard]] bool is_measured() const { return with_.on_shipped && !link_.shipped; }
   [[nodiscard]] bool amends() const { return layer_.base.written || id_ == conditional; }
 
   void problem(std::size_t offset, std::string message) { problems_.add(file_, offset, std::move(message)); }
+
+  /// A period that no day lies in: what is written for it would hold never, and nobody would be told.
+  void period(const Field& from, const Field& before) {
+    if (!is_date(from.text) || !is_date(before.text) || from.text < before.text) return;
+    problem(before.offset, "no day lies from " + from.text + " on and before " + before.text);
+  }
 
   bool word(const Field& name, std::string_view what) {
     if (name.text.empty()) return false;  // said when it was read
@@ -119,6 +135,16 @@ class Resolver {
       return Change::faulty;
     }
     const bool has = known.count(name.text) != 0;
+    if (!has && is_new && is_measured() && !reads(name.text)) {
+      std::vector<std::string_view> names;
+      for (const auto& [other, item] : known) names.push_back(other);
+      const std::string meant = what == "rule" ? std::string() : suggestion(name.text, names, slips);
+      if (!meant.empty()) {
+        problem(name.offset, "nothing reads " + std::string(what) + " " + quoted(name.text) + meant +
+                                 " Then leave change out; or give it a name that is less like that one");
+        return Change::faulty;
+      }
+    }
     if (has && is_new) {
       problem(change.offset, "the base has " + std::string(what) + " " + quoted(name.text) +
                                  "; leave change out to amend it");
@@ -131,6 +157,16 @@ class Resolver {
       return is_new ? Change::add : replaces ? Change::replace : Change::amend;
     }
     return Change::faulty;
+  }
+
+  /// Whether a rule of this layer reads a parameter.
+  [[nodiscard]] bool reads(const std::string& name) const {
+    const auto in = [&](const Field& field) { return field.text.find("$" + name) != std::string::npos; };
+    return std::any_of(layer_.rules.begin(), layer_.rules.end(), [&](const RuleFields& r) {
+      return std::any_of(r.whens.begin(), r.whens.end(), [&](const WhenFields& w) { return in(w.test); }) ||
+             std::any_of(r.asserts.begin(), r.asserts.end(),
+                         [&](const AssertFields& a) { return in(a.test) || in(a.measured) || in(a.limit); });
+    });
   }
 
   void parameter(const ParameterFields& p) {
@@ -178,6 +214,11 @@ class Resolver {
                       "; in the base it is " + quoted(base.text));
       return false;
     }
+    if (const KnownWords known({base.text}); own.is_word && is_measured() && !known.may_be(own.text)) {
+      problem(at, "parameter " + quoted(own.name) + " cannot be " + quoted(own.text) +
+                      ": nothing looks for it" + known.instead_of(own.text));
+      return false;
+    }
     const bool same_value = own.is_word ? own.text == base.text : own.value.count == base.value.count;
     if (same_value && citer_.same(own.cite, base.cite)) {
       problem(p.name.offset, "parameter " + quoted(own.name) + " is as in the base; leave it out");
@@ -214,6 +255,8 @@ class Resolver {
               "the file calls its table " + quoted(own->table.name) + ", the layer " + quoted(t.name.text));
       return;
     }
+    if (change != Change::add && is_measured())
+      words_fit(drawn_.tables.find(t.name.text)->second, *own, file, problems_);
     if (change == Change::amend) {
       Table& base = drawn_.tables.find(t.name.text)->second;
       base = amended(base, *own, id_, file, citer_, problems_);
@@ -334,6 +377,9 @@ class Resolver {
   }
 
   void where(const WhereFields& w) {
+    period(w.permit_from, w.permit_before);
+    period(layer_.effective_from, w.permit_before);
+    period(w.permit_from, layer_.effective_before);
     Scope scope;
     scope.place = file_.at(w.offset);
     scope.layer = id_;
@@ -341,7 +387,8 @@ class Resolver {
     scope.words = words_of(scope.when);
     Drawn under = drawn_;
     under.scopes.clear();
-    Resolver inner(link_, conditional, {under, citer_, problems_, with_.adopt, with_.shapes});
+    Resolver inner(link_, conditional,
+                   {under, citer_, problems_, with_.adopt, with_.shapes, with_.on_shipped});
     const auto always = [&](const Field& change) {
       if (!change.written) return true;
       problem(change.offset,

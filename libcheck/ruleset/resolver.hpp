@@ -35,6 +35,7 @@ struct Resolving {
   Problems& problems;
   const Adopt& adopt;
   const facts::Shapes& shapes;
+  bool on_shipped = false;  ///< the lowest layer is a shipped one
 };
 
 void resolve_layer(const Link& link, LayerId id, const Resolving& with);

@@ -107,6 +107,19 @@ def missing(prefix, folder, source, patterns):
             yield f"{folder}/{file.relative_to(source)} is not installed as it is in the tree"
 
 
+def pages(prefix, source):
+    """Pages that were not installed, and links of installed ones that lead nowhere."""
+    folder = prefix / "share/doc/raceward"
+    for page in sorted(source.rglob("*.md")):
+        installed = folder / page.relative_to(source)
+        if not installed.is_file():
+            yield f"page {page.relative_to(source)} is not installed"
+            continue
+        for link in re.findall(r"\]\(([^)#:]+)[^):]*\)", installed.read_text()):
+            if not (installed.parent / link).exists():
+                yield f"installed page {page.relative_to(source)}: nothing is at {link}"
+
+
 def knows(prefix, path):
     """Installed text files that name a folder of the build machine."""
     for file in sorted(prefix.rglob("*")):
@@ -136,7 +149,7 @@ def main():
         wrong += missing(first, "share/raceward/schema", options.source / "libcheck/document", ["*.xsd"])
     if options.command:
         wrong += missing(first, "share/raceward/demo", options.source / "fixtures/demo", ["*.xml"])
-        wrong += missing(first, "share/doc/raceward", options.source / "docs", ["*.md"])
+        wrong += pages(first, options.source / "docs")
     if options.shared:
         wrong += exports(options.nm, one(first, "lib*/**/libraceward.so"))
     for path in (first, options.source, options.build):

@@ -92,6 +92,7 @@ struct LedgerLine {
   std::uint64_t undetermined = 0;
   std::uint64_t not_applicable = 0;
   std::uint64_t waived = 0;  ///< of `violates`: how many a waiver accepts
+  std::uint64_t faults = 0;  ///< of `undetermined`: how many because the rule went wrong, or was not asked
 };
 
 /// An accepted deviation that the document states, and what became of it.

@@ -231,6 +231,7 @@ struct DataRule {
 struct RACEWARD_API Law {
   std::string id;  ///< "nec-2023"
   std::string title;
+  bool metric = false;              ///< lengths, areas, volumes are told in millimetres and their like
   std::string effective_from;       ///< "2024-01-01", or empty
   std::string effective_before;     ///< the first day on which it is law no more, or empty
   std::vector<std::string> layers;  ///< ids, base first

@@ -168,6 +168,26 @@ TEST_F(Scoped, ACountIsOpenOnlyWhereTheDoubtfulOnesDecide) {
   EXPECT_EQ(said(check_under(one, ""), "local"), "") << "one circuit only, whatever its devices are";
 }
 
+TEST_F(Scoped, ARequirementSaysOfHowManyItMustHold) {
+  const auto asked = [](const std::string& must) {
+    return R"(<fact name="old" of="raceway" value="yes-no" title="x"/>
+  <requires id="local" subject="installation" change="new" title="x" why="x" message="{where} is wrong" cure="x">
+    <cite section="2" basis="read" source="S"/><must>)" +
+           must + "</must></requires>";
+  };
+  const std::string one = R"(<raceway id="R2" type="EMT" trade-size="1/2" from="P1" to="B1" area="A1"/>
+  <fact name="old" of="R1" value="yes"/>)";
+  const std::string two = one + R"(<fact name="old" of="R2" value="no"/>)";
+  const std::string plain = asked(R"(<if fact="old" is="yes"/>)");
+  EXPECT_EQ(said(check_under(plain, two), "local"), "undetermined") << "whether one is enough is not said";
+  EXPECT_EQ(said(check_under(plain, one), "local"), "undetermined") << "nobody says what the other is";
+  const std::string every =
+      asked(R"(<count of="raceway" at-most="0"><unless><if fact="old" is="yes"/></unless></count>)");
+  EXPECT_EQ(said(check_under(every, two), "local"), "violates");
+  const std::string some = asked(R"(<count of="raceway" at-least="1"><if fact="old" is="yes"/></count>)");
+  EXPECT_EQ(said(check_under(some, two), "local"), "");
+}
+
 TEST_F(Scoped, WhatDecidesIsEnough) {
   const std::string either =
       required(R"(<any><if fact="reach" at-most="3ft"/><if attribute="raceway@type" is="EMT"/></any>)");

@@ -58,7 +58,10 @@ KnownWords::KnownWords(std::set<std::string_view> there) : there_(std::move(ther
   if (!lists_.empty()) return;
   for (const std::string_view word : words) {
     std::string_view unit;
-    if (!unit_of(word, unit)) return units_.clear();
+    if (!unit_of(word, unit)) {
+      units_.clear();
+      return;
+    }
     units_.insert(unit);
   }
 }

@@ -183,7 +183,10 @@ string asked_by(const Law& law, const string& name) {
     return fmt::format("of each {}: {}", raceward::name_of(data->subject), fmt::join(parts, "; "));
   }
   const Requirement* r = own_rule(law.requirements, name);
-  return r == nullptr ? string{} : fmt::format("of each {}: {}", raceward::name_of(r->subject), r->title);
+  if (r == nullptr) return {};
+  return fmt::format("of each {}: {}{}{}", raceward::name_of(r->subject),
+                     r->given_words.empty() ? "" : "where " + r->given_words + "; ",
+                     "must hold: ", r->must_words);
 }
 
 bool asks_the_same(const Law& from, const Law& to, const string& name) {

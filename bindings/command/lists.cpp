@@ -107,6 +107,12 @@ std::string described_own(const Own& own, const Law& law) {
   return out + wrapped(fmt::format("{} at {}", law.layers[own.layer], place), indent, "  from");
 }
 
+std::string described(const Requirement& asks, const Law& law) {
+  std::string out = described_own(asks, law);
+  if (!asks.given_words.empty()) out += wrapped(asks.given_words, indent, "  where");
+  return out + wrapped(asks.must_words, indent, "  must hold");
+}
+
 std::string described(const DataRule& data, const Law& law) {
   std::string out = described_own(data, law);
   for (const DataRule::When& when : data.whens) out += wrapped(when.test, indent, "  when");
@@ -205,6 +211,11 @@ std::string expressions(const DataRule& rule) {
   return out;
 }
 
+std::string expressions(const Requirement& r) {
+  return (r.given_words.empty() ? std::string() : wrapped("where " + r.given_words, 6)) +
+         wrapped("must hold: " + r.must_words, 6);
+}
+
 std::string described(const Law& law) {
   std::string out = fmt::format("{}: {}\n", law.id, law.title);
   if (!law.effective_from.empty()) out += fmt::format("effective from {}\n", law.effective_from);
@@ -241,7 +252,7 @@ std::string described(const Law& law) {
         32, "  " + f.name);
   }
   if (!law.requirements.empty() || !law.data_rules.empty()) out += "\nWhat it asks itself\n";
-  for (const Requirement& r : law.requirements) out += asked(law, r);
+  for (const Requirement& r : law.requirements) out += asked(law, r) + expressions(r);
   for (const DataRule& r : law.data_rules) out += asked(law, r) + expressions(r);
   if (!law.scopes.empty()) out += "\nUnder conditions\n";
   for (const Scope& scope : law.scopes) out += changes_of(law, scope);
@@ -299,7 +310,7 @@ Status run(const RulesTask& options, spdlog::logger&) {
   std::string text;
   for (const Rule* rule : rules) text += (text.empty() ? "" : "\n") + described(*rule, law);
   if (law != nullptr) {
-    for (const Requirement& rule : law->requirements) text += "\n" + described_own(rule, *law);
+    for (const Requirement& rule : law->requirements) text += "\n" + described(rule, *law);
     for (const DataRule& rule : law->data_rules) text += "\n" + described(rule, *law);
   }
   return worse(modules.problems.empty() ? Status::complies : Status::unreadable, write_standard(text));

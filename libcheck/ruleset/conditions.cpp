@@ -440,6 +440,8 @@ std::optional<Requirement> requirement_of(const RequiresFields& fields, const Te
   out.given = reader.all(fields.given);
   out.must = reader.all(fields.must);
   if (problems.size() != before) return std::nullopt;
+  out.given_words = words_of(out.given);
+  out.must_words = words_of(out.must);
   return out;
 }
 

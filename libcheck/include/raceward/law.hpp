@@ -196,6 +196,7 @@ struct Requirement {
   std::string message, cure;
   Place place{};
   LayerId layer = 0;
+  std::string given_words{}, must_words{};  ///< both in words; that of `given` is empty where it asks nothing
 };
 
 /// A rule that a layer brings as data: XPath 1.0 over the element of its subject in the figures document. It

@@ -16,11 +16,11 @@ enum class Condition : std::uint16_t {
   straight = 8,
   vertical_riser = 16,
   flexibility_needed = 32,
-  luminaire_whip = 64,  ///< for one end of the raceway only
-  short_length = 128,   ///< for the raceway as a whole, never for an end of a longer one
-  fished = 256,         ///< through closed walls and ceilings: whatever its length
-  accepted = 512,       ///< the authority accepts that the enclosures at its ends hold it
-  pendant_stem = 1024,  ///< a suspended box hangs from it
+  luminaire_whip = 64,     ///< for one end of the raceway only
+  short_length = 128,      ///< for the raceway as a whole, never for an end of a longer one
+  fished = 1 << 8,         ///< through closed walls and ceilings: whatever its length
+  accepted = 1 << 9,       ///< the authority accepts that the enclosures at its ends hold it
+  pendant_stem = 1 << 10,  ///< a suspended box hangs from it
 };
 using Conditions = std::uint16_t;
 constexpr bool asks(Conditions set, Condition one) { return (set & static_cast<Conditions>(one)) != 0; }

@@ -233,7 +233,8 @@ void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t le
 
 void note_passed_over(Evaluation& e, const std::vector<Stretch>& run, const Stretch& carried) {
   const Parameter* const most = e.law.parameter("short-stretch", Dimension::length);
-  e.used(most->cite);
+  for (const std::string_view name : {"short-stretch", "short-stretch-share", "short-stretch-of"})
+    e.used(e.law.parameter(name)->cite);
   for (const Stretch& s : run) {
     if (s.carries >= carried.carries) break;
     e.note(FMT_COMPILE("raceway {}: {} for {} only, which is short and does not count ({})"),

@@ -73,8 +73,15 @@ Value fittings_made_for(Evaluation& e, Subject s) {
     const Place& place = e.model.places[end.place];
     const bool joint = place.kind == PlaceKind::joint;
     if (end.source == 0 && !joint) out = both(e, out, lacks_end(e, s));
-    if (end.source != 0 && (!joint || end.fitting != Fitting::unstated))
-      out = both(e, out, made_for(e, s, r.type, end.fitting, end.source));
+    if (end.source != 0 && !joint) out = both(e, out, made_for(e, s, r.type, end.fitting, end.source));
+    if (joint && end.fitting != Fitting::unstated && end.fitting != place.fitting &&
+        is_no(made_for(e, s, r.type, end.fitting, end.source))) {
+      out = both(e, out,
+                 e.lacks(s, "fitting", "the fitting of the joint", installer,
+                         fmt::format(FMT_COMPILE("it is said to enter joint {} by a {}"), place.id,
+                                     name_of(end.fitting)),
+                         end.source));
+    }
     if (joint) out = both(e, out, made_for(e, {SubjectKind::joint, end.place}, r.type, place.fitting, 0));
   }
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {

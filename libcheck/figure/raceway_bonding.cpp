@@ -85,17 +85,40 @@ Value end_joined(Evaluation& e, const MetalPieces& all, Index raceway, int which
   return e.lacks(grounding::place_subject(e.model, at), "material", "metal or nonmetallic", installer);
 }
 
-/// Another metal raceway of the same box, of no metal itself.
-bool another_enters(const Evaluation& e, Index box, Index raceway) {
-  return std::ranges::any_of(e.in.graph.at(box), [&](const Adjacent& a) {
-    return a.raceway != raceway && is_metal(e.model.raceways[a.raceway].type);
-  });
+Value lacks_type(Evaluation& e, Index raceway) {
+  return e.lacks({SubjectKind::raceway, raceway}, "type", "a raceway type such as EMT", installer);
+}
+
+/// Whether another metal raceway enters the same box: 1, 0, or a type that is not stated.
+Value another_enters(Evaluation& e, Index box, Index raceway) {
+  Value out = answer(false);
+  for (const Adjacent& a : e.in.graph.at(box)) {
+    if (a.raceway == raceway) continue;
+    const RacewayType type = e.model.raceways[a.raceway].type;
+    out = either(e, out, type == RacewayType::unstated ? lacks_type(e, a.raceway) : answer(is_metal(type)));
+    if (is_yes(out)) break;
+  }
+  return out;
+}
+
+/// What goes on from a joint may be of metal, and join the piece: 0, or a type that is not stated.
+Value may_go_on(Evaluation& e, Index raceway) {
+  Value out = answer(false);
+  for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+    if (e.model.places[end.place].kind != PlaceKind::joint) continue;
+    for (const Adjacent& beyond : e.in.graph.at(end.place)) {
+      if (e.model.raceways[beyond.raceway].type == RacewayType::unstated)
+        out = either(e, out, lacks_type(e, beyond.raceway));
+    }
+  }
+  return out;
 }
 
 /// Isolated metal deep in earth, where nobody touches it: 1, 0 or the cover that is not stated.
 Value isolated_below(Evaluation& e, const std::vector<Index>& raceways) {
   const Parameter* const depth = e.law.parameter("isolated-metal-depth", Dimension::length);
   if (depth == nullptr) return e.lacks_law("isolated-metal-depth");
+  e.used(depth->cite);
   Value out = answer(true, depth->cite);
   for (const Index index : raceways) {
     const Raceway& r = e.model.raceways[index];
@@ -115,6 +138,7 @@ Value piece_joined(Evaluation& e, MetalPieces& all, Index piece) {
     for (const int end : {0, 1}) {
       if (!is_yes(joined)) joined = either(e, joined, end_joined(e, all, raceway, end));
     }
+    if (!is_yes(joined)) joined = either(e, joined, may_go_on(e, raceway));
   }
   if (!is_yes(joined)) joined = either(e, joined, isolated_below(e, all.raceways[piece]));
   all.known[piece] = 1;
@@ -137,6 +161,7 @@ Value metal_raceway_used(Evaluation& e, Subject s) {
 
 Value metal_raceway_joined(Evaluation& e, Subject s) {
   MetalPieces& all = metal_pieces(e);
+  if (e.model.raceways[s.index].type == RacewayType::unstated) return lacks_type(e, s.index);
   if (all.piece[s.index] == 0) return answer(true);
   Value joined = piece_joined(e, all, all.piece[s.index]);
   if (is_no(joined))
@@ -146,9 +171,18 @@ Value metal_raceway_joined(Evaluation& e, Subject s) {
   for (const int which : {0, 1}) {
     const Index at = e.model.raceways[s.index].ends[which].place;
     const Place& box = e.model.places[at];
-    if (box.kind != PlaceKind::box || box.material != EnclosureMaterial::nonmetallic) continue;
-    if (!another_enters(e, at, s.index)) continue;
-    const Value bonded = end_bonded(e, all, s.index, which);
+    if (box.kind != PlaceKind::box || box.material == EnclosureMaterial::metal) continue;
+    const Value another = another_enters(e, at, s.index);
+    if (is_no(another)) continue;
+    Value bonded = end_bonded(e, all, s.index, which);
+    if (!is_yes(bonded) && !another)
+      bonded = Evaluation::lacks(e.missing.both(another.missing, bonded.missing));
+    if (!is_yes(bonded) && box.material == EnclosureMaterial::unstated) {
+      bonded = Evaluation::lacks(e.missing.both(
+          bonded.missing,
+          e.lacks(grounding::place_subject(e.model, at), "material", "metal or nonmetallic", installer)
+              .missing));
+    }
     if (is_no(bonded))
       e.note(FMT_COMPILE("box {} is of no metal, and nothing in it joins the metal raceways that enter it"),
              box.id);

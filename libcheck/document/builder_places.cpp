@@ -72,6 +72,8 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::building, place.building);
   fields_.read(a::devices_complete, place.devices_complete);
   fields_.read(a::only_circuit, place.only_circuit);
+  fields_.read(a::circuits, place.circuits);
+  fields_.read(a::unused_openings_closed, place.unused_openings_closed);
   fields_.read(a::disconnect, place.disconnect);
   fields_.read(a::disconnect_rating, place.disconnect_rating);
   fields_.read(a::electrode, place.electrode);
@@ -104,6 +106,7 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::wires_per_terminal, device.wires_per_terminal);
   fields_.read(a::terminals_made_for, device.terminals_made_for);
   fields_.read(a::spaces, device.spaces);
+  fields_.read(a::half_space, device.half_space);
   fields_.read(a::time_delay, device.time_delay);
   fields_.read(a::lockable, device.lockable);
 }

@@ -26,6 +26,8 @@ void Builder::raceway(const WrittenElement& node) {
   fields_.read(a::vertical_riser, raceway.vertical_riser);
   fields_.read(a::flexibility_needed, raceway.flexibility_needed);
   fields_.read(a::luminaire_whip, raceway.luminaire_whip);
+  fields_.read(a::fished, raceway.fished);
+  fields_.read(a::accepted_unfastened, raceway.accepted_unfastened);
   fields_.read(a::reamed, raceway.reamed);
   fields_.read(a::unbroken, raceway.unbroken);
   fields_.read(a::listed_for_grounding, raceway.grounding_listed);

@@ -160,11 +160,11 @@ Value in_raceway(Evaluation& e, Index raceway, Index conductor) {
   }
   if (limit.count == 0) {
     const Conductor& c = e.model.conductors[conductor];
-    return e.lacks({SubjectKind::conductor, conductor}, "insulation", "a mark that is made for where it lies",
-                   marking,
-                   fmt::format(FMT_COMPILE("{} is not made for where raceway {} runs"),
-                               words_of_kind(e, e.model.conductor_kinds[c.kind]), e.model.raceways[raceway].id),
-                   c.source);
+    return e.lacks(
+        {SubjectKind::conductor, conductor}, "insulation", "a mark that is made for where it lies", marking,
+        fmt::format(FMT_COMPILE("{} is not made for where raceway {} runs"),
+                    words_of_kind(e, e.model.conductor_kinds[c.kind]), e.model.raceways[raceway].id),
+        c.source);
   }
   if (ambient.count >= limit.count) return Evaluation::value(0, limit.cite);
   const Value row = row_of(e, conductor, limit.count);
@@ -178,6 +178,39 @@ Value in_raceway(Evaluation& e, Index raceway, Index conductor) {
   }
   const wide_int left = wide_int{row.count} * factor->count * share.count / (wide_int{one} * one);
   return Evaluation::value(detail::saturate(left), row.cite);
+}
+
+/// A stretch of a run: what a conductor carries there, and how long it is.
+struct Stretch {
+  std::int64_t carries = 0;
+  std::int64_t length = 0;
+  Index raceway = none;
+  std::int64_t share = 0;  ///< what the number of conductors in it leaves
+};
+
+/// What a run carries as a whole: as much as its weakest stretch, or as one of the others where the law lets
+/// weaker ones be passed over because they are short and hot. Those that are weaker because they hold more
+/// conductors are not: for these the law has nipples. Of unknown length none is. REQUIRES: not empty.
+Stretch carried_by(Evaluation& e, std::vector<Stretch>& run, bool lengths_known) {
+  std::ranges::stable_sort(run, {}, &Stretch::carries);
+  const Parameter* const most = e.law.parameter("short-stretch", Dimension::length);
+  const Parameter* const share = e.law.parameter("short-stretch-share", Dimension::none);
+  const Parameter* const of = e.law.parameter("short-stretch-of");
+  if (!lengths_known || most == nullptr || share == nullptr || of == nullptr) return run.front();
+  wide_int whole = 0, weaker = 0;
+  for (const Stretch& s : run) whole += s.length;
+  std::size_t at = 0;
+  std::int64_t fullest = run.front().share;
+  for (std::size_t i = 0; i + 1 < run.size(); ++i) {
+    weaker += run[i].length;
+    fullest = std::min(fullest, run[i].share);
+    if (run[i + 1].carries == run[i].carries) continue;
+    if (fullest < run[i + 1].share) break;
+    const wide_int measure = of->text == "higher" ? whole - weaker : whole;
+    if (weaker > most->value.count || weaker * one > measure * share->value.count) break;
+    at = i + 1;
+  }
+  return run[at];
 }
 
 void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t left) {
@@ -196,6 +229,18 @@ void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t le
          e.cited(factor->cite), shown_percent(Number::steps(share.count)), amperes_of(left));
 }
 
+void note_passed_over(Evaluation& e, const std::vector<Stretch>& run, const Stretch& carried) {
+  const Parameter* const most = e.law.parameter("short-stretch", Dimension::length);
+  for (const std::string_view name : {"short-stretch", "short-stretch-share", "short-stretch-of"})
+    e.used(e.law.parameter(name)->cite);
+  for (const Stretch& s : run) {
+    if (s.carries >= carried.carries) break;
+    e.note(FMT_COMPILE("raceway {}: {} for {} only, which is short and does not count ({})"),
+           e.model.raceways[s.raceway].id, amperes_of(s.carries), e.text_of({s.length, Unit::foot}),
+           e.cited(most->cite));
+  }
+}
+
 }  // namespace
 }  // namespace raceward::figure::compute
 
@@ -212,18 +257,34 @@ Value ampacity_at(Evaluation& e, Index conductor, std::int64_t terminals) {
 }
 
 Value ampacity_along(Evaluation& e, Index run, Index conductor) {
-  Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
   MissingId missing = 0;
+  bool lengths = true, differ = false;
+  std::vector<compute::Stretch> stretches;
   const Range& hops = e.in.routes.run_hops[run];
   for (Index hop = hops.first; hop < hops.end(); ++hop) {
     const Index raceway = e.in.routes.hops[hop].raceway;
     const Value here = compute::in_raceway(e, raceway, conductor);
     missing = e.missing.both(missing, here.missing);
-    if (!here || here.count >= least.count) continue;
-    least = here;
-    least.place = {SubjectKind::raceway, raceway};
+    if (!here) continue;
+    const Value share = e.get_aside(Id::conductor_adjustment, {SubjectKind::raceway, raceway});
+    stretches.push_back({here.count, 0, raceway, share.count});
+    differ = differ || here.count != stretches.front().carries;
   }
-  return missing != 0 ? Evaluation::lacks(missing) : least;
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (stretches.empty()) return Evaluation::value(std::numeric_limits<std::int64_t>::max());
+  compute::Stretch carried = stretches.front();
+  if (differ) {
+    for (compute::Stretch& s : stretches) {
+      const Value length = e.get_aside(Id::raceway_length, {SubjectKind::raceway, s.raceway});
+      lengths = lengths && length;
+      s.length = length.count;
+    }
+    carried = compute::carried_by(e, stretches, lengths);
+    if (carried.carries > stretches.front().carries) compute::note_passed_over(e, stretches, carried);
+  }
+  Value out = Evaluation::value(carried.carries);
+  out.place = {SubjectKind::raceway, carried.raceway};
+  return out;
 }
 
 Value terminals_taken(Evaluation& e, Subject s) {

@@ -45,7 +45,7 @@ ConductorSize largest_ungrounded(const Model& model, const Circuit& circuit, Met
     largest = std::max(largest, kind.size);
     count += conductor.count;
   }
-  return count > 3 ? ConductorSize{} : largest;  // not law: phases
+  return count > most_phases ? ConductorSize{} : largest;
 }
 
 void ask(Evaluation& e, Index c, Metal metal, Need& need) {

@@ -84,7 +84,7 @@ Raised raised_of(Evaluation& e, const Circuit& circuit, std::int64_t rating) {
     if (less && less->count >= rating && out.raised == YesNo::no) out.raised = YesNo::unstated;
   }
   const Subject of{SubjectKind::circuit, static_cast<Index>(&circuit - e.model.circuits.data())};
-  if (count == 0 || count > 3 || circuit.parallel > 1)  // not law: phases
+  if (count == 0 || count > most_phases || circuit.parallel > 1)
     out.missing = e.missing.both(
         out.missing,
         e.lacks(of, "conductor", "its ungrounded conductors, one a phase", designer,

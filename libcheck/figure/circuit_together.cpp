@@ -3,7 +3,8 @@
 // Method: in each raceway that the circuit passes, its conductors that carry current are counted. One by
 // itself has its return somewhere else; so have those of one phase in parallel, which only raceways in earth
 // that are of no metal may hold. A grounding conductor by itself is apart where the others take another
-// raceway between the same two places.
+// raceway between the same two places. Where sets in parallel take raceways of their own and one of these
+// holds a grounding conductor, each must.
 #include <algorithm>
 #include <string_view>
 #include <tuple>
@@ -82,8 +83,11 @@ bool several_of_a_phase(const Model& model, const Circuit& circuit) {
   std::uint32_t count = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
     if (model.conductors[c].role == Role::ungrounded) count += model.conductors[c].count;
-  return count > 3;  // not law: phases
+  return count > most_phases;
 }
+
+/// By the two places and the raceway.
+auto key_of(const Laid& l) { return std::tuple{l.from, l.to, l.raceway}; }
 
 /// The law lets conductors in parallel lie phase by phase there.
 bool may_hold_one_phase(const Evaluation& e, const Raceway& r) {
@@ -105,11 +109,11 @@ std::vector<Laid> laid_by(Evaluation& e, const Circuit& circuit, MissingId& miss
       out.push_back({std::min(hop.from, hop.to), std::max(hop.from, hop.to), hop.raceway, carrying, phases});
     }
   }
-  const auto key = [](const Laid& l) { return std::tuple{l.from, l.to, l.raceway}; };
-  std::stable_sort(out.begin(), out.end(), [&](const Laid& a, const Laid& b) { return key(a) < key(b); });
+  std::stable_sort(out.begin(), out.end(),
+                   [](const Laid& a, const Laid& b) { return key_of(a) < key_of(b); });
   std::size_t kept = 0;
   for (std::size_t i = 0; i < out.size(); ++i) {
-    if (kept != 0 && key(out[kept - 1]) == key(out[i])) {
+    if (kept != 0 && key_of(out[kept - 1]) == key_of(out[i])) {
       out[kept - 1].carrying += out[i].carrying;
       out[kept - 1].phases.add(out[i].phases);
     } else {
@@ -118,6 +122,60 @@ std::vector<Laid> laid_by(Evaluation& e, const Circuit& circuit, MissingId& miss
   }
   out.resize(kept);
   return out;
+}
+
+/// The way of one run that carries current, among those laid.
+struct Way {
+  Index from = none, to = none;  // where the run begins and ends, the smaller first
+  std::vector<std::size_t> laid;
+  bool grounded = true;  // each raceway of it holds a grounding conductor
+};
+
+std::vector<Way> ways_of(Evaluation& e, const Circuit& circuit, const std::vector<Laid>& laid) {
+  std::vector<Way> ways;
+  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+    const Range& hops = e.in.routes.run_hops[run];
+    if (hops.count == 0) continue;
+    const Hop &first = e.in.routes.hops[hops.first], &last = e.in.routes.hops[hops.end() - 1];
+    Way way{std::min(first.from, last.to), std::max(first.from, last.to), {}, true};
+    for (Index h = hops.first; h < hops.end(); ++h) {
+      const Hop& hop = e.in.routes.hops[h];
+      const std::tuple key{std::min(hop.from, hop.to), std::max(hop.from, hop.to), hop.raceway};
+      const auto at = std::ranges::lower_bound(laid, key, {}, key_of);
+      if (at->current() == 0) continue;
+      way.laid.push_back(static_cast<std::size_t>(at - laid.begin()));
+      way.grounded = way.grounded && at->carrying.grounding > 0;
+    }
+    if (!way.laid.empty()) ways.push_back(std::move(way));
+  }
+  std::ranges::stable_sort(ways, {}, [](const Way& w) { return std::tuple{w.from, w.to}; });
+  return ways;
+}
+
+/// Of those laid, which carry current and hold no grounding conductor though others beside them do: between
+/// the same two places, or on another whole way between where their run begins and ends.
+std::vector<std::uint8_t> ungrounded_beside(Evaluation& e, const Circuit& circuit,
+                                            const std::vector<Laid>& laid) {
+  std::vector<std::uint8_t> left_out(laid.size());
+  for (std::size_t i = 0; i < laid.size();) {
+    std::size_t end = i;
+    bool grounded = false;
+    for (; end < laid.size() && laid[end].from == laid[i].from && laid[end].to == laid[i].to; ++end)
+      grounded = grounded || (laid[end].current() > 0 && laid[end].carrying.grounding > 0);
+    for (; i < end; ++i) left_out[i] = grounded && laid[i].current() > 0 && laid[i].carrying.grounding == 0;
+  }
+  const std::vector<Way> ways = ways_of(e, circuit, laid);
+  for (std::size_t i = 0; i < ways.size();) {
+    std::size_t end = i;
+    bool grounded = false;
+    for (; end < ways.size() && ways[end].from == ways[i].from && ways[end].to == ways[i].to; ++end)
+      grounded = grounded || ways[end].grounded;
+    for (; i < end; ++i) {
+      for (const std::size_t l : ways[i].laid)
+        if (grounded && laid[l].carrying.grounding == 0) left_out[l] = 1;
+    }
+  }
+  return left_out;
 }
 
 }  // namespace
@@ -182,6 +240,38 @@ Value conductors_apart(Evaluation& e, Subject s) {
   if (count == 0 && missing != 0) return Evaluation::lacks(missing);
   worst.count = number(count).count();
   return worst;
+}
+
+Value sets_without_grounding(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  MissingId missing = unknown_way(e, s.index);
+  const auto laid = laid_by(e, circuit, missing);
+  if (missing != 0) return Evaluation::lacks(missing);
+  std::uint32_t ungrounded = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
+    if (e.model.conductors[c].role == Role::ungrounded) ungrounded += e.model.conductors[c].count;
+  if (circuit.parallel == 1 || ungrounded < 2) return Evaluation::value(0);
+  const auto left_out = ungrounded_beside(e, circuit, laid);
+  const auto count = std::ranges::count(left_out, 1);
+  if (count != 0 && circuit.parallel == 0) {
+    return e.lacks(
+        s, "parallel", "how many conductors of each phase are in parallel", designer,
+        "sets in parallel need a grounding conductor in each of their raceways, and one of these has "
+        "none",
+        circuit.source);
+  }
+  Value out = Evaluation::value(number(count).count());
+  for (std::size_t i = 0; i < laid.size(); ++i) {
+    const Raceway& raceway = e.model.raceways[laid[i].raceway];
+    if (count != 0 && laid[i].current() > 0) {
+      e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
+             laid[i].current(), laid[i].carrying.grounding);
+    }
+    if (left_out[i] == 0) continue;
+    const bool first = out.place == Subject{} || raceway.id < e.model.raceways[out.place.index].id;
+    if (first) out.place = {SubjectKind::raceway, laid[i].raceway};
+  }
+  return out;
 }
 
 }  // namespace raceward::figure::compute

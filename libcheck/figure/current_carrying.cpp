@@ -189,7 +189,7 @@ MissingId side_by_side(Evaluation& e, Subject s) {
     const ConductorSize its = e.model.conductor_kinds[conductor.kind].size;
     if (by_gauge(its) && its >= size) large += conductor.count;
   }
-  if (large <= 3) return 0;  // not law: phases
+  if (large <= most_phases) return 0;
   return e
       .lacks(s, "conductor", "one element for each phase", designer,
              "it has more ungrounded conductors than phases, and which of them share a current is not said")

@@ -17,8 +17,6 @@ using namespace installation;
 
 namespace {
 
-constexpr std::uint32_t most_phases = 3;  // not law: phases
-
 /// Conductors of a circuit that reach a panel, by position in the circuit; all where no run is drawn to it.
 std::vector<std::uint8_t> reaching(const Model& model, const Circuit& circuit, Index panel) {
   std::vector<std::uint8_t> reach(circuit.conductors.count);

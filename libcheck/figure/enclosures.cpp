@@ -1,4 +1,4 @@
-// Boxes and conduit bodies as they are left: covered, closed, within reach.
+// Boxes, conduit bodies and panels as they are left: covered, closed, within reach.
 #include "figure/facts.hpp"
 
 namespace raceward::figure::compute {
@@ -7,7 +7,7 @@ using namespace installation;
 
 Value cover_asked(Evaluation& e, Subject s) {
   const PlaceKind kind = e.model.places[s.index].kind;
-  return answer(kind == PlaceKind::box || kind == PlaceKind::conduit_body);
+  return answer(kind == PlaceKind::box || kind == PlaceKind::conduit_body || kind == PlaceKind::panel);
 }
 
 Value cover_on(Evaluation& e, Subject s) {
@@ -24,6 +24,11 @@ Value cover_on(Evaluation& e, Subject s) {
     return answer(true);
   }
   return stated(e, s, place.cover, "covered", installer);
+}
+
+Value openings_asked(Evaluation& e, Subject s) {
+  const PlaceKind kind = e.model.places[s.index].kind;
+  return answer(kind == PlaceKind::box || kind == PlaceKind::panel);
 }
 
 Value openings_closed(Evaluation& e, Subject s) {

@@ -240,6 +240,9 @@ class Evaluation {
   fmt::memory_buffer line_;  // kept, so that a line costs no more memory than itself
 };
 
+/// Phases of a supply: of more ungrounded conductors some are of one phase.
+inline constexpr std::uint32_t most_phases = 3;  // not law: phases
+
 /// Who could supply a fact, in the words that reports use.
 inline constexpr std::string_view installer = "the installer, on site";
 inline constexpr std::string_view installer_tape = "the installer, with a tape measure";

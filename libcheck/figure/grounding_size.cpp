@@ -34,7 +34,7 @@ struct Ungrounded {
   std::uint32_t count = 0;
 
   /// More of them than phases lie side by side: then none of them bounds anything, nor tells what was raised.
-  [[nodiscard]] bool parallel() const { return count > 3; }  // not law: phases
+  [[nodiscard]] bool parallel() const { return count > most_phases; }
   [[nodiscard]] ConductorSize of(Metal metal) const { return largest[static_cast<int>(metal)]; }
 };
 

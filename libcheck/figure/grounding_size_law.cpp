@@ -1,12 +1,28 @@
 #include "figure/grounding_size_law.hpp"
 
 #include <algorithm>
+#include <charconv>
+#include <optional>
 
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
 using namespace installation;
+
+namespace {
+
+/// How many steps of the gauge a size lies above 0 (1/0 AWG); nothing for sizes by area. By the gauge's
+/// definition each step multiplies the area by the same number.
+std::optional<int> step_of_gauge(ConductorSize size) {
+  const std::string_view name = name_of(size);
+  if (!name.ends_with(" AWG")) return std::nullopt;
+  int number = 0;
+  std::from_chars(name.data(), name.data() + name.size(), number);
+  return name.find("/0") == std::string_view::npos ? -number : number - 1;
+}
+
+}  // namespace
 
 std::vector<SizeRow> size_rows(const Law& law, std::string_view name) {
   std::vector<SizeRow> rows;
@@ -48,9 +64,20 @@ const SizeRow* SizeLaw::row_for(const std::vector<SizeRow>& rows, std::int64_t r
 ConductorSize SizeLaw::in_proportion(ConductorSize size, ConductorSize raised, ConductorSize from) const {
   const auto area = [&](ConductorSize s) { return wide_int{area_[static_cast<std::size_t>(s)]}; };
   if (area(size) == 0 || area(raised) == 0 || area(from) == 0) return {};
+  // As many steps up the gauge are the same proportion exactly; a table's areas are rounded to four digits,
+  // and would make sizes short by what was rounded off.
+  const auto up = [](ConductorSize to, ConductorSize of) -> std::optional<int> {
+    const auto a = step_of_gauge(to), b = step_of_gauge(of);
+    return a && b ? std::optional(*a - *b) : std::nullopt;
+  };
+  const std::optional<int> steps = up(raised, from);
   for (std::size_t s = 1; s < area_.size(); ++s) {
     const auto candidate = static_cast<ConductorSize>(s);
-    if (by_gauge(candidate) && area(candidate) * area(from) >= area(size) * area(raised)) return candidate;
+    if (!by_gauge(candidate)) continue;
+    const std::optional<int> of_candidate = up(candidate, size);
+    const bool enough = steps && of_candidate ? *of_candidate >= *steps
+                                              : area(candidate) * area(from) >= area(size) * area(raised);
+    if (enough) return candidate;
   }
   return {};
 }

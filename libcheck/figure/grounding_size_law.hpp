@@ -32,7 +32,7 @@ class SizeLaw {
   /// The least ungrounded conductor that such an overcurrent device protects.
   [[nodiscard]] const SizeRow* ungrounded(std::int64_t rating) const { return row_for(ungrounded_, rating); }
   /// The least size whose area is to `size` at least as `raised` is to `from`; unstated where the law does
-  /// not know an area, or no size is so large.
+  /// not know an area, or no size is so large. Among sizes of the gauge steps decide, else the law's areas.
   [[nodiscard]] installation::ConductorSize in_proportion(installation::ConductorSize size,
                                                           installation::ConductorSize raised,
                                                           installation::ConductorSize from) const;

@@ -100,6 +100,23 @@ Value lacks_voltage(Evaluation& e, Index circuit) {
                  e.model.circuits[circuit].source);
 }
 
+/// The voltage to ground that tells the circuit's system from others: where one leg of a system has more than
+/// the others, that of the others.
+std::int64_t voltage_of_system(Evaluation& e, const Circuit& circuit) {
+  const std::int64_t to_ground = (*circuit.to_ground).count();
+  const Table* const t = e.law.table("high-leg");
+  for (std::uint32_t row = 0; t != nullptr && circuit.voltage.known() && row < t->row_count(); ++row) {
+    const auto at = [&](std::string_view column) {
+      return t->count(row, t->column(column, Dimension::voltage));
+    };
+    const std::int64_t volts = (*circuit.voltage).count();
+    const bool high = volts >= at("from") && volts <= at("to") && to_ground >= at("to-ground-from") &&
+                      to_ground <= at("to-ground-to");
+    if (high) return at("others");
+  }
+  return to_ground;
+}
+
 const Systems& systems(Evaluation& e) {
   auto& all = e.once<Systems>();
   if (all.ready) return all;
@@ -110,7 +127,7 @@ const Systems& systems(Evaluation& e) {
     if (circuit.kind == CircuitKind::other) continue;
     ++circuits;
     if (!circuit.to_ground.known()) continue;
-    const std::int64_t voltage = (*circuit.to_ground).count();
+    const std::int64_t voltage = voltage_of_system(e, circuit);
     if (first == several_voltages) first = voltage;
     all.several = all.several || voltage != first;
   }
@@ -124,7 +141,7 @@ const Systems& systems(Evaluation& e) {
       continue;
     }
     if (!all.several) continue;
-    const std::int64_t voltage = (*circuit.to_ground).count();
+    const std::int64_t voltage = voltage_of_system(e, circuit);
     for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
       const Conductor& conductor = e.model.conductors[c];
       if (e.model.conductor_kinds[conductor.kind].cable) continue;

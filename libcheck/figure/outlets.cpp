@@ -13,7 +13,6 @@ std::string_view id_of(const Evaluation& e, Subject subject) {
 }
 
 Value three_phases(Evaluation& e, Index circuit) {
-  constexpr std::uint32_t phases = 3;  // not law: phases
   const Circuit& c = e.model.circuits[circuit];
   std::uint32_t ungrounded = 0, open = 0;
   Index first_open = none;
@@ -24,8 +23,8 @@ Value three_phases(Evaluation& e, Index circuit) {
     open += conductor.count;
     if (first_open == none) first_open = i;
   }
-  if (ungrounded >= phases) return answer(true);
-  if (ungrounded + open < phases && ungrounded != 0) return answer(false);
+  if (ungrounded >= most_phases) return answer(true);
+  if (ungrounded + open < most_phases && ungrounded != 0) return answer(false);
   const std::string why = "whether the circuit is of one phase or three cannot be told without it";
   if (first_open != none) {
     return e.lacks({SubjectKind::conductor, first_open}, "role",

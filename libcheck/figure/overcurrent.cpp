@@ -36,8 +36,16 @@ struct Standard {
 /// Poles and spaces of the overcurrent devices of each panel, and of those with one handle tie.
 struct Panels {
   struct Of {
-    std::int64_t spaces = 0;
-    Index unknown = none;  ///< a device of which neither spaces nor poles are stated
+    std::int64_t halves = 0;  ///< of spaces
+    std::int64_t poles = 0;
+    Index unknown = none;      ///< a device of which neither spaces nor poles are stated
+    Index no_poles = none;     ///< one of which no poles are stated
+    Index taken_whole = none;  ///< one that says of no space whether it is a half, the first by id
+    bool any_half = false;
+
+    [[nodiscard]] bool more_than(std::int64_t spaces) const {
+      return halves > 2 * spaces;
+    }  // not law: halves
   };
   struct Tied {
     Index panel;
@@ -54,9 +62,16 @@ struct Panels {
     for (Index d = 0; d < model.overcurrent_devices.size(); ++d) {
       const OvercurrentDevice& device = model.overcurrent_devices[d];
       Of& of = of_place[device.panel];
-      const int spaces = device.spaces != 0 ? device.spaces : device.poles;
-      of.spaces += spaces;
-      if (spaces == 0) of.unknown = d;
+      const bool half = device.spaces == 0 && device.half_space == YesNo::yes;
+      of.halves += device.spaces != 0 ? 2 * device.spaces : half ? device.poles : 2 * device.poles;
+      of.poles += device.poles;
+      if (device.spaces == 0 && device.poles == 0) of.unknown = d;
+      if (device.poles == 0) of.no_poles = d;
+      const bool doubled = device.spaces != 0 && device.spaces < device.poles;
+      of.any_half = of.any_half || device.half_space == YesNo::yes || doubled;
+      const bool unsaid = device.spaces == 0 && device.half_space == YesNo::unstated;
+      const auto& all = model.overcurrent_devices;
+      if (unsaid && (of.taken_whole == none || device.id < all[of.taken_whole].id)) of.taken_whole = d;
       if (!device.handle_tie.empty()) tied.push_back({device.panel, device.handle_tie, d});
     }
     std::ranges::sort(tied, before);
@@ -213,9 +228,35 @@ Value panel_spaces(Evaluation& e, Subject s) {
 Value panel_spaces_taken(Evaluation& e, Subject s) {
   const Panels::Of& of = panels(e).of_place[s.index];
   const std::uint16_t spaces = e.model.places[s.index].spaces;
-  if (of.unknown != none && (spaces == 0 || of.spaces <= spaces)) return lacks_poles(e, of.unknown);
-  if (e.noting()) e.note(FMT_COMPILE("its overcurrent devices take {}"), of.spaces);
-  return Evaluation::value(number(of.spaces).count());
+  if (of.unknown != none && (spaces == 0 || !of.more_than(spaces))) return lacks_poles(e, of.unknown);
+  // More than there are: some may be of half a space.
+  if (of.taken_whole != none && spaces != 0 && of.more_than(spaces)) {
+    return e.lacks({SubjectKind::overcurrent_device, of.taken_whole}, "half-space", "yes or no", marking,
+                   "a space for each pole of all devices is more than the panel has",
+                   e.model.overcurrent_devices[of.taken_whole].source);
+  }
+  const std::int64_t taken = number(of.halves).count() / 2;  // not law: halves
+  if (e.noting()) e.note(FMT_COMPILE("its overcurrent devices take {}"), text_of({taken, Unit::one}));
+  return Evaluation::value(taken);
+}
+
+Value panel_poles_taken(Evaluation& e, Subject s) {
+  const Panels::Of& of = panels(e).of_place[s.index];
+  // Where none takes half a space, there are no more poles than spaces.
+  if (!of.any_half && e.model.places[s.index].circuits == 0) return Evaluation::value(0);
+  if (of.no_poles != none) return lacks_poles(e, of.no_poles);
+  if (e.noting()) e.note(FMT_COMPILE("poles of its overcurrent devices: {}"), of.poles);
+  return Evaluation::value(number(of.poles).count());
+}
+
+Value panel_poles(Evaluation& e, Subject s) {
+  const std::uint16_t circuits = e.model.places[s.index].circuits;
+  if (circuits == 0) {
+    return e.lacks(s, "circuits", "how many, such as 24", marking,
+                   "it has overcurrent devices of half a space, and is listed for so many poles");
+  }
+  if (e.noting()) e.note(FMT_COMPILE("poles that it is listed for: {}"), circuits);
+  return Evaluation::value(number(circuits).count());
 }
 
 Value panel_rating(Evaluation& e, Subject s) {

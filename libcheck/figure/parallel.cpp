@@ -62,14 +62,14 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
   const std::uint32_t ungrounded = count_of(e.model, circuit, Role::ungrounded);
   // Said to be alone, in one run there are no more than phases; others may be those of a further run.
   const std::uint32_t beside = circuit.parallel == 1 ? most_in_a_run(e, circuit) : ungrounded;
-  if (circuit.parallel < 2 && beside > 3) {  // not law: phases
+  if (circuit.parallel < 2 && beside > most_phases) {
     return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
                    fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), beside), circuit.source);
   }
   if (circuit.parallel == 1) return Evaluation::value(0);
   if (circuit.parallel == 0) {
     // Conductors whose role is not known may make a set, where there are enough of them.
-    const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > 3;  // not law: phases
+    const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > most_phases;
     return enough ? Evaluation::lacks(roles_missing(e, circuit)) : Evaluation::value(0);
   }
   if (const MissingId missing = roles_missing(e, circuit); missing != 0) return Evaluation::lacks(missing);

@@ -184,8 +184,17 @@ Value switch_height(Evaluation& e, Subject s) {
                installer_tape);
 }
 
-Value switch_height_limit(Evaluation& e, Subject) {
-  return set_by_law(e, "switch-height", Dimension::length);
+Value switch_height_limit(Evaluation& e, Subject s) {
+  const Value limit = set_by_law(e, "switch-height", Dimension::length);
+  const Device& device = e.model.devices[s.index];
+  if (!limit || !device.height.known() || (*device.height).count() <= limit.count) return limit;
+  const Parameter* const exception = e.law.parameter("switch-height-beside-load");
+  if (exception == nullptr) return limit;
+  // One beside what it serves may be reached from a ladder, however high it is.
+  const Value beside = stated(e, s, device.beside_load, "beside-load", installer);
+  if (!beside || is_no(beside)) return beside ? limit : beside;
+  e.used(exception->cite);
+  return given(e, s, device.height, Unit::inch, "height", "a length such as 48in", installer_tape);
 }
 
 }  // namespace raceward::figure::compute

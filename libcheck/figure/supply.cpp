@@ -10,8 +10,6 @@ using namespace installation;
 
 namespace {
 
-constexpr std::uint32_t phases = 3;  // not law: phases
-
 bool passes(const Stop& stop) {
   return stop.ungrounded == StopTreatment::through || stop.ungrounded == StopTreatment::looped;
 }
@@ -248,20 +246,20 @@ Value three_phases_at(Evaluation& e, Index circuit, Index place) {
       voltage_fits(e, (*made_for).count(), (*c.to_ground).count()))
     return answer(false);  // between one of them and the grounded conductor
   const Sets sets = sets_at(e, circuit, place);
-  if (sets.most != 0 && sets.most < phases) return answer(false);
-  if (sets.least < phases) {
+  if (sets.most != 0 && sets.most < most_phases) return answer(false);
+  if (sets.least < most_phases) {
     return lacks_role(e, circuit, sets.open,
                       "whether the circuit is of one phase or three cannot be told without it");
   }
   const std::uint32_t poles = poles_of(e.model, circuit);
-  if (sets.most > phases) {
+  if (sets.most > most_phases) {
     return e.lacks(
         {SubjectKind::circuit, circuit}, "parallel", "how many conductors of each phase are in parallel",
         designer,
         fmt::format(FMT_COMPILE("{} ungrounded conductors make neither one phase nor three"), sets.most),
         c.source);
   }
-  if (poles == 0 || poles >= phases) return answer(true);
+  if (poles == 0 || poles >= most_phases) return answer(true);
   const OvercurrentDevice& device = e.model.overcurrent_devices[c.overcurrent_device];
   return e.lacks({SubjectKind::overcurrent_device, c.overcurrent_device}, "poles", "1, 2 or 3", marking,
                  fmt::format(FMT_COMPILE("it has {}, and {} ungrounded conductors begin at it"),

@@ -117,18 +117,20 @@ Value support_count(Evaluation& e, Subject s) {
 Value unsupported_length_limit(Evaluation& e, Subject s) {
   const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
   if (!rows.known) return no_row(e, s, rows);
-  const bool any = std::any_of(rows.exceptions.begin(), rows.exceptions.end(),
-                               [](const SupportRow& row) { return row.unsecured != Table::blank; });
+  const bool any = std::any_of(rows.exceptions.begin(), rows.exceptions.end(), [](const SupportRow& row) {
+    return row.unsecured != Table::blank || row.any_length();
+  });
   if (!any && !rows.by_size) return Evaluation::value(0);
   Best best;
   const Value length = e.get(Id::raceway_length, s);
   for (const SupportRow& row : rows.exceptions) {
-    if (row.unsecured == Table::blank) continue;
+    const bool any_length = row.any_length() && length;
+    if (row.unsecured == Table::blank && !any_length) continue;
     Claim claim = claim_of_raceway(e, s, row.conditions);
     if (claim.holds != YesNo::no && asks(row.conditions, Condition::unbroken)) {
       claim.also(e, claim_unbroken(e, s, 0, length ? length.count : INT64_MAX));
     }
-    best.take(e, length ? length.count : 0, row.unsecured, row.cite, claim);
+    best.take(e, length ? length.count : 0, any_length ? length.count : row.unsecured, row.cite, claim);
   }
   if (!length) return best.pending != 0 ? Evaluation::lacks(best.pending) : best.result(e, 0);
   if (const Supports& supports = supports_of(e, s); best.value >= length.count && supports.missing == 0) {
@@ -235,10 +237,11 @@ Value support_gap_limit(Evaluation& e, Subject s) {
     const MissingId kinds = supports_of(e, s).kinds;
     if (framing) e.note(FMT_COMPILE("some supports rest in the framing: no exception allows a wider gap"));
     for (const SupportRow& row : rows.exceptions) {
-      if (row.spacing <= general || framing) continue;  // blank is the least of all
+      const std::int64_t allows = row.any_length() ? measured : row.spacing;
+      if (allows <= general || framing) continue;  // blank is the least of all
       Claim claim = claim_of_raceway(e, s, row.conditions);
       if (kinds != 0) claim.also(e, {YesNo::unstated, kinds});  // they may rest in the framing
-      best.take(e, measured, row.spacing, row.cite, claim);
+      best.take(e, measured, allows, row.cite, claim);
     }
     if (!framing) ask_size(e, s, rows, best);
   }

@@ -164,6 +164,18 @@ void Claim::also(Evaluation& e, const Claim& other) {
   missing = e.missing.both(missing, other.missing);
 }
 
+namespace {
+
+/// It hangs from one box, and another hangs from it.
+bool is_pendant_stem(const Model& model, const Raceway& r) {
+  const auto hangs = [&](std::size_t end) {
+    return model.places[r.ends[end].place].mounting == Mounting::suspended;
+  };
+  return hangs(0) != hangs(1);
+}
+
+}  // namespace
+
 Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   const Raceway& r = e.model.raceways[subject.index];
   Claim claim{YesNo::yes, 0};
@@ -173,8 +185,17 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
       fails(Condition::threaded_couplings, r.threaded_couplings) ||
       fails(Condition::vertical_riser, r.vertical_riser) ||
       fails(Condition::flexibility_needed, r.flexibility_needed) ||
-      fails(Condition::luminaire_whip, r.luminaire_whip)) {
+      fails(Condition::luminaire_whip, r.luminaire_whip) || fails(Condition::fished, r.fished) ||
+      fails(Condition::accepted, r.accepted_unfastened) ||
+      (asks(asked, Condition::pendant_stem) && !is_pendant_stem(e.model, r))) {
     return {YesNo::no, 0};
+  }
+  // Rare enough that only who says it claims it.
+  if (asks(asked, Condition::fished) && r.fished == YesNo::unstated) return {YesNo::no, 0};
+  if (asks(asked, Condition::accepted)) {
+    claim.also(
+        e, stated(e, subject, r.accepted_unfastened, "accepted-unfastened",
+                  "yes where the authority accepts that the enclosures at its ends alone hold it, else no"));
   }
   if (asks(asked, Condition::no_fastening_point)) {
     claim.also(e, stated(e, subject, r.no_fastening_point, "no-fastening-point",

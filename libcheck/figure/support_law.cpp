@@ -32,6 +32,13 @@ std::optional<Conditions> conditions_spelt(std::string_view words) {
       {"vertical-riser", static_cast<Conditions>(Condition::vertical_riser)},
       {"flexibility-needed", static_cast<Conditions>(Condition::flexibility_needed)},
       {"luminaire-whip", static_cast<Conditions>(Condition::luminaire_whip)},
+      {"fished", static_cast<Conditions>(Condition::fished)},
+      {"accepted-unfastened",
+       static_cast<Conditions>(Condition::accepted) | static_cast<Conditions>(Condition::short_length)},
+      {"long-pendant-stem",
+       static_cast<Conditions>(Condition::pendant_stem) | static_cast<Conditions>(Condition::accepted)},
+      {"pendant-stem",
+       static_cast<Conditions>(Condition::pendant_stem) | static_cast<Conditions>(Condition::short_length)},
   };
   Conditions set = 0;
   while (!words.empty()) {

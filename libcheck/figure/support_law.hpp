@@ -9,18 +9,21 @@
 namespace raceward::figure {
 
 /// What must hold for a row of the law to be claimed: bits of a set.
-enum class Condition : std::uint8_t {
+enum class Condition : std::uint16_t {
   no_fastening_point = 1,
   unbroken = 2,  ///< no coupling between an end and its support
   threaded_couplings = 4,
   straight = 8,
   vertical_riser = 16,
   flexibility_needed = 32,
-  luminaire_whip = 64,  ///< for one end of the raceway only
-  short_length = 128,   ///< for the raceway as a whole, never for an end of a longer one
+  luminaire_whip = 64,     ///< for one end of the raceway only
+  short_length = 128,      ///< for the raceway as a whole, never for an end of a longer one
+  fished = 1 << 8,         ///< through closed walls and ceilings: whatever its length
+  accepted = 1 << 9,       ///< the authority accepts that the enclosures at its ends hold it
+  pendant_stem = 1 << 10,  ///< a suspended box hangs from it
 };
-using Conditions = std::uint8_t;
-constexpr bool asks(Conditions set, Condition one) { return (set & static_cast<std::uint8_t>(one)) != 0; }
+using Conditions = std::uint16_t;
+constexpr bool asks(Conditions set, Condition one) { return (set & static_cast<Conditions>(one)) != 0; }
 
 /// Distances in steps of length, or Table::blank.
 struct SupportRow {
@@ -29,6 +32,11 @@ struct SupportRow {
   std::int64_t termination = Table::blank;
   std::int64_t unsecured = Table::blank;  ///< how long a piece may stay without fastening
   CitationId cite = no_citation;
+
+  /// It sets no distance: nothing is asked of the raceway, whatever its length.
+  [[nodiscard]] bool any_length() const {
+    return spacing == Table::blank && termination == Table::blank && unsecured == Table::blank;
+  }
 };
 
 struct SupportRows {

@@ -19,7 +19,6 @@ namespace {
 
 constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
 constexpr std::int64_t one = number(1).count();
-constexpr std::uint32_t phases = 3;  // not law: phases
 
 enum class System : std::uint8_t { to_neutral, between_two, three_phase };
 
@@ -128,8 +127,9 @@ class Dropping {
     }
     if (may_be_uneven) connect(System::to_neutral, to_ground);
     if (may_be_uneven && circuit_.multiwire == YesNo::yes) return;
-    connect(way.ungrounded == phases && volts < 2 * to_ground ? System::three_phase : System::between_two,
-            volts);
+    connect(
+        way.ungrounded == most_phases && volts < 2 * to_ground ? System::three_phase : System::between_two,
+        volts);
     if (may_be_uneven) loosen(e_.lacks(at(), "multiwire", "yes or no", designer));
   }
 

@@ -129,6 +129,7 @@ struct Place {
   Maybe<Voltage> voltage;                                      // panel, equipment
   Maybe<Power> power;                                          // equipment
   std::uint16_t spaces = 0;                                    // panel: spaces (0: not stated)
+  std::uint16_t circuits = 0;                                  // panel: most poles listed for (0: not stated)
   YesNo continuous{};                                          // equipment: continuous
   YesNo directory{};                                           // panel: directory complete
   YesNo neutral_bonded{};                                      // panel: neutral-bonded
@@ -184,6 +185,7 @@ struct OvercurrentDevice {
   YesNo arc_fault{};                                            // arc-fault
   YesNo time_delay{};                                           // time-delay, of a fuse
   YesNo lockable{};                                             // lockable in the open position
+  YesNo half_space{};                                           // half-space: each pole takes half a space
   std::uint8_t wires_per_terminal = 0, terminals_made_for = 0;  // 0: not stated
   std::string_view handle_tie;  // handle-tie: devices with the same word open together
 };
@@ -246,6 +248,8 @@ struct Raceway {
   YesNo vertical_riser{};        // vertical-riser
   YesNo flexibility_needed{};    // flexibility-needed
   YesNo luminaire_whip{};        // luminaire-whip: to a luminaire in an accessible ceiling
+  YesNo fished{};                // fished, where it cannot be fastened
+  YesNo accepted_unfastened{};   // accepted-unfastened
   YesNo reamed{};                // attested
   YesNo unbroken{};  // unbroken: no coupling between the ends; derived from pieces where they are given
   YesNo grounding_listed{};     // listed-for-grounding (flexible types)
@@ -344,6 +348,7 @@ struct Device {
   Protection protection{};  // ground-fault
   YesNo arc_fault{}, tamper_resistant{}, weather_resistant{}, isolated_ground{};
   YesNo fed_from_line{}, countertop{}, dedicated{};
+  YesNo beside_load{};  // beside-load, of a switch
   GroundedBy grounded_by{};
   std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
   std::uint8_t yokes = 0;          // 0: not stated

@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { asked, reach };
 constexpr std::string_view figures[] = {"cover-asked", "within-reach"};
 constexpr std::string_view messages[] = {"{where} cannot be reached without breaking the building open"};
-constexpr std::string_view reasons[] = {"only boxes and conduit bodies are asked"};
+constexpr std::string_view reasons[] = {"only boxes, conduit bodies and panels are asked"};
 
 Verdict judge(const Context& c) { return c.provides(asked, reach); }
 
@@ -17,7 +17,7 @@ Verdict judge(const Context& c) { return c.provides(asked, reach); }
 extern const Rule enclosure_access;
 constexpr Rule enclosure_access{
     .id = "enclosure-access",
-    .title = "Boxes and conduit bodies can be reached without removing a part of the building",
+    .title = "Boxes, conduit bodies and panels can be reached without removing a part of the building",
     .why = "A splice that fails behind a finished wall cannot be found or mended, and heats unseen.",
     .subject = SubjectKind::place,
     .figures = figures,
@@ -27,7 +27,7 @@ constexpr Rule enclosure_access{
     .cure =
         "Move the box to where it can be reached, or leave an access panel; or run the conductors through "
         "unbroken.",
-    .unseen = "Panels and equipment; whether something heavy stands before the box.",
+    .unseen = "Equipment; whether something heavy stands before the box.",
     .judge = judge,
 };
 

@@ -5,12 +5,23 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { taken, spaces };
-constexpr std::string_view figures[] = {"panel-spaces-taken", "panel-spaces"};
+enum : std::uint32_t { taken, spaces, poles_taken, poles };
+constexpr std::string_view figures[] = {"panel-spaces-taken", "panel-spaces", "panel-poles-taken",
+                                        "panel-poles"};
 constexpr std::string_view messages[] = {
-    "the overcurrent devices of {where} take {measured} spaces, and it has {limit}"};
+    "the overcurrent devices of {where} take {measured} spaces, and it has {limit}",
+    "the overcurrent devices of {where} have {measured} poles, and it is listed for {limit}"};
 
-Verdict judge(const Context& c) { return c.at_most(taken, spaces); }
+Verdict judge(const Context& c) {
+  const Verdict room = c.at_most(taken, spaces);
+  if (room.outcome == Outcome::violates) return room;
+  const Reading held = c.figure(poles_taken);
+  if (held && held.amount.count == 0) return room;
+  const Verdict listed = c.at_most(poles_taken, poles, 1);
+  if (listed.outcome == Outcome::violates || room.outcome == Outcome::complies) return listed;
+  if (listed.outcome == Outcome::complies) return room;
+  return Context::undetermined(c.both(room.missing, listed.missing));
+}
 
 }  // namespace
 
@@ -26,9 +37,7 @@ constexpr Rule panel_spaces{
     .messages = messages,
     .reasons = {},
     .cure = "Take a larger panel, or feed a second one from it.",
-    .unseen =
-        "How many poles the panel is listed for, where it takes breakers of half width: say the spaces that "
-        "each takes.",
+    .unseen = "Which of its spaces take overcurrent devices of half a space.",
     .judge = judge,
 };
 

@@ -31,8 +31,9 @@ constexpr Rule switch_height{
     .reasons = reasons,
     .cure = "Set the switch lower, or another one with it.",
     .unseen =
-        "Switches beside the motor or appliance that they serve, and those worked with a hook, which may be "
-        "higher; the centre of the switch stands for its handle.",
+        "Switches worked with a hook, and those of busways, which may be higher; the centre of the switch "
+        "stands "
+        "for its handle.",
     .judge = judge,
 };
 

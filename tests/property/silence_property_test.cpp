@@ -77,6 +77,8 @@ const std::multimap<std::string, std::string> settled_by = {
 // still. Where the two differ it is a contradiction, which is why the fact decides.
 const std::map<Key, std::string_view> told_twice = {
     {{"equipment-disconnect/at-limit-small-load", "equipment@voltage"}, "the voltage of its circuit"},
+    {{"grounding-conductor-size/at-limit-two-gauge-steps", "circuit@least-size"},
+     "the rating of the overcurrent device, which no smaller conductors than these suit"},
     {{"motor-protection/at-limit-refrigerator", "circuit@voltage"}, "the voltage to ground"},
     {{"motor-protection/at-limit-refrigerator", "circuit@voltage-to-ground"},
      "the voltage, beside a neutral"},

@@ -108,7 +108,8 @@ class Generator {
         "electrode-material=\"copper\" "
         "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" neutrals-one-each=\"yes\" "
         "material=\"metal\" mounting=\"surface\" grounded-by=\"feeder\" accessible=\"yes\" covered=\"yes\" "
-        "directory=\"yes\" working-depth=\"4ft\" working-width=\"4ft\" working-height=\"7ft\">\n",
+        "unused-openings-closed=\"yes\" directory=\"yes\" working-depth=\"4ft\" working-width=\"4ft\" "
+        "working-height=\"7ft\">\n",
         panel_, area_, area_);
     breaker_text_.clear();
     for (int trunks = 0; trunks < 4 && left_ >= 9; ++trunks) trunk();

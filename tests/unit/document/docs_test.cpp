@@ -61,10 +61,12 @@ TEST(Page, TheExampleComplies) {
 // A course that is not written leaves its bends open, and nothing else.
 TEST(Page, ALengthAloneLeavesBendsUndetermined) {
   std::string text = blocks("xml");
-  const std::string course = ">\n    <straight length=\"2ft\"/>\n  </raceway>";
+  const std::string course = "    <straight length=\"2ft\"/>\n", of = "<raceway id=\"R4\"";
   const std::size_t at = text.find(course);
   ASSERT_NE(at, std::string::npos);
-  text.replace(at, course.size(), " length=\"2ft\"/>");
+  text.erase(at, course.size());
+  ASSERT_NE(text.find(of), std::string::npos);
+  text.insert(text.find(of) + of.size(), " length=\"2ft\"");
   const Report report = checked(text);
   EXPECT_EQ(exit_status(report), 2);
   for (const LedgerLine& line : report.ledger)

@@ -13,9 +13,9 @@ inline std::string document_of_everything() {
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
-  neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
+  neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" circuits="24" unused-openings-closed="no" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
   ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum">
-  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no"/>
+  <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no" half-space="yes"/>
   <overcurrent-device id="P1-2"/>
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
@@ -34,7 +34,7 @@ inline std::string document_of_everything() {
   duty-cycle="30%" effective-current="17A" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
-  threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" reamed="yes" unbroken="no"
+  threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
   listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" damage="none"
   corrosion-protected="yes" listed-for-place="no" divided="no" material="metal" width="3in" height="2in">
   <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
@@ -59,7 +59,7 @@ inline std::string document_of_everything() {
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"
-  fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes"/>
+  fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes" beside-load="yes"/>
 <device id="D2" kind="switch" box="P1"/>
 <bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>

@@ -91,6 +91,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(d.spaces, 2);
   EXPECT_EQ(d.time_delay, YesNo::yes);
   EXPECT_EQ(d.lockable, YesNo::no);
+  EXPECT_EQ(d.half_space, YesNo::yes);
   EXPECT_FALSE(in->model.overcurrent_devices[1].fuse);
   EXPECT_EQ(in->model.overcurrent_devices[1].poles, 0);
   EXPECT_FALSE(in->model.overcurrent_devices[1].rating.known());
@@ -235,6 +236,8 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.vertical_riser, YesNo::no);
   EXPECT_EQ(r.flexibility_needed, YesNo::no);
   EXPECT_EQ(r.luminaire_whip, YesNo::yes);
+  EXPECT_EQ(r.fished, YesNo::no);
+  EXPECT_EQ(r.accepted_unfastened, YesNo::yes);
   EXPECT_EQ(r.reamed, YesNo::yes);
   EXPECT_EQ(r.unbroken, YesNo::no);
   EXPECT_EQ(r.grounding_listed, YesNo::yes);
@@ -383,6 +386,7 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(d.countertop, YesNo::no);
   EXPECT_EQ(*d.sink_distance, inches(84));
   EXPECT_EQ(d.dedicated, YesNo::yes);
+  EXPECT_EQ(d.beside_load, YesNo::yes);
   EXPECT_EQ(m.devices.at(1).gangs, 0);
   EXPECT_EQ(m.devices.at(1).yokes, 0);
   const BondingJumper& j = m.bonding_jumpers.at(0);

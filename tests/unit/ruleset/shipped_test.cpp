@@ -218,9 +218,10 @@ TEST(Shipped, WordsOfWordColumns) {
     const auto word = suited->text(row, suited->column("suited"));
     EXPECT_TRUE(word == "yes" || word == "no") << word;
   }
-  const std::set<std::string_view> conditions = {"general",        "no-fastening-point", "threaded-straight",
-                                                 "vertical-riser", "flexibility-needed", "luminaire-whip",
-                                                 "short-unbroken"};
+  const std::set<std::string_view> conditions = {"general",        "no-fastening-point",  "threaded-straight",
+                                                 "vertical-riser", "flexibility-needed",  "luminaire-whip",
+                                                 "short-unbroken", "accepted-unfastened", "fished",
+                                                 "pendant-stem",   "long-pendant-stem"};
   for (std::uint32_t row = 0; row < support->row_count(); ++row) {
     EXPECT_EQ(conditions.count(support->key(row, support->column("condition"))), 1u);
   }

@@ -274,7 +274,7 @@ Value carries(Evaluation& e, Subject s, const Small& small, By by, std::int64_t 
       e.used(limit->cite);
       if (e.noting()) {
         e.note(FMT_COMPILE("grounded conductor {}, {}: a device of at most {}, whatever its ampacity ({})"),
-               e.model.conductors[small.conductor].id, words_of_kind(e_, kind), amperes_of(limit->count),
+               e.model.conductors[small.conductor].id, words_of_kind(e, kind), amperes_of(limit->count),
                e.cited(limit->cite));
       }
       return Evaluation::value(limit->count, limit->cite);

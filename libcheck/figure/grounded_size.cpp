@@ -252,7 +252,7 @@ Value carried(Evaluation& e, Subject s, const Small& small, std::int64_t termina
   e.used(ampacity.cite);
   if (e.noting()) {
     e.note(FMT_COMPILE("grounded conductor {}, {}: {} at terminals of {}{}"),
-           e.model.conductors[small.conductor].id, words_of_kind(kind_of(e, small.conductor)),
+           e.model.conductors[small.conductor].id, words_of_kind(e, kind_of(e, small.conductor)),
            amperes_of(at.count), text_of({terminals, Unit::celsius}),
            laid.cite == no_citation ? std::string() : ", " + amperes_of(laid.count) + " where it lies");
   }

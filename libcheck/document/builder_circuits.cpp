@@ -32,6 +32,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(a::continuous, circuit.continuous);
     fields_.read(a::multiwire, circuit.multiwire);
     fields_.read(a::least_size, circuit.least_size);
+    fields_.read(a::neutral_load, circuit.neutral_load);
     fields_.read(a::terminal_temperature, circuit.terminals);
     fields_.read(a::power_factor, circuit.power_factor);
     fields_.read(a::parallel, circuit.parallel);

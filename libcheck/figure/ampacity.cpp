@@ -8,6 +8,7 @@
 
 #include "figure/circuit_use.hpp"
 #include "figure/conductor.hpp"
+#include "figure/conductor_ampacity.hpp"
 #include "figure/conductor_surroundings.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
@@ -125,12 +126,8 @@ Value least_of(Evaluation& e, Subject s, Of of) {
 
 Value at_terminals(Evaluation& e, Subject s, const Value& terminals) {
   if (!terminals) return terminals;
-  Value least = least_of(e, s, [&](Index, Index conductor) {
-    const Conductor& c = e.model.conductors[conductor];
-    const InsulationRating insulation = insulation_rating(e, c.kind);
-    if (!insulation.known) return lacks_insulation(e, conductor);
-    return row_of(e, conductor, std::min(terminals.count, insulation.best()));
-  });
+  Value least =
+      least_of(e, s, [&](Index, Index conductor) { return ampacity_at(e, conductor, terminals.count); });
   if (least && e.noting()) {
     e.used(least.cite);
     e.note(FMT_COMPILE("conductor {} carries {} at terminals of {} ({})"),
@@ -199,16 +196,48 @@ void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t le
 }
 
 }  // namespace
+}  // namespace raceward::figure::compute
+
+namespace raceward::figure {
+
+using namespace installation;
+
+MissingId lacks_ampacity_row(Evaluation& e, Index conductor) { return compute::lacks_row_of(e, conductor); }
+
+Value ampacity_at(Evaluation& e, Index conductor, std::int64_t terminals) {
+  const InsulationRating insulation = insulation_rating(e, e.model.conductors[conductor].kind);
+  if (!insulation.known) return lacks_insulation(e, conductor);
+  return compute::row_of(e, conductor, std::min(terminals, insulation.best()));
+}
+
+Value ampacity_along(Evaluation& e, Index run, Index conductor) {
+  Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
+  MissingId missing = 0;
+  const Range& hops = e.in.routes.run_hops[run];
+  for (Index hop = hops.first; hop < hops.end(); ++hop) {
+    const Index raceway = e.in.routes.hops[hop].raceway;
+    const Value here = compute::in_raceway(e, raceway, conductor);
+    missing = e.missing.both(missing, here.missing);
+    if (!here || here.count >= least.count) continue;
+    least = here;
+    least.place = {SubjectKind::raceway, raceway};
+  }
+  return missing != 0 ? Evaluation::lacks(missing) : least;
+}
+
+Value terminals_taken(Evaluation& e, Subject s) {
+  const auto& marked = e.model.circuits[s.index].terminals;
+  return marked.known() ? Evaluation::value((*marked).count()) : compute::unmarked_terminals(e, s);
+}
+
+namespace compute {
 
 Value terminal_temperature(Evaluation& e, Subject s) {
   return given(e, s, e.model.circuits[s.index].terminals, Unit::celsius, "terminal-temperature",
                "the temperature that its terminals are marked for, such as 75C", marking);
 }
 
-Value ampacity_at_terminals(Evaluation& e, Subject s) {
-  const auto& marked = e.model.circuits[s.index].terminals;
-  return at_terminals(e, s, marked.known() ? Evaluation::value((*marked).count()) : unmarked_terminals(e, s));
-}
+Value ampacity_at_terminals(Evaluation& e, Subject s) { return at_terminals(e, s, terminals_taken(e, s)); }
 
 Value ampacity_at_best_terminals(Evaluation& e, Subject s) {
   if (e.model.circuits[s.index].terminals.known()) return e.get(Id::ampacity_at_terminals, s);
@@ -219,20 +248,7 @@ Value ampacity_at_best_terminals(Evaluation& e, Subject s) {
 
 Value ampacity_as_laid(Evaluation& e, Subject s) {
   Index tightest = none;
-  Value least = least_of(e, s, [&](Index run, Index conductor) {
-    Value one_of = Evaluation::value(std::numeric_limits<std::int64_t>::max());
-    MissingId missing = 0;
-    const Range& hops = e.in.routes.run_hops[run];
-    for (Index hop = hops.first; hop < hops.end(); ++hop) {
-      const Index raceway = e.in.routes.hops[hop].raceway;
-      const Value here = in_raceway(e, raceway, conductor);
-      missing = e.missing.both(missing, here.missing);
-      if (!here || here.count >= one_of.count) continue;
-      one_of = here;
-      one_of.place = {SubjectKind::raceway, raceway};
-    }
-    return missing != 0 ? Evaluation::lacks(missing) : one_of;
-  });
+  Value least = least_of(e, s, [&](Index run, Index conductor) { return ampacity_along(e, run, conductor); });
   if (!least) return least;
   // The raceway where it is least, found again: only the working tells it.
   if (e.noting()) {
@@ -285,4 +301,5 @@ Value circuit_load_at_most(Evaluation& e, Subject s) {
   return Evaluation::value(detail::saturate(counted), factor->cite);
 }
 
-}  // namespace raceward::figure::compute
+}  // namespace compute
+}  // namespace raceward::figure

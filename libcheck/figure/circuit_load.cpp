@@ -24,19 +24,23 @@ std::int64_t raised(const Parameter& factor, std::int64_t load) {
   return detail::saturate(wide_int{factor.value.count} * load / number(1).count());
 }
 
-Value lacks_load(Evaluation& e, Subject s, std::string why = {}) {
-  return e.lacks(s, "load", a_current, designer, std::move(why));
+Value lacks_load(Evaluation& e, Subject s, std::string why, Offset source) {
+  return e.lacks(s, "load", a_current, designer, std::move(why), source);
 }
 
 /// Circuits of several motors and nothing else, or of equipment that is listed to be together, have ratings
 /// by rules of their own.
 bool motors_have_rules(Evaluation& e, Subject s) {
-  const auto places = equipment_on(e, s.index);
-  std::size_t motors = 0;
-  for (const Index place : places) motors += is_motor(group_of(e, place)) ? 1 : 0;
+  std::size_t places = 0, motors = 0;
+  for (const Index circuit : circuit_use(e).together(s.index)) {
+    for (const Index place : equipment_on(e, circuit)) {
+      ++places;
+      motors += is_motor(group_of(e, place)) ? 1 : 0;
+    }
+  }
   if (motors == 0) return false;
   const OnCircuit& on = circuit_use(e).on(s.index);
-  const bool only_motors = motors == places.size() && on.other == 0 && on.unplaced == none;
+  const bool only_motors = motors == places && on.other == 0 && on.unplaced == none;
   const bool listed = attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
   if (only_motors) e.note(FMT_COMPILE("it feeds motors only, whose rules tell its rating"));
   if (listed && !only_motors)
@@ -58,6 +62,12 @@ Value circuit_outlets(Evaluation& e, Subject s) {
   const OnCircuit& on = circuit_use(e).on(s.index);
   const std::uint32_t outlets = on.outlets;
   if (outlets < 2 && on.unplaced != none) return lacks_circuit_of(e, on.unplaced);  // not law: several
+  if (outlets < 2 && circuit_use(e).sharing_open(s.index)) return lacks_sharing(e, s.index);
+  if (outlets == 1 && circuit.overcurrent_device == none && e.model.circuits.size() > 1) {  // not law: alone
+    return e.lacks(s, "protected-by", "the id of an overcurrent device", designer,
+                   "with another circuit at the same one it would feed several outlets");
+  }
+  note_sharing(e, s.index);
   if (circuit.kind == CircuitKind::unstated && outlets > 1)
     return e.lacks(s, "kind", "branch or feeder", designer);
   return Evaluation::value(number(outlets).count());
@@ -94,54 +104,111 @@ Value branch_rating_fits(Evaluation& e, Subject s) {
   return answer(false, cite);
 }
 
-Value load_counted(Evaluation& e, Subject s) {
-  const Circuit& circuit = e.model.circuits[s.index];
-  const Parameter* const factor = e.law.parameter("continuous-load-factor", Dimension::none);
-  if (factor == nullptr) return e.lacks_law("continuous-load-factor");
-  if (!circuit.load.known()) return lacks_load(e, s);
-  e.used(factor->cite);
-  const std::int64_t load = (*circuit.load).count();
-  const OnCircuit& on = circuit_use(e).on(s.index);
+namespace {
+
+/// What the load of a circuit counts as, at least and at most.
+struct Counted {
+  std::int64_t stated = 0, least = 0, most = 0;
+  MissingId missing = 0;  ///< of the load itself
+  MissingId open = 0;     ///< of how much of it is continuous
+};
+
+Counted counted(Evaluation& e, Index c, const Parameter& factor) {
+  const Circuit& circuit = e.model.circuits[c];
+  const Subject s{SubjectKind::circuit, c};
+  Counted out;
+  if (!circuit.load.known()) {
+    out.missing = lacks_load(e, s, {}, circuit.source).missing;
+    return out;
+  }
+  const std::int64_t load = out.stated = (*circuit.load).count();
+  const OnCircuit& on = circuit_use(e).own(c);
   if (on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
     const Place& equipment = e.model.places[on.largest];
-    return lacks_load(
-        e, s,
-        fmt::format(FMT_COMPILE("it is said to be {}, and equipment {} on it takes {}"), amperes(load),
-                    equipment.id, text_of(show(*equipment.rating, Unit::ampere))));
-  }
-  const std::int64_t most = raised(*factor, load);
-  if (circuit.continuous == YesNo::yes) {
-    if (e.noting())
-      e.note(FMT_COMPILE("continuous load: {} x {} = {}"), factor->text, amperes(load), amperes(most));
-    return Evaluation::value(most, factor->cite);
+    out.missing =
+        lacks_load(e, s,
+                   fmt::format(FMT_COMPILE("it is said to be {}, and equipment {} on it takes {}"),
+                               amperes(load), equipment.id, text_of(show(*equipment.rating, Unit::ampere))),
+                   circuit.source)
+            .missing;
+    return out;
   }
   const std::int64_t part = std::min(on.continuous, load);
-  const std::int64_t least = raised(*factor, part) + load - part;
+  out.most = raised(factor, load);
+  out.least = circuit.continuous == YesNo::yes ? out.most : raised(factor, part) + load - part;
+  if (circuit.continuous == YesNo::yes) {
+    if (e.noting())
+      e.note(FMT_COMPILE("continuous load: {} x {} = {}"), factor.text, amperes(load), amperes(out.most));
+    return out;
+  }
   if (circuit.continuous == YesNo::no && on.unknown == none) {
+    out.most = out.least;
     if (e.noting() && part != 0) {
-      e.note(FMT_COMPILE("{} x {} continuous + {} other = {}"), factor->text, amperes(part),
-             amperes(load - part), amperes(least));
+      e.note(FMT_COMPILE("{} x {} continuous + {} other = {}"), factor.text, amperes(part),
+             amperes(load - part), amperes(out.least));
     }
     if (e.noting() && part == 0) e.note(FMT_COMPILE("load, not continuous: {}"), amperes(load));
-    return Evaluation::value(least, factor->cite);
+    return out;
   }
-  const Value rating = device_rating_of(e, s.index);
-  if (rating && (most <= rating.count || least > rating.count)) {
-    const std::int64_t decides = most <= rating.count ? most : least;
-    if (e.noting()) {
-      e.note(
-          FMT_COMPILE("load {}; counted as {} {}"), amperes(load), amperes(decides),
-          most <= rating.count ? "even if all of it is continuous" : "even if no more of it is continuous");
-    }
-    return Evaluation::value(decides, factor->cite);
+  if (circuit.continuous == YesNo::unstated) {
+    out.open = e.lacks(s, "continuous", "yes or no", designer, {}, circuit.source).missing;
+    return out;
   }
-  if (circuit.continuous == YesNo::unstated) return e.lacks(s, "continuous", "yes or no", designer);
   const Place& equipment = e.model.places[on.unknown];
   const Subject at{SubjectKind::equipment, on.unknown};
-  if (equipment.continuous == YesNo::unstated)
-    return e.lacks(at, "continuous", "yes or no", designer, {}, equipment.source);
-  return e.lacks(at, "load", a_current, marking,
-                 "it is continuous, and how much of the circuit's load it is decides", equipment.source);
+  const Value lack =
+      equipment.continuous == YesNo::unstated
+          ? e.lacks(at, "continuous", "yes or no", designer, {}, equipment.source)
+          : e.lacks(at, "load", a_current, marking,
+                    "it is continuous, and how much of the circuit's load it is decides", equipment.source);
+  out.open = lack.missing;
+  return out;
+}
+
+}  // namespace
+
+Value load_counted(Evaluation& e, Subject s) {
+  const Parameter* const factor = e.law.parameter("continuous-load-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("continuous-load-factor");
+  const auto all = circuit_use(e).together(s.index);
+  Counted sum;
+  for (const Index c : all) {
+    const Counted one = counted(e, c, *factor);
+    sum.missing = e.missing.both(sum.missing, one.missing);
+    sum.open = e.missing.both(sum.open, one.open);
+    sum.stated += one.stated;
+    sum.least += one.least;
+    sum.most += one.most;
+  }
+  if (circuit_use(e).sharing_open(s.index)) {
+    // What may begin at the same pole is asked about where it decides.
+    const Value rating = device_rating_of(e, s.index);
+    std::int64_t most = 0;
+    bool known = true;
+    for (const Index c : circuit_use(e).may_share(s.index)) {
+      const Maybe<Current>& load = e.model.circuits[c].load;
+      known = known && load.known();
+      if (load.known()) most += raised(*factor, (*load).count());
+    }
+    const bool decided = rating && (sum.least > rating.count || (known && most <= rating.count));
+    if (!decided) sum.missing = e.missing.both(sum.missing, lacks_sharing(e, s.index).missing);
+  }
+  if (sum.missing != 0) return Evaluation::lacks(sum.missing);
+  e.used(factor->cite);
+  note_sharing(e, s.index);
+  if (sum.open == 0) {
+    if (e.noting() && all.size() > 1) e.note(FMT_COMPILE("together: {}"), amperes(sum.least));
+    return Evaluation::value(sum.least, factor->cite);
+  }
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating || (sum.most > rating.count && sum.least <= rating.count)) return Evaluation::lacks(sum.open);
+  const std::int64_t decides = sum.most <= rating.count ? sum.most : sum.least;
+  if (e.noting()) {
+    e.note(
+        FMT_COMPILE("load {}; counted as {} {}"), amperes(sum.stated), amperes(decides),
+        sum.most <= rating.count ? "even if all of it is continuous" : "even if no more of it is continuous");
+  }
+  return Evaluation::value(decides, factor->cite);
 }
 
 Value heating_asked(Evaluation& e, Subject s) {

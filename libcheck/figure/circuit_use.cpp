@@ -9,19 +9,96 @@ namespace raceward::figure {
 
 using namespace installation;
 
+namespace {
+
+/// Poles that a circuit takes, as its ungrounded conductors tell; 0 where they do not.
+std::uint32_t poles_taken(Evaluation& e, Index index) {
+  const Circuit& circuit = e.model.circuits[index];
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.role == Role::unstated && !e.model.conductor_kinds[conductor.kind].cable) return 0;
+  }
+  return ungrounded_at_source(e, index) / std::max<std::uint32_t>(1, circuit.parallel);
+}
+
+void add(OnCircuit& sum, const OnCircuit& one) {
+  sum.outlets += one.outlets;
+  sum.receptacles += one.receptacles;
+  sum.other += one.other;
+  if (sum.uncounted == none) sum.uncounted = one.uncounted;
+  if (sum.unplaced == none) sum.unplaced = one.unplaced;
+  if (sum.unplaced_receptacle == none) sum.unplaced_receptacle = one.unplaced_receptacle;
+}
+
+}  // namespace
+
+void CircuitUse::read_groups(Evaluation& e) {
+  const Model& model = e.model;
+  group_.assign(model.circuits.size(), none);
+  std::vector<std::vector<Index>> of_device(model.overcurrent_devices.size());
+  std::vector<std::pair<Index, Index>> loose;  // a panel, and a circuit there without overcurrent device
+  for (Index c = 0; c < model.circuits.size(); ++c) {
+    const Circuit& circuit = model.circuits[c];
+    if (circuit.overcurrent_device != none) of_device[circuit.overcurrent_device].push_back(c);
+    if (circuit.overcurrent_device != none || circuit.kind == CircuitKind::other) continue;
+    for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+      const Range& stops = model.runs[r].stops;
+      for (Index i = stops.first; i < stops.end(); ++i)
+        if (model.places[model.stops[i].place].kind == PlaceKind::panel)
+          loose.emplace_back(model.stops[i].place, c);
+    }
+  }
+  std::ranges::sort(loose);
+  loose.erase(std::unique(loose.begin(), loose.end()), loose.end());
+  for (Index d = 0; d < of_device.size(); ++d) {
+    const OvercurrentDevice& device = model.overcurrent_devices[d];
+    const auto beside = std::ranges::equal_range(loose, device.panel, {}, &std::pair<Index, Index>::first);
+    const bool alone = of_device[d].size() == 1;  // not law: one
+    if (of_device[d].empty() || (alone && beside.empty())) continue;
+    Group group{std::move(of_device[d]), {}, !beside.empty()};
+    // Of one pole, or where each takes all of them, they share them. With no more conductors than poles each
+    // has its own.
+    std::uint32_t taken = 0;
+    bool each_all = true, known = device.poles != 0;
+    for (const Index c : group.circuits) {
+      const std::uint32_t one = poles_taken(e, c);
+      known = known && (one != 0 || device.poles == 1);
+      taken += one;
+      each_all = each_all && one >= device.poles;
+      add(group.on, own_[c]);
+    }
+    const bool share = known && (device.poles == 1 || each_all);
+    if (!group.open && known && !share && taken <= device.poles) continue;
+    group.open = group.open || !share;
+    for (const Index c : group.circuits) group_[c] = static_cast<Index>(groups_.size());
+    for (const auto& [panel, c] : beside) group.circuits.push_back(c);
+    std::ranges::sort(group.circuits, {}, [&](Index c) { return model.circuits[c].id; });
+    groups_.push_back(std::move(group));
+  }
+}
+
 void CircuitUse::read(Evaluation& e) {
   ready = true;
   const Model& model = e.model;
-  on_.resize(model.circuits.size());
+  own_.resize(model.circuits.size());
   feeding_.assign(model.places.size(), none);
   several_.assign(model.places.size(), 0);
   for (const End& end : ends(e).all()) {
     if (feeding_[end.place] != none && feeding_[end.place] != end.circuit) several_[end.place] = 1;
     feeding_[end.place] = end.circuit;
   }
+  first_fed_.assign(model.places.size() + 1, 0);
+  for (const End& end : ends(e).all()) ++first_fed_[end.place + 1];
+  for (std::size_t p = 1; p < first_fed_.size(); ++p) first_fed_[p] += first_fed_[p - 1];
+  fed_.resize(ends(e).all().size());
+  std::vector<Index> next(first_fed_.begin(), first_fed_.end() - 1);
+  for (const End& end : ends(e).all()) fed_[next[end.place]++] = end.circuit;
+  for (Index p = 0; p < model.places.size(); ++p)
+    std::ranges::sort(fed_.begin() + first_fed_[p], fed_.begin() + first_fed_[p + 1], {},
+                      [&](Index c) { return model.circuits[c].id; });
   for (Index p = 0; p < model.places.size(); ++p) {
     if (feeding(p) == none || takes_nothing(e, p)) continue;
-    OnCircuit& on = on_[feeding(p)];
+    OnCircuit& on = own_[feeding(p)];
     const Place& equipment = model.places[p];
     ++on.outlets;
     const bool known = equipment.rating.known();
@@ -38,7 +115,7 @@ void CircuitUse::read(Evaluation& e) {
     if (device.circuits.count == 0) unplaced[device.box] = d;
     if (device.circuits.count == 0 && receptacle) unplaced_receptacle[device.box] = d;
     for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
-      OnCircuit& on = on_[model.device_circuits[i]];
+      OnCircuit& on = own_[model.device_circuits[i]];
       ++on.outlets;
       ++on.other;
       if (!receptacle) continue;
@@ -49,16 +126,57 @@ void CircuitUse::read(Evaluation& e) {
   for (const Run& run : model.runs) {
     for (Index i = run.stops.first; i < run.stops.end(); ++i) {
       const Index place = model.stops[i].place;
-      if (unplaced[place] != none) on_[run.circuit].unplaced = unplaced[place];
+      if (unplaced[place] != none) own_[run.circuit].unplaced = unplaced[place];
       if (unplaced_receptacle[place] != none)
-        on_[run.circuit].unplaced_receptacle = unplaced_receptacle[place];
+        own_[run.circuit].unplaced_receptacle = unplaced_receptacle[place];
     }
   }
+  read_groups(e);
 }
 
 Value lacks_circuit_of(Evaluation& e, Index device) {
   return e.lacks({SubjectKind::device, device}, "circuit", "ids of the circuits on its terminals", designer,
                  {}, e.model.devices[device].source);
+}
+
+Value lacks_receptacle_count(Evaluation& e, Index device) {
+  return e.lacks({SubjectKind::device, device}, "receptacles", "how many it holds, 1 or 2", marking, {},
+                 e.model.devices[device].source);
+}
+
+Value lacks_sharing(Evaluation& e, Index circuit) {
+  const Index index = e.model.circuits[circuit].overcurrent_device;
+  const OvercurrentDevice& device = e.model.overcurrent_devices[index];
+  MissingId missing = 0;
+  std::size_t here = 0;
+  for (const Index c : circuit_use(e).may_share(circuit)) {
+    const Circuit& other = e.model.circuits[c];
+    if (other.overcurrent_device == index) ++here;
+    if (other.overcurrent_device != none) continue;
+    const Value lack =
+        e.lacks({SubjectKind::circuit, c}, "protected-by", "the id of an overcurrent device", designer,
+                "it may begin at the overcurrent device of another circuit, and count with it", other.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (missing != 0 && here == 1) return Evaluation::lacks(missing);  // not law: itself
+  const Value lack = e.lacks(
+      {SubjectKind::overcurrent_device, index}, "poles",
+      device.poles == 0 ? "how many, 1, 2 or 3"
+                        : "one for each conductor, or one circuit in the place of those that share one",
+      designer, "several circuits begin at it, and which of them share a pole is not said", device.source);
+  return Evaluation::lacks(e.missing.both(missing, lack.missing));
+}
+
+void note_sharing(Evaluation& e, Index circuit) {
+  const auto all = circuit_use(e).together(circuit);
+  if (!e.noting() || all.size() < 2) return;  // not law: itself
+  std::string ids;
+  for (const Index c : all) {
+    if (!ids.empty()) ids += ", ";
+    ids += e.model.circuits[c].id;
+  }
+  e.note(FMT_COMPILE("these circuits begin at the same pole of {} and count as one: {}"),
+         e.model.overcurrent_devices[e.model.circuits[circuit].overcurrent_device].id, ids);
 }
 
 Value lacks_end_of(Evaluation& e, Index circuit, Index stop) {

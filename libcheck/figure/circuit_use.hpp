@@ -1,6 +1,7 @@
 // What hangs on each circuit; found once a check.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "figure/figure.hpp"
@@ -24,22 +25,65 @@ class CircuitUse {
  public:
   void read(Evaluation& e);
 
-  [[nodiscard]] const OnCircuit& on(Index circuit) const { return on_[circuit]; }
+  /// What hangs on all circuits that share a pole of its overcurrent device with the circuit: the law takes
+  /// them for one.
+  [[nodiscard]] const OnCircuit& on(Index circuit) const {
+    const Index group = group_[circuit];
+    return group == installation::none || groups_[group].open ? own_[circuit] : groups_[group].on;
+  }
+  /// What hangs on the circuit itself.
+  [[nodiscard]] const OnCircuit& own(Index circuit) const { return own_[circuit]; }
+  /// The circuits that share a pole with the circuit, by id, and itself.
+  [[nodiscard]] std::span<const Index> together(const Index& circuit) const {
+    const Index group = group_[circuit];
+    return group == installation::none || groups_[group].open
+               ? std::span(&circuit, 1)
+               : std::span<const Index>(groups_[group].circuits);
+  }
+  /// Others that may share a pole with the circuit, by id: of the same overcurrent device, or of the same
+  /// panel and without one.
+  [[nodiscard]] const std::vector<Index>& may_share(Index circuit) const {
+    return groups_[group_[circuit]].circuits;
+  }
+  [[nodiscard]] bool sharing_open(Index circuit) const {
+    return group_[circuit] != installation::none && groups_[group_[circuit]].open;
+  }
   /// The one circuit that ends at equipment, or none where none or several do.
   [[nodiscard]] Index feeding(Index place) const {
     return several_[place] != 0 ? installation::none : feeding_[place];
+  }
+  /// All that do, by id.
+  [[nodiscard]] std::span<const Index> all_feeding(Index place) const {
+    return {fed_.data() + first_fed_[place], fed_.data() + first_fed_[place + 1]};
   }
   [[nodiscard]] bool several_feed(Index place) const { return several_[place] != 0; }
   bool ready = false;
 
  private:
-  std::vector<OnCircuit> on_;
+  struct Group {
+    std::vector<Index> circuits;
+    OnCircuit on;
+    bool open = false;
+  };
+  void read_groups(Evaluation& e);
+
+  std::vector<OnCircuit> own_;
+  std::vector<Index> group_;  // by circuit; none: alone on its poles
+  std::vector<Group> groups_;
   std::vector<Index> feeding_;         // by place
   std::vector<std::uint8_t> several_;  // by place
+  std::vector<Index> fed_;             // circuits, by place
+  std::vector<Index> first_fed_;       // by place, in fed_
 };
 const CircuitUse& circuit_use(Evaluation& e);
 
 Value lacks_circuit_of(Evaluation& e, Index device);
+/// How many receptacles a device holds is not said.
+Value lacks_receptacle_count(Evaluation& e, Index device);
+/// Which of the circuits of an overcurrent device share a pole of it is not said.
+Value lacks_sharing(Evaluation& e, Index circuit);
+/// Names the circuits that share its pole, where there are such.
+void note_sharing(Evaluation& e, Index circuit);
 
 /// Whether the circuit ends at the stop is not said, or cannot be as it is said.
 Value lacks_end_of(Evaluation& e, Index circuit, Index stop);

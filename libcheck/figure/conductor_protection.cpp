@@ -7,6 +7,7 @@
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
+#include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
@@ -26,12 +27,13 @@ Value may_be_next(Evaluation& e, Subject s) {
   const bool several = on.receptacles > 1;
   if (!several && on.unplaced_receptacle != none) return lacks_circuit_of(e, on.unplaced_receptacle);
   if (!several && on.uncounted != none) {
-    return e.lacks({SubjectKind::device, on.uncounted}, "receptacles", "how many it holds, 1 or 2", marking,
-                   {}, e.model.devices[on.uncounted].source);
+    return lacks_receptacle_count(e, on.uncounted);
   }
+  if (!several && circuit_use(e).sharing_open(s.index)) return lacks_sharing(e, s.index);
   if (several && circuit.kind == CircuitKind::unstated) {
     return e.lacks(s, "kind", "branch or feeder", designer);
   }
+  note_sharing(e, s.index);
   if (several)
     e.note(FMT_COMPILE("{} receptacles are on it, so its device may not be of the next rating above"),
            on.receptacles);
@@ -74,7 +76,13 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   const Value terminals = e.get(at_terminals, s), laid = e.get(Id::ampacity_as_laid, s);
   if (!terminals || !laid) return Evaluation::lacks(e.missing.both(terminals.missing, laid.missing));
   const Value ampacity = terminals.count <= laid.count ? terminals : laid;
-  if (rating.count <= ampacity.count) return ampacity;
+  return device_allowed(e, s, rating.count, ampacity);
+}
+
+}  // namespace
+
+Value device_allowed(Evaluation& e, Subject s, std::int64_t rating, const Value& ampacity) {
+  if (rating <= ampacity.count) return ampacity;
   const Index device = e.model.circuits[s.index].overcurrent_device;
   const auto next =
       ampacity_law(e).standard(ampacity.count, device != none && e.model.overcurrent_devices[device].fuse);
@@ -83,7 +91,7 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   if (next->count == ampacity.count || next->count > most->value.count) return ampacity;
   const Value may = may_be_next(e, s);
   // Too large for either rating: what is missing makes no difference.
-  if (!may) return rating.count > next->count ? ampacity : may;
+  if (!may) return rating > next->count ? ampacity : may;
   if (may.count == 0) return ampacity;
   e.used(next->cite);
   e.used(most->cite);
@@ -95,8 +103,6 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   value.place = ampacity.place;
   return value;
 }
-
-}  // namespace
 
 namespace compute {
 

@@ -214,19 +214,16 @@ Value disconnect_provided(Evaluation& e, Subject s) {
   return either(e, either(e, seen, small), locked);
 }
 
-Value equipment_on_one_circuit(Evaluation& e, Subject s) {
-  return answer(!circuit_use(e).several_feed(s.index) && circuit_use(e).feeding(s.index) != none);
+Value equipment_on_circuits(Evaluation& e, Subject s) {
+  return answer(circuit_use(e).several_feed(s.index) || circuit_use(e).feeding(s.index) != none);
 }
 
-/// Whether the equipment is made for the voltage of its circuit, between its conductors or to ground.
-Value equipment_voltage_fits(Evaluation& e, Subject s) {
-  const Table* const t = e.law.table("equipment-voltage");
-  if (t == nullptr) return e.lacks_law("equipment-voltage");
-  const Index c = circuit_use(e).feeding(s.index);
-  const Place& equipment = e.model.places[s.index];
-  if (c == none) return answer(true);
-  if (!equipment.voltage.known()) return lacks_of(e, s.index, "voltage", "a voltage such as 230V");
-  const Value volts = voltage_at(e, c, s.index);
+namespace {
+
+/// Whether equipment of known voltage is made for that of a circuit that ends at it.
+Value fits_circuit(Evaluation& e, Index place, Index c) {
+  const Place& equipment = e.model.places[place];
+  const Value volts = voltage_at(e, c, place);
   if (!volts) return volts;
   const std::int64_t made_for = (*equipment.voltage).count();
   if (e.noting())
@@ -235,7 +232,7 @@ Value equipment_voltage_fits(Evaluation& e, Subject s) {
   if (voltage_fits(e, made_for, volts.count, true)) return answer(true);
   // What switches is marked with the largest voltage that it may have, of what is between its lines and a
   // grounded conductor that need not go through it.
-  if (group_of(e, s.index) == Group::part) {
+  if (group_of(e, place) == Group::part) {
     const Circuit& circuit = e.model.circuits[c];
     const auto first = e.model.conductors.begin() + circuit.conductors.first;
     const bool grounded = std::any_of(first, first + circuit.conductors.count,
@@ -244,7 +241,28 @@ Value equipment_voltage_fits(Evaluation& e, Subject s) {
     if (grounded && circuit.to_ground.known() && made_for >= (*circuit.to_ground).count())
       return answer(true);
   }
-  return answer(false, t->row_count() == 0 ? no_citation : t->cite(0));
+  return answer(false);
+}
+
+}  // namespace
+
+/// Whether the equipment is made for the voltage of its circuit, between its conductors or to ground. Where
+/// several circuits of different voltages end there, one of them may only tell it what to do.
+Value equipment_voltage_fits(Evaluation& e, Subject s) {
+  const Table* const t = e.law.table("equipment-voltage");
+  if (t == nullptr) return e.lacks_law("equipment-voltage");
+  const auto circuits = circuit_use(e).all_feeding(s.index);
+  if (circuits.empty()) return answer(true);
+  if (!e.model.places[s.index].voltage.known())
+    return lacks_of(e, s.index, "voltage", "a voltage such as 230V");
+  Value all = answer(true), any = answer(false, t->row_count() == 0 ? no_citation : t->cite(0));
+  for (const Index c : circuits) {
+    const Value one = fits_circuit(e, s.index, c);
+    all = both(e, all, one);
+    any = either(e, any, one);
+  }
+  if (circuits.size() == 1 || is_no(any)) return any;  // not law: one
+  return is_no(all) ? lacks_one_circuit(e, s.index) : all;
 }
 
 }  // namespace raceward::figure::compute

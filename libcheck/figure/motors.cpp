@@ -110,7 +110,7 @@ struct Load {
 Load load_of(Evaluation& e, Index circuit) {
   Load load;
   const auto places = equipment_on(e, circuit);
-  const OnCircuit& on = circuit_use(e).on(circuit);
+  const OnCircuit& on = circuit_use(e).own(circuit);
   if (on.unplaced != none) load.missing = lacks_circuit_of(e, on.unplaced).missing;
   load.alone = places.size() == 1 && on.other == 0 && on.unplaced == none;  // not law: one
   if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) {
@@ -249,18 +249,30 @@ Value limit_of(Evaluation& e, Index circuit, Index place, const MotorCurrent& cu
                               amperes_shown(least.count), amperes_shown(most.count)));
 }
 
+/// Equipment behind an overcurrent device, with the circuit that it is on.
+struct Behind {
+  Index circuit, place;
+};
+
+std::vector<Behind> behind_device_of(Evaluation& e, Index circuit) {
+  std::vector<Behind> all;
+  for (const Index c : circuit_use(e).together(circuit))
+    for (const Index place : equipment_on(e, c)) all.push_back({c, place});
+  return all;
+}
+
 /// Small motors behind the device of an ordinary branch circuit.
-Value small_group(Evaluation& e, Index circuit, std::span<const Index> places) {
+Value small_group(Evaluation& e, Index circuit, const std::vector<Behind>& all) {
   const Table* const t = e.law.table("motor-group");
   const Parameter* const most = e.law.parameter("motor-group-current", Dimension::current);
   const Parameter* const power = e.law.parameter("motor-group-power");
   if (t == nullptr || most == nullptr || power == nullptr) return e.lacks_law("motor-group");
-  for (const Index place : places) {
+  for (const auto& [of, place] : all) {
     const Group group = group_of(e, place);
     if (!is_motor(group)) continue;
     if (group != Group::motor) return Evaluation::value(0);
     if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
-    const Value current = full_load(e, circuit, place).most;
+    const Value current = full_load(e, of, place).most;
     if (!current) return current;
     if (current.count > most->value.count) return Evaluation::value(0);
   }
@@ -302,7 +314,7 @@ Value motor_current_counted(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("{} x the largest, {}, and the others: {}"), factor->text, amperes_shown(load.largest),
            amperes_shown(counted));
   }
-  if (circuit_use(e).on(s.index).other != 0) {
+  if (circuit_use(e).own(s.index).other != 0) {
     if (!circuit.load.known()) return e.lacks(s, "load", "the current that it is to carry", designer);
     std::int64_t others = std::max<std::int64_t>(0, (*circuit.load).count() - load.stated);
     if (others != 0 && circuit.continuous == YesNo::unstated)
@@ -320,32 +332,34 @@ Value motor_current_counted(Evaluation& e, Subject s) {
 }
 
 Value motor_device_limit(Evaluation& e, Subject s) {
-  const auto places = equipment_on(e, s.index);
+  const std::vector<Behind> places = behind_device_of(e, s.index);
   const Value rating = device_rating_of(e, s.index);
   if (!rating) return rating;
   const OnCircuit& on = circuit_use(e).on(s.index);
   if (on.unplaced != none) return lacks_circuit_of(e, on.unplaced);
+  if (circuit_use(e).sharing_open(s.index)) return lacks_sharing(e, s.index);
+  note_sharing(e, s.index);
   const bool alone = places.size() == 1 && on.other == 0;  // not law: one
-  if (alone && machine_of(e, places[0]).maximum_overcurrent.known()) {
-    if (const MissingId wrong = marking_contradicted(e, s.index, places[0]); wrong != 0)
+  if (alone && machine_of(e, places[0].place).maximum_overcurrent.known()) {
+    if (const MissingId wrong = marking_contradicted(e, s.index, places[0].place); wrong != 0)
       return Evaluation::lacks(wrong);
-    return given(e, equipment_at(places[0]), machine_of(e, places[0]).maximum_overcurrent, Unit::ampere,
-                 "maximum-overcurrent", a_current, marking);
+    return given(e, equipment_at(places[0].place), machine_of(e, places[0].place).maximum_overcurrent,
+                 Unit::ampere, "maximum-overcurrent", a_current, marking);
   }
-  if (alone && machine_of(e, places[0]).minimum_ampacity.known())
-    return lacks_of(e, places[0], "maximum-overcurrent", a_current, marked_with_both);
+  if (alone && machine_of(e, places[0].place).minimum_ampacity.known())
+    return lacks_of(e, places[0].place, "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
   MissingId missing = 0;
   std::int64_t sum = 0, of_largest = 0, others = 0;
   bool any = false;
-  for (const Index place : places) {
+  for (const auto& [of, place] : places) {
     if (!is_motor(group_of(e, place))) {
       others += load_stated(e, place).count;  // where it is missing, none
       continue;
     }
-    const MotorCurrent current = full_load(e, s.index, place);
+    const MotorCurrent current = full_load(e, of, place);
     if (!current.most) return current.most;
-    const Value limit = limit_of(e, s.index, place, current, rating.count);
+    const Value limit = limit_of(e, of, place, current, rating.count);
     missing = e.missing.both(missing, limit.missing);
     if (!limit) continue;
     sum += current.least;
@@ -374,8 +388,10 @@ Value motor_device_limit(Evaluation& e, Subject s) {
         "several motors or other loads behind one overcurrent device must be listed for it, or the "
         "device must protect the smallest of them");
   }
-  if (const Maybe<Current>& load = e.model.circuits[s.index].load; on.other != 0 && load.known())
-    others = std::max(others, (*load).count() - sum);
+  std::int64_t stated = 0;
+  for (const Index c : circuit_use(e).together(s.index))
+    stated += e.model.circuits[c].load.known() ? (*e.model.circuits[c].load).count() : 0;
+  if (on.other != 0) others = std::max(others, stated - sum);
   const std::int64_t together = largest.count + sum - of_largest + others;
   if (e.noting())
     e.note(FMT_COMPILE("attested: listed for group installation. The largest device of one motor and the "

@@ -24,7 +24,9 @@ struct AtBox {
   Index place = none;
   std::uint32_t terminated = 0;  // ends on terminals
   std::uint32_t unclear = 0;     // ends of which nothing is said
+  std::uint32_t spliced = 0;     // ends in splices
   Index stop = none;             // the first such
+  Index refused = none;          // one that says they are not joined with a tail
   bool pigtailed = false;
 };
 
@@ -36,10 +38,12 @@ std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Stop& stop = model.stops[s];
       if (stop.place == none || model.places[stop.place].kind != PlaceKind::box) continue;
-      AtBox box{stop.place, 0, 0, s, stop.grounded_pigtailed == YesNo::yes};
+      const bool refused = stop.grounded_pigtailed == YesNo::no;
+      AtBox box{stop.place, 0, 0, 0, s, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};
       const bool goes_on = s != run.stops.first && s + 1 != run.stops.end();
       if (stop.ungrounded == StopTreatment::terminated) box.terminated = goes_on ? 2 : 1;
       if (stop.ungrounded == StopTreatment::unstated) box.unclear = goes_on ? 2 : 1;
+      if (stop.ungrounded == StopTreatment::spliced) box.spliced = goes_on ? 2 : 1;
       boxes.push_back(box);
     }
   }
@@ -54,6 +58,8 @@ std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
     }
     out.back().terminated += box.terminated;
     out.back().unclear += box.unclear;
+    out.back().spliced += box.spliced;
+    if (out.back().refused == none) out.back().refused = box.refused;
     out.back().pigtailed = out.back().pigtailed || box.pigtailed;
   }
   // The first with a fault is told: by name, so that the order of elements says nothing.
@@ -72,10 +78,19 @@ Value neutral_by_device(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   MissingId missing = roles_missing(e, circuit);
   for (const AtBox& box : boxes_of(e.model, circuit)) {
-    if (box.pigtailed || box.terminated + box.unclear < 2) continue;
+    const bool refused = box.refused != none;
+    const bool joined = box.pigtailed || box.terminated + box.unclear < 2;
+    if (refused && (box.pigtailed || (joined && box.spliced + box.terminated + box.unclear >= 2))) {
+      const std::string_view why = box.pigtailed ? "it is said to be yes and no in one box"
+                                                 : "conductors are said to be spliced there, and to go on";
+      const Value lack = e.lacks(s, "grounded-pigtailed", "yes or no", installer, std::string(why),
+                                 e.model.stops[box.refused].source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
+    if (joined) continue;
     const Stop& stop = e.model.stops[box.stop];
-    const bool said = stop.grounded_pigtailed == YesNo::no;
-    if (box.terminated >= 2 && said) {
+    if (box.terminated >= 2 && refused) {
       e.note(FMT_COMPILE("in {} grounded conductors go on from the terminals of a device"),
              e.model.places[box.place].id);
       Value value = answer(true);

@@ -4,6 +4,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -158,6 +159,48 @@ Value poles_together(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(FMT_COMPILE("poles that open together with overcurrent device {}: {}"), own.id, poles);
   return Evaluation::value(number(poles).count());
+}
+
+Value poles_needed(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  constexpr std::int64_t phases = 3;  // not law: phases
+  const Counted counted = count_conductors(e, circuit);
+  if (counted.missing != 0) return Evaluation::lacks(counted.missing);
+  const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);
+  if (hot < 2) return Evaluation::value(number(hot).count());  // not law: one
+  const Value poles = e.get_aside(Id::poles_together, s);
+  if (!poles) return poles;
+  const std::int64_t most = std::min(hot, phases), has = poles.count / number(1).count();
+  if (circuit.parallel == 0 && has > 1 && hot > phases && hot % has == 0) return poles;  // side by side
+  if (has >= most) return Evaluation::value(number(most).count());
+  // Conductors of one phase may share a pole; between those of two there is more than to ground.
+  if (!circuit.voltage.known() || !circuit.to_ground.known()) {
+    return e.lacks(
+        s, circuit.voltage.known() ? "voltage-to-ground" : "voltage", "a voltage such as 120V", designer,
+        fmt::format(FMT_COMPILE("{} ungrounded conductors begin at fewer poles: whether they are of "
+                                "one phase cannot be told without it"),
+                    hot));
+  }
+  const bool differ = *circuit.voltage > *circuit.to_ground;
+  if (!differ && counted.grounded != 0) {
+    e.note(FMT_COMPILE("its voltage is that to ground: its {} ungrounded conductors are of one phase"), hot);
+    return Evaluation::value(number(1).count());
+  }
+  const Index device = circuit.overcurrent_device;
+  const bool fuse = e.model.overcurrent_devices[device].fuse;
+  if (!differ || fuse || has > 1) {
+    return e.lacks(
+        {SubjectKind::overcurrent_device, device}, "poles", "1, 2 or 3", marking,
+        fmt::format(FMT_COMPILE("{} ungrounded conductors begin at it, and it has fewer poles"), hot),
+        e.model.overcurrent_devices[device].source);
+  }
+  if (e.noting()) {
+    e.note(
+        FMT_COMPILE("its voltage of {} is more than that to ground, {}: its {} ungrounded conductors are of "
+                    "different phases"),
+        text_of(show(*circuit.voltage, Unit::volt)), text_of(show(*circuit.to_ground, Unit::volt)), hot);
+  }
+  return Evaluation::value(number(2).count());  // not law: at least
 }
 
 Value panel_spaces(Evaluation& e, Subject s) {

@@ -69,12 +69,15 @@ Value on_circuit(Evaluation& e, Subject s, Index circuit) {
   if (!rating || !own) return Evaluation::lacks(e.missing.both(rating.missing, own.missing));
   const Fitting f{device, s, own.count, rating.count};
   const OnCircuit& on = circuit_use(e).on(circuit);
+  const bool open = circuit_use(e).sharing_open(circuit);
+  note_sharing(e, circuit);
   if (on.outlets > 1 || device.receptacles > 1) return among_several(e, f);
-  if (device.receptacles == 1 && on.unplaced == none) return alone(e, f);
+  if (device.receptacles == 1 && on.unplaced == none && !open) return alone(e, f);
   const Value single = alone(e, f), several = among_several(e, f);
   if (is_yes(single) && is_yes(several)) return several;
   if (is_no(single) && is_no(several)) return several;
-  if (device.receptacles == 1) return lacks_circuit_of(e, on.unplaced);
+  if (device.receptacles == 1)
+    return on.unplaced != none ? lacks_circuit_of(e, on.unplaced) : lacks_sharing(e, circuit);
   return e.lacks(s, "receptacles", "how many it holds, 1 or 2", marking);
 }
 

@@ -231,6 +231,8 @@ const Ends& ends(Evaluation& e) {
   return all;
 }
 
+std::uint32_t ungrounded_at_source(Evaluation& e, Index circuit) { return source(e, circuit).hot; }
+
 Value ungrounded_at(Evaluation& e, Index circuit, Index place) {
   const Sets sets = sets_at(e, circuit, place);
   if (sets.least == sets.most && sets.most != 0) return Evaluation::value(sets.least);

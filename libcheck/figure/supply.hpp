@@ -45,6 +45,9 @@ const Ends& ends(Evaluation& e);
 /// and the voltage of the equipment tell; 0 where one does.
 Value three_phases_at(Evaluation& e, Index circuit, Index place);
 
+/// How many ungrounded conductors of the circuit begin in its panel, or where no run goes there, are in it.
+std::uint32_t ungrounded_at_source(Evaluation& e, Index circuit);
+
 /// How many ungrounded conductors of each set reach the place; missing where that is open.
 Value ungrounded_at(Evaluation& e, Index circuit, Index place);
 

@@ -94,7 +94,7 @@ Value lacks_load(Evaluation& e, Index circuit, std::string why) {
 /// count welders as they are rated, which leaves least to other outlets, or as they are counted here: `most`.
 Value together(Evaluation& e, Index circuit, bool open, bool most) {
   std::vector<std::int64_t> each;
-  const Index unplaced = circuit_use(e).on(circuit).unplaced;
+  const Index unplaced = circuit_use(e).own(circuit).unplaced;
   MissingId missing = unplaced != none ? lacks_circuit_of(e, unplaced).missing : 0;
   std::int64_t primary = 0, others = 0, others_stated = 0;
   CitationId cite = no_citation;
@@ -132,7 +132,7 @@ Value together(Evaluation& e, Index circuit, bool open, bool most) {
       e.note(FMT_COMPILE("{} welders together ({}): {}"), each.size(), e.cited(cite),
              amperes_shown(sum - others));
   }
-  if (circuit_use(e).on(circuit).other != 0) {
+  if (circuit_use(e).own(circuit).other != 0) {
     const Circuit& c = e.model.circuits[circuit];
     const Subject s{SubjectKind::circuit, circuit};
     if (!c.load.known()) {
@@ -230,7 +230,13 @@ Value welder_device_limit(Evaluation& e, Subject s) {
   if (!rating) return rating;
   e.used(factor->cite);
   const bool fuse = e.model.overcurrent_devices[e.model.circuits[s.index].overcurrent_device].fuse;
-  const auto places = equipment_on(e, s.index);
+  if (circuit_use(e).sharing_open(s.index)) return lacks_sharing(e, s.index);
+  note_sharing(e, s.index);
+  std::vector<Index> places;
+  for (const Index c : circuit_use(e).together(s.index)) {
+    const auto on = equipment_on(e, c);
+    places.insert(places.end(), on.begin(), on.end());
+  }
   Value least;
   bool any = false;
   for (const Index place : places) {

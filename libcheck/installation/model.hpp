@@ -326,6 +326,7 @@ struct Circuit {
   YesNo continuous{};
   YesNo multiwire{};
   ConductorSize least_size{};    // least-size: of its ungrounded conductors
+  Maybe<Current> neutral_load;   // neutral-load
   Maybe<Temperature> terminals;  // terminal-temperature
   Maybe<Number> power_factor;    // power-factor
   std::uint8_t parallel = 0;     // conductors of each phase; 0: not stated

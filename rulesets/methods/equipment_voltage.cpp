@@ -6,9 +6,9 @@ namespace raceward::methods {
 namespace {
 
 enum : std::uint32_t { fed, fits };
-constexpr std::string_view figures[] = {"equipment-on-one-circuit", "equipment-voltage-fits"};
+constexpr std::string_view figures[] = {"equipment-on-circuits", "equipment-voltage-fits"};
 constexpr std::string_view messages[] = {"{where} is made for another voltage than that of its circuit"};
-constexpr std::string_view reasons[] = {"no circuit of the document, or several, end at it"};
+constexpr std::string_view reasons[] = {"no circuit of the document ends at it"};
 
 Verdict judge(const Context& c) { return c.provides(fed, fits); }
 
@@ -25,7 +25,8 @@ constexpr Rule equipment_voltage{
     .messages = messages,
     .reasons = reasons,
     .cure = "Connect it to a circuit of its voltage, or set it for the one that it has.",
-    .unseen = "Voltage drop; equipment on several circuits; receptacles and what is plugged into them.",
+    .unseen =
+        "Voltage drop; what each of several circuits does there; receptacles and what is plugged into them.",
     .judge = judge,
 };
 

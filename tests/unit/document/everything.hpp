@@ -48,7 +48,7 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
+<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" neutral-load="21A" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>

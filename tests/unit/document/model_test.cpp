@@ -305,6 +305,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(c.continuous, YesNo::no);
   EXPECT_EQ(c.multiwire, YesNo::yes);
   EXPECT_EQ(c.least_size, ConductorSize::awg8);
+  EXPECT_EQ(*c.neutral_load, amperes(21));
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
   EXPECT_EQ(c.parallel, 2);

@@ -105,7 +105,7 @@ TEST(KnownWords, AMisspeltNameIsNotTakenForANewOne) {
 TEST(KnownWords, NoDayLiesInAPeriodThatEndsBeforeItBegins) {
   EXPECT_EQ(problems(R"(<where permit-from="2026-02-01" permit-before="2026-01-01">
 <uses rule="working-space" force="off"><cite section="1" basis="memory"/></uses></where>)"),
-            (Texts{"layer.xml:3:45: no day lies from 2026-02-01 on and before 2026-01-01"}));
+            (Texts{"layer.xml:3:33: no day lies from 2026-02-01 on and before 2026-01-01"}));
 }
 
 }  // namespace

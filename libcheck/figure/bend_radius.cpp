@@ -103,15 +103,19 @@ class Judging {
 
   MissingId contradiction() { return is_trough(raceway_.type) ? 0 : course_contradiction(e_, s_.index); }
 
-  std::int64_t made_on_site() {
+  std::int64_t made_on_site(bool flexible) {
     std::int64_t count = 0;
-    each_made_on_site([&](auto&&...) { ++count; });
+    each_made_on_site(flexible, [&](auto&&...) { ++count; });
     return count;
   }
+  std::int64_t made_on_site() { return made_on_site(is_flexible(raceway_.type)); }
+  /// A flexible type would have bends made on site, whatever is said of elbows.
+  bool type_decides() { return raceway_.type == RacewayType::unstated && made_on_site(true) > 0; }
 
   Tightest tightest() {
     missing_ = e_.missing.both(course_missing(), contradiction());
-    each_made_on_site([&](std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius,
+    each_made_on_site(is_flexible(raceway_.type),
+                      [&](std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius,
                           Bender bender, Offset source) { bend(what, nth, angle, radius, bender, source); });
     const bool too_tight = best_.any && best_.margin() < Length{};
     if (too_tight || missing_ == 0) return best_;
@@ -122,9 +126,8 @@ class Judging {
  private:
   /// Calls use(what, number, angle, radius, bender, source) for each bend that is no factory elbow.
   template <class Use>
-  void each_made_on_site(Use use) {
+  void each_made_on_site(bool flexible, Use use) {
     if (is_trough(raceway_.type)) return;
-    const bool flexible = is_flexible(raceway_.type);
     const auto made = [&](Bender bender) { return flexible ? Bender::other : bender; };
     if (raceway_.points.count > 1) {
       std::int64_t nth = 0;
@@ -247,6 +250,7 @@ Value field_bends(Evaluation& e, Subject s) {
   const std::int64_t made = judging.made_on_site();
   if (made == 0) {
     if (const MissingId missing = judging.contradiction(); missing != 0) return Evaluation::lacks(missing);
+    if (judging.type_decides()) return lacks_type(e, s);
   }
   return Evaluation::value(number(made).count());
 }

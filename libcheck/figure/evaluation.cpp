@@ -122,8 +122,9 @@ Unit told_in(const Law& law, Unit unit) {
 std::string Evaluation::text_of(const Amount& amount) const {
   const Unit unit = told_in(law, amount.unit);
   if (unit == amount.unit) return raceward::text_of(amount);
-  // Not law: hundredths of a millimetre and its like, thousandths of a metre.
-  constexpr std::int64_t metre = 1'000'000'000, length = 10'000'000, area = 1'000'000, volume = 10'000'000;
+  constexpr std::int64_t metre = 1'000'000'000;                     // not law: a thousandth
+  constexpr std::int64_t length = 10'000'000, volume = 10'000'000;  // not law: hundredths of mm, mL
+  constexpr std::int64_t area = 1'000'000;                          // not law: hundredths of mm2
   const Dimension dimension = dimension_of(unit);
   const std::int64_t step = unit == Unit::metre              ? metre
                             : dimension == Dimension::length ? length

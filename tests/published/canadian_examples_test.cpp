@@ -47,7 +47,7 @@ bool fits(const std::string& xml) {
 }
 
 double area_mm2(const std::string& xml) {
-  return test::figure_of(xml, "conductor-area", "R1", csa) * 645.16;  // of a square inch, by definition
+  return test::figure_of(xml, "conductor-area", "R1", csa);  // the ruleset is metric
 }
 
 // CE3. Dakota Prep, conduit-fill guide (CEC 2024): 3 x 6 AWG RW90XLPE without jackets in rigid metal conduit,

@@ -191,8 +191,8 @@ RACEWARD_API std::string text_figures(const std::string& installation, const std
 RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 
 /// 0 no violation and nothing undetermined (breaches of what is only advised do not count, nor do those that
-/// a waiver accepts), 1 a violation, 2 no violation, but something undetermined or nothing judged at all. What
-/// is undetermined because a rule went wrong can be accepted by nobody.
+/// a waiver accepts), 1 a violation, 2 no violation, but something undetermined or nothing judged at all.
+/// What is undetermined because a rule went wrong can be accepted by nobody.
 RACEWARD_API int exit_status(const Report& report, bool accept_undetermined = false);
 
 }  // namespace raceward

@@ -167,7 +167,7 @@ TEST(Amendment, BringsATableOfItsOwn) {
 TEST(Amendment, StandsOnShippedRulesetsById) {
   Files files(Files::over);
   files.with(Files::over, R"(base="../m/layer.xml")", R"(base="marrow-2020")");
-  files.with(Files::amending_table, "zinc,1/2,7,new", "tin,5/8,7,new");  // words are measured
+  files.with(Files::amending_table, "zinc,1/2,7,new", "lead,3/4,7,new");  // words are measured
   const auto law = amended(files);
   ASSERT_TRUE(law);
   EXPECT_EQ(law->parameter("finest")->place.file, "shipped/m/layer.xml");

@@ -9,6 +9,7 @@
 #include "figure/figure.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
+#include "figure/type_rows.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {

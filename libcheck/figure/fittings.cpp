@@ -5,6 +5,7 @@
 #include "figure/facts.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/type_rows.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -61,13 +62,13 @@ Value made_for(Evaluation& e, Subject element, RacewayType type, Fitting fitting
 
 Value takes_fittings(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
-  if (type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
+  if (type == RacewayType::unstated) return lacks_type(e, s);
   return answer(is_tubular(type));
 }
 
 Value fittings_made_for(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
-  if (r.type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
+  if (r.type == RacewayType::unstated) return lacks_type(e, s);
   Value out = answer(true);
   for (const RacewayEnd& end : r.ends) {
     const Place& place = e.model.places[end.place];

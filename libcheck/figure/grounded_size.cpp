@@ -24,8 +24,6 @@ using namespace installation;
 
 namespace {
 
-constexpr std::uint32_t phases = 3;  // not law: phases
-
 const ConductorKind& kind_of(const Evaluation& e, Index conductor) {
   return e.model.conductor_kinds[e.model.conductors[conductor].kind];
 }
@@ -89,7 +87,7 @@ Hots hots_of(Evaluation& e, Index index) {
   out.sets = std::max<std::uint32_t>(1, circuit.parallel);
   const bool each_has_one = grounded >= out.count;
   out.side_by_side = circuit.parallel > 1 ? grounded < out.sets
-                                          : circuit.parallel == 0 && out.count > phases && !each_has_one;
+                                          : circuit.parallel == 0 && out.count > most_phases && !each_has_one;
   out.count /= out.sets;
   return out;
 }
@@ -160,7 +158,8 @@ ConductorSize smallest_of(const Table& t, std::uint32_t row) {
 /// What a single receptacle is for is attested, and asked about where a grounded conductor is large enough
 /// for such an appliance.
 void find_plugged(Evaluation& e, Subject s, const std::vector<Small>& all, Asked& asked) {
-  const std::uint32_t row = 0;  // a range
+  const std::uint32_t row = asked.table->find({"range"});
+  if (row == Table::none) return;
   const bool is = attested(e, "large-household-range", e.model.circuits[s.index].id);
   for (const Small& small : all)
     if (!is && kind_of(e, small.conductor).size < smallest_of(*asked.table, row)) return;

@@ -3,6 +3,7 @@
 
 #include "figure/facts.hpp"
 #include "figure/raceway_kinds.hpp"
+#include "figure/type_rows.hpp"
 
 namespace raceward::figure::compute {
 
@@ -42,7 +43,7 @@ Value ringed_knockout_voltage(Evaluation& e, Subject) {
 
 Value raceway_is_metal(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;
-  if (type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
+  if (type == RacewayType::unstated) return lacks_type(e, s);
   return answer(is_metal(type));
 }
 

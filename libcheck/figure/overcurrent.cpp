@@ -178,7 +178,7 @@ Value poles_together(Evaluation& e, Subject s) {
 
 Value poles_needed(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
-  constexpr std::int64_t phases = 3;  // not law: phases
+  constexpr std::int64_t phases = most_phases;
   const Counted counted = count_conductors(e, circuit);
   if (counted.missing != 0) return Evaluation::lacks(counted.missing);
   const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);

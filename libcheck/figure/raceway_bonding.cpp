@@ -9,6 +9,7 @@
 #include "figure/grounding_raceway.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/type_rows.hpp"
 
 namespace raceward::figure::compute {
 
@@ -85,9 +86,7 @@ Value end_joined(Evaluation& e, const MetalPieces& all, Index raceway, int which
   return e.lacks(grounding::place_subject(e.model, at), "material", "metal or nonmetallic", installer);
 }
 
-Value lacks_type(Evaluation& e, Index raceway) {
-  return e.lacks({SubjectKind::raceway, raceway}, "type", "a raceway type such as EMT", installer);
-}
+Value lacks_type(Evaluation& e, Index raceway) { return lacks_type(e, {SubjectKind::raceway, raceway}); }
 
 /// Whether another metal raceway enters the same box: 1, 0, or a type that is not stated.
 Value another_enters(Evaluation& e, Index box, Index raceway) {
@@ -155,7 +154,7 @@ Value metal_raceway_used(Evaluation& e, Subject s) {
   });
   const bool open = e.in.routes.block_ambiguity[e.in.graph.block[s.index]] != none;
   if (!used && !open) return answer(false);
-  if (r.type == RacewayType::unstated) return e.lacks(s, "type", "a raceway type such as EMT", installer);
+  if (r.type == RacewayType::unstated) return lacks_type(e, s);
   return answer(is_metal(r.type));
 }
 

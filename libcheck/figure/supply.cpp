@@ -136,22 +136,6 @@ std::uint32_t poles_of(const Model& model, Index circuit) {
   return device.fuse || !device.handle_tie.empty() ? 0 : device.poles;
 }
 
-/// A leg of a three-phase system of which only the others have half of its voltage to ground.
-bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::int64_t to_ground) {
-  const Table* const t = e.law.table("high-leg");
-  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row) {
-    const auto at = [&](std::string_view column) {
-      return t->count(row, t->column(column, Dimension::voltage));
-    };
-    if (volts < at("from") || volts > at("to") || to_ground < at("to-ground-from") ||
-        to_ground > at("to-ground-to") || !voltage_fits(e, made_for, at("others")))
-      continue;
-    e.used(t->cite(row));
-    return true;
-  }
-  return false;
-}
-
 /// Between one ungrounded conductor and a grounded one.
 Value voltage_to_ground(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
@@ -172,6 +156,21 @@ Value voltage_to_ground(Evaluation& e, Index circuit) {
 }
 
 }  // namespace
+
+bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::int64_t to_ground) {
+  const Table* const t = e.law.table("high-leg");
+  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row) {
+    const auto at = [&](std::string_view column) {
+      return t->count(row, t->column(column, Dimension::voltage));
+    };
+    if (volts < at("from") || volts > at("to") || to_ground < at("to-ground-from") ||
+        to_ground > at("to-ground-to") || !voltage_fits(e, made_for, at("others")))
+      continue;
+    e.used(t->cite(row));
+    return true;
+  }
+  return false;
+}
 
 void Ends::read(const Model& model) {
   ready = true;

@@ -55,6 +55,10 @@ Value ungrounded_at(Evaluation& e, Index circuit, Index place);
 /// grounded conductor is there.
 Value voltage_at(Evaluation& e, Index circuit, Index place);
 
+/// Whether it is made for the voltage to ground of the other legs of a three-phase system of which one has
+/// more.
+bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::int64_t to_ground);
+
 /// Whether equipment made for one voltage may be on the other; `used`: the row that allows it is noted.
 bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool used = false);
 

@@ -36,6 +36,8 @@ void Builder::device() {
   fields_.read(a::sink_distance, device.sink_distance);
   fields_.read(a::dedicated, device.dedicated);
   fields_.read(a::beside_load, device.beside_load);
+  fields_.read(a::horsepower, device.horsepower);
+  fields_.read(a::load, device.load);
   link(Link::device_box, index, a::box);
   link(Link::device_fed_from, index, a::fed_from_load_of);
   device.circuits = link_all(Link::device_circuit, model_.device_circuits, a::circuit);

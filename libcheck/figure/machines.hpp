@@ -66,6 +66,14 @@ MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place);
 /// The same, noted; missing where the nameplate contradicts it.
 MotorCurrent motor_current(Evaluation& e, Index circuit, Index place);
 
+/// Full-load current of a motor, rated current of a motor-compressor.
+MotorCurrent full_load(Evaluation& e, Index circuit, Index place);
+
+/// Whether motors of the horsepower that a device is rated for take as much as a current, at the voltage and
+/// phases that reach a place.
+Value horsepower_enough(Evaluation& e, Index circuit, Index place, installation::Horsepower rated,
+                        std::int64_t current, Subject device);
+
 /// What is contradicted where the nameplate of a motor says more than the table gives for its horsepower.
 MissingId nameplate_beyond(Evaluation& e, Index place, std::int64_t by_table);
 

@@ -1,6 +1,7 @@
 // Current of motors by the law's table.
 #include <algorithm>
 
+#include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
 
@@ -128,6 +129,29 @@ MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
            e.cited(current.most.cite));
   }
   return current;
+}
+
+Value horsepower_enough(Evaluation& e, Index circuit, Index place, Horsepower rated, std::int64_t current,
+                        Subject device) {
+  const Table* const t = e.law.table("motor-current");
+  if (t == nullptr) return e.lacks_law("motor-current");
+  const Value volts = voltage_at(e, circuit, place), three = three_phases_at(e, circuit, place);
+  if (!volts || !three) return Evaluation::lacks(e.missing.both(volts.missing, three.missing));
+  const std::uint32_t column = column_for(e, *t, volts.count);
+  const std::uint32_t row = t->find({three.count != 0 ? "three" : "one", name_of(rated)});
+  const bool known = column != Table::none && row != Table::none && t->count(row, column) != Table::blank;
+  if (!known) {
+    return e.lacks(
+        device, "horsepower", "a rating of such motors", marking,
+        fmt::format(FMT_COMPILE("the ruleset in force has no motor of {} hp at {} with {}"), name_of(rated),
+                    text_of({volts.count, Unit::volt}), three.count != 0 ? "three phases" : "one phase"),
+        e.model.devices[device.index].source);
+  }
+  e.used(t->cite(row));
+  if (e.noting())
+    e.note(FMT_COMPILE("motors of {} hp take {} ({})"), name_of(rated), amperes_shown(t->count(row, column)),
+           e.cited(t->cite(row)));
+  return answer(t->count(row, column) >= current, t->cite(row));
 }
 
 }  // namespace raceward::figure

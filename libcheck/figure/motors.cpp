@@ -17,6 +17,19 @@ namespace raceward::figure {
 
 using namespace installation;
 
+MotorCurrent full_load(Evaluation& e, Index circuit, Index place) {
+  if (group_of(e, place) == Group::motor) return motor_current(e, circuit, place);
+  const Place& equipment = e.model.places[place];
+  if (!equipment.rating.known()) {
+    return {
+        lacks_of(e, place, "load", "its rated-load current, or branch-circuit selection current if larger")};
+  }
+  const Value load = load_stated(e, place);
+  if (load && e.noting())
+    e.note(FMT_COMPILE("{}: {} by its nameplate"), equipment.id, amperes_shown(load.count));
+  return {load, load.count};
+}
+
 namespace {
 
 constexpr std::string_view a_current = "a current such as 16A";
@@ -39,20 +52,6 @@ std::int64_t largest_share(const Evaluation& e, Group group) {
   for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row)
     most = std::max(most, t->count(row, t->column("most", Dimension::none)));
   return most;
-}
-
-/// Full-load current of a motor, rated current of a motor-compressor.
-MotorCurrent full_load(Evaluation& e, Index circuit, Index place) {
-  if (group_of(e, place) == Group::motor) return motor_current(e, circuit, place);
-  const Place& equipment = e.model.places[place];
-  if (!equipment.rating.known()) {
-    return {
-        lacks_of(e, place, "load", "its rated-load current, or branch-circuit selection current if larger")};
-  }
-  const Value load = load_stated(e, place);
-  if (load && e.noting())
-    e.note(FMT_COMPILE("{}: {} by its nameplate"), equipment.id, amperes_shown(load.count));
-  return {load, load.count};
 }
 
 /// What is contradicted in the marking of equipment with the ampacity and the device of its circuit.

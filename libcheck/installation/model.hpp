@@ -348,7 +348,8 @@ struct Device {
   Protection protection{};  // ground-fault
   YesNo arc_fault{}, tamper_resistant{}, weather_resistant{}, isolated_ground{};
   YesNo fed_from_line{}, countertop{}, dedicated{};
-  YesNo beside_load{};  // beside-load, of a switch
+  YesNo beside_load{};      // beside-load, of a switch
+  Horsepower horsepower{};  // that it is rated for
   GroundedBy grounded_by{};
   std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
   std::uint8_t yokes = 0;          // 0: not stated
@@ -357,7 +358,7 @@ struct Device {
   Index box = none;                // place
   Index line_from = none;          // device that protects it: fed-from-load-of
   std::string_view id, name;
-  Maybe<Current> rating;
+  Maybe<Current> rating, load;
   Maybe<Voltage> voltage;
   Maybe<Length> depth, height, sink_distance;
   Range circuits;  // in Model::device_circuits

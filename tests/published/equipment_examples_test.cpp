@@ -84,6 +84,23 @@ TEST(PublishedEquipment, HermeticCompressor) {
   EXPECT_EQ(line.undetermined, 1U);
 }
 
+// a study page for electricians on 430.110 (2026 edition): 10 hp, three phases, 230 V are 28 A, and its disconnect is of
+// 28 x 1.15 = 32.2 A at least. What is rated for the horsepower of the motor is enough.
+TEST(PublishedEquipment, DisconnectOf10Horsepower) {
+  const auto with = [](const std::string& disconnect) {
+    std::string text = document({.ungrounded = 3}, {motor("10")});
+    return text.insert(text.rfind("</installation>"),
+                       R"(<device id="D1" kind="disconnect" box="K0" circuit="C1" )" + disconnect + "/>");
+  };
+  EXPECT_DOUBLE_EQ(figure_of(with(R"(rating="60A")"), "switch-rating-least"), 32.2);
+  const auto complies = [&](const std::string& disconnect) {
+    return test::ledger(test::check_text(with(disconnect)), "switch-rating").complies == 1;
+  };
+  EXPECT_TRUE(complies(R"(rating="60A")"));
+  EXPECT_FALSE(complies(R"(rating="30A" horsepower="7-1/2")"));
+  EXPECT_TRUE(complies(R"(rating="30A" horsepower="10")"));
+}
+
 // EC&M, Code Q&A 42: an air conditioner marked with 44 A and at most 60 A: 8 AWG at 75 C, and 60 A.
 TEST(PublishedEquipment, AirConditionerByItsNameplate) {
   const std::string plate = R"(kind="air-conditioner" minimum-ampacity="44A" maximum-overcurrent="60A")";

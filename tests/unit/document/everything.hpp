@@ -59,7 +59,7 @@ inline std::string document_of_everything() {
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"
-  fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes" beside-load="yes"/>
+  fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes" beside-load="yes" horsepower="2" load="12A"/>
 <device id="D2" kind="switch" box="P1"/>
 <bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>

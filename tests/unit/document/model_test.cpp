@@ -387,6 +387,8 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(*d.sink_distance, inches(84));
   EXPECT_EQ(d.dedicated, YesNo::yes);
   EXPECT_EQ(d.beside_load, YesNo::yes);
+  EXPECT_EQ(d.horsepower, Horsepower::h2);
+  EXPECT_EQ(*d.load, amperes(12));
   EXPECT_EQ(m.devices.at(1).gangs, 0);
   EXPECT_EQ(m.devices.at(1).yokes, 0);
   const BondingJumper& j = m.bonding_jumpers.at(0);

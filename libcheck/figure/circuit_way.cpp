@@ -88,7 +88,7 @@ class Finding {
     const Range& hops = e_.in.routes.run_hops[run];
     for (Index h = hops.first; h < hops.end(); ++h) {
       const Hop& hop = e_.in.routes.hops[h];
-      const Conduit conduit = impedance_law(e_).conduit(e_.model.raceways[hop.raceway].type);
+      const Conduit conduit = impedance_law(e_).conduit(e_.model.raceways[hop.raceway]);
       const auto at = static_cast<std::size_t>(conduit);
       if (!ready[at]) by_conduit[at] = of_run(run, conduit);
       ready[at] = true;

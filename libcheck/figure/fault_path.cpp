@@ -90,7 +90,7 @@ void PathsBack::measure_run(Evaluation& e, Index index, bool isolated) {
     const Subject raceway{SubjectKind::raceway, hop.raceway};
     const RacewayType type = e.model.raceways[hop.raceway].type;
     const Value length = e.get_aside(Id::raceway_length, raceway);
-    const Piece& wire = of_run(impedance_law(e).conduit(type));
+    const Piece& wire = of_run(impedance_law(e).conduit(e.model.raceways[hop.raceway]));
     so_far.missing = e.missing.both(so_far.missing, e.missing.both(length.missing, wire.missing));
     if (type == RacewayType::unstated)
       so_far.missing = e.missing.both(so_far.missing, lacks_type(e, raceway).missing);
@@ -134,32 +134,41 @@ PathsBack::Piece PathsBack::piece(Evaluation& e, const Network& net, const Edge&
   }
 }
 
-void PathsBack::search(const Network& net, Search& search, bool known) const {
-  search.cost.assign(net.node_count(), INT64_MAX);
-  search.edge.assign(net.node_count(), UINT32_MAX);
+std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known) const {
+  // What the search reads of an edge stands together: a large net is read from end to end of memory.
+  struct Way {
+    Node a = 0, b = 0;
+    std::int64_t ohms = -1;  // below 0: not taken
+  };
+  std::vector<Way> ways;
+  ways.reserve(net.edges.size());
+  for (std::size_t i = 0; i < net.edges.size(); ++i) {
+    const Edge& edge = net.edges[i];
+    const bool open_question = !edge.certain || pieces_[i].missing != 0;
+    ways.push_back({edge.a, edge.b, !open_question ? pieces_[i].ohms : known ? -1 : 0});
+  }
+  std::vector<Reached> reached(net.node_count());
   using Far = std::pair<std::int64_t, Node>;
   std::priority_queue<Far, std::vector<Far>, std::greater<>> far;
   std::vector<Node> near;
-  search.cost[net.source()] = 0;
+  reached[net.source()].cost = 0;
   far.emplace(0, net.source());
   while (!far.empty()) {
     const auto [cost, start] = far.top();
     far.pop();
-    if (cost > search.cost[start]) continue;
+    if (cost > reached[start].cost) continue;
     // Everything that adds nothing first, without a queue: splices and bonds are most of the net.
     near.push_back(start);
     while (!near.empty()) {
       const Node node = near.back();
       near.pop_back();
       for (const std::uint32_t i : net.at(node)) {
-        const Edge& edge = net.edges[i];
-        const bool open_question = !edge.certain || pieces_[i].missing != 0;
-        if (known && open_question) continue;
-        const std::int64_t then = cost + (open_question ? 0 : pieces_[i].ohms);
-        const Node to = edge.other(node);
-        if (then >= search.cost[to]) continue;
-        search.cost[to] = then;
-        search.edge[to] = i;
+        const Way& way = ways[i];
+        if (way.ohms < 0) continue;
+        const std::int64_t then = cost + way.ohms;
+        const Node to = node == way.a ? way.b : way.a;
+        if (then >= reached[to].cost) continue;
+        reached[to] = {then, i};
         if (then == cost) {
           near.push_back(to);
         } else {
@@ -168,6 +177,7 @@ void PathsBack::search(const Network& net, Search& search, bool known) const {
       }
     }
   }
+  return reached;
 }
 
 void PathsBack::build(Evaluation& e) {
@@ -180,19 +190,15 @@ void PathsBack::build(Evaluation& e) {
     pieces_.push_back(piece(e, net, edge));
     open_questions = open_questions || !edge.certain || pieces_.back().missing != 0;
   }
-  search(net, most_, true);
-  if (open_questions) {
-    search(net, least_, false);
-  } else {
-    least_ = most_;
-  }
+  most_ = search(net, true);
+  least_ = open_questions ? search(net, false) : most_;
 }
 
 MissingId PathsBack::missing(Evaluation& e, Node node) const {
   const Network& net = network(e);
   MissingId missing = 0;
-  for (Node at = node; least_.edge[at] != UINT32_MAX;) {
-    const std::uint32_t i = least_.edge[at];
+  for (Node at = node; least_[at].edge != UINT32_MAX;) {
+    const std::uint32_t i = least_[at].edge;
     if (!net.edges[i].certain) missing = e.missing.both(missing, net.missing(e, net.edges[i]));
     missing = e.missing.both(missing, pieces_[i].missing);
     at = net.edges[i].other(at);
@@ -210,8 +216,8 @@ std::string PathsBack::words(const Evaluation& e, const Edge& edge) const {
 
 void PathsBack::note(Evaluation& e, Node node) const {
   const Network& net = network(e);
-  for (Node at = node; most_.edge[at] != UINT32_MAX;) {
-    const std::uint32_t i = most_.edge[at];
+  for (Node at = node; most_[at].edge != UINT32_MAX;) {
+    const std::uint32_t i = most_[at].edge;
     if (pieces_[i].ohms != 0) {
       e.note(FMT_COMPILE("back by {}: {}"), words(e, net.edges[i]), shown_ohms(pieces_[i].ohms));
     }

@@ -19,7 +19,7 @@ class PathsBack {
  public:
   void build(Evaluation& e);
 
-  [[nodiscard]] PathBack from(Node node) const { return {most_.cost[node], least_.cost[node]}; }
+  [[nodiscard]] PathBack from(Node node) const { return {most_[node].cost, least_[node].cost}; }
   /// What is missing of the way that would be the least.
   MissingId missing(Evaluation& e, Node node) const;
   /// Notes each piece of the known way, from the node back to the source.
@@ -32,20 +32,21 @@ class PathsBack {
     std::int64_t ohms = 0;
     MissingId missing = 0;
   };
-  struct Search {
-    std::vector<std::int64_t> cost;
-    std::vector<std::uint32_t> edge;  // that leads here from the source
+  /// The least way from the source to a node.
+  struct Reached {
+    std::int64_t cost = INT64_MAX;
+    std::uint32_t edge = UINT32_MAX;  // that leads here
   };
   Piece raceway(Evaluation& e, installation::Index raceway) const;
   void measure_runs(Evaluation& e);
   void measure_run(Evaluation& e, installation::Index run, bool isolated);
   [[nodiscard]] Piece piece(Evaluation& e, const Network& net, const Edge& edge) const;
-  void search(const Network& net, Search& search, bool known) const;
+  [[nodiscard]] std::vector<Reached> search(const Network& net, bool known) const;
   [[nodiscard]] std::string words(const Evaluation& e, const Edge& edge) const;
 
   std::vector<Piece> plain_, isolated_;  // by stop: of the conductors from the stop before it
   std::vector<Piece> pieces_;            // by edge
-  Search most_, least_;
+  std::vector<Reached> most_, least_;    // by node
 };
 const PathsBack& paths_back(Evaluation& e);
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "figure/conductor.hpp"
+#include "figure/root.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -22,33 +23,19 @@ Conduit conduit_spelt(std::string_view word) {
   return Conduit::unsaid;
 }
 
-/// Root of a sum of squares, rounded up. Of numbers below 2^62.
-std::int64_t root(wide_int square) {
-  wide_int low = 0, high = wide_int{1} << 62;  // not law: above every root
-  while (low < high) {
-    const wide_int middle = (low + high) / 2;
-    if (middle * middle < square) {
-      low = middle + 1;
-    } else {
-      high = middle;
-    }
-  }
-  return static_cast<std::int64_t>(low);
-}
-
 constexpr wide_int one = number(1).count();
 
 }  // namespace
 
 std::int64_t Impedance::most() const {
   return reactance == 0 ? resistance
-                        : root(wide_int{resistance} * resistance + wide_int{reactance} * reactance);
+                        : root_at_least(wide_int{resistance} * resistance + wide_int{reactance} * reactance);
 }
 
 std::int64_t Impedance::at(Number power_factor) const {
   const wide_int cosine = power_factor.count();
   if (cosine >= one) return resistance;
-  const wide_int sine = root(one * one - cosine * cosine);
+  const wide_int sine = root_at_least(one * one - cosine * cosine);
   return detail::saturate((resistance * cosine + reactance * sine + one / 2) / one);
 }
 

@@ -36,8 +36,10 @@ class ImpedanceLaw {
   [[nodiscard]] const Impedance& of(Metal metal, installation::ConductorSize size, Conduit conduit) const {
     return rows_[place(metal, size, conduit)];
   }
-  [[nodiscard]] Conduit conduit(installation::RacewayType type) const {
-    return conduits_[static_cast<std::size_t>(type)];
+  [[nodiscard]] Conduit conduit(const installation::Raceway& raceway) const {
+    const Conduit by_type = conduits_[static_cast<std::size_t>(raceway.type)];
+    const bool aluminum = raceway.material == installation::RacewayMetal::aluminum;
+    return by_type == Conduit::steel && aluminum ? Conduit::aluminum : by_type;
   }
 
  private:

@@ -1,21 +1,27 @@
 // Square roots of exact counts.
 #pragma once
 
+#include <cmath>
+
 #include "raceward/quantity.hpp"
 
 namespace raceward::figure {
 
-/// Square root, rounded down.
+/// Square root, rounded down, of what is below 2^124; 0 of what is negative.
 inline std::int64_t root(wide_int of) {
-  wide_int low = 0, high = wide_int{1} << 62;
-  while (low < high) {
-    const wide_int middle = (low + high + 1) / 2;
-    if (middle * middle <= of)
-      low = middle;
-    else
-      high = middle - 1;
-  }
-  return detail::saturate(low);
+  if (of <= 0) return 0;
+  // Near enough that two steps of Newton's leave at most the last unit to be put right.
+  auto near = static_cast<wide_int>(std::sqrt(static_cast<double>(of))) + 1;
+  for (int step = 0; step < 2; ++step) near = (near + of / near) / 2;
+  while (near * near > of) --near;
+  while ((near + 1) * (near + 1) <= of) ++near;
+  return detail::saturate(near);
+}
+
+/// Rounded up.
+inline std::int64_t root_at_least(wide_int of) {
+  const std::int64_t below = root(of);
+  return wide_int{below} * below < of ? below + 1 : below;
 }
 
 }  // namespace raceward::figure

@@ -241,16 +241,16 @@ struct Raceway {
   Offset source = 0;
   RacewayType type{};
   TradeSize trade_size{};
-  EnclosureMaterial material{};  // where the type leaves it open (wireway: by type)
-  YesNo supports_none{};         // supports="none": there are none, and that is a statement
-  YesNo no_fastening_point{};    // no-fastening-point: structure gives none within the usual distance
-  YesNo threaded_couplings{};    // threaded-couplings: straight run, threaded couplings throughout
-  YesNo vertical_riser{};        // vertical-riser
-  YesNo flexibility_needed{};    // flexibility-needed
-  YesNo luminaire_whip{};        // luminaire-whip: to a luminaire in an accessible ceiling
-  YesNo fished{};                // fished, where it cannot be fastened
-  YesNo accepted_unfastened{};   // accepted-unfastened
-  YesNo reamed{};                // attested
+  RacewayMetal material{};      // where the type leaves it open; else taken for steel
+  YesNo supports_none{};        // supports="none": there are none, and that is a statement
+  YesNo no_fastening_point{};   // no-fastening-point: structure gives none within the usual distance
+  YesNo threaded_couplings{};   // threaded-couplings: straight run, threaded couplings throughout
+  YesNo vertical_riser{};       // vertical-riser
+  YesNo flexibility_needed{};   // flexibility-needed
+  YesNo luminaire_whip{};       // luminaire-whip: to a luminaire in an accessible ceiling
+  YesNo fished{};               // fished, where it cannot be fastened
+  YesNo accepted_unfastened{};  // accepted-unfastened
+  YesNo reamed{};               // attested
   YesNo unbroken{};  // unbroken: no coupling between the ends; derived from pieces where they are given
   YesNo grounding_listed{};     // listed-for-grounding (flexible types)
   YesNo movement{};             // moves-after-installation

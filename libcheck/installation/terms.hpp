@@ -134,6 +134,8 @@ namespace raceward::installation {
 
 #define RACEWARD_ENCLOSURE_MATERIALS(X) X(metal, "metal", "") X(nonmetallic, "nonmetallic", "")
 
+#define RACEWARD_RACEWAY_METALS(X) X(steel, "steel", "") X(aluminum, "aluminum", "")
+
 #define RACEWARD_YES_NO(X) X(no, "no", "") X(yes, "yes", "")
 
 #define RACEWARD_MOUNTINGS(X)                                                                        \
@@ -313,6 +315,7 @@ RACEWARD_TERM(PlaceKind, RACEWARD_PLACE_KINDS)
 RACEWARD_TERM(BoxKind, RACEWARD_BOX_KINDS)
 RACEWARD_TERM(BoxSize, RACEWARD_BOX_SIZES)
 RACEWARD_TERM(EnclosureMaterial, RACEWARD_ENCLOSURE_MATERIALS)
+RACEWARD_TERM(RacewayMetal, RACEWARD_RACEWAY_METALS)
 RACEWARD_TERM(YesNo, RACEWARD_YES_NO)
 RACEWARD_TERM(Mounting, RACEWARD_MOUNTINGS)
 RACEWARD_TERM(BodyForm, RACEWARD_BODY_FORMS)

@@ -242,7 +242,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.unbroken, YesNo::no);
   EXPECT_EQ(r.grounding_listed, YesNo::yes);
   EXPECT_EQ(r.movement, YesNo::no);
-  EXPECT_EQ(r.material, EnclosureMaterial::metal);
+  EXPECT_EQ(r.material, RacewayMetal::aluminum);
   EXPECT_EQ(*r.burial_depth, inches(18));
   EXPECT_EQ(r.beneath, Beneath::driveway);
   EXPECT_EQ(r.damage, Exposure::none);

@@ -18,14 +18,9 @@ from program import FAULTY, GOOD, Case, fixture, schema
 
 # What no document can rest on: docs/suites.md tells of each why.
 UNREAD = [
-    r"parameter (canopy-wire-smaller-than|conduit-body-largest-conductor|device-gang-width|loop-length)",
-    r"parameter framing-(end-fastening|support-spacing)",
-    r"parameter practice-(box-offset-bend|box-offset-total|end-support|square-box-.*|support-spacing)",
     r"table carrying-raceway: (?!RMC|IMC).*",
     r"table compressor-branch: 240",
     r"table conductor-circular-mils: 18 AWG",
-    r"table conductor-impedance: .*, aluminum",
-    r"table conductor-resistance: (?!1[68] AWG, stranded|14 AWG, stranded).*",
     r"table equipment-voltage: 347",
     r"table raceway-support: (IMC|RMC), (1/2|3/4), threaded-straight",
 ]

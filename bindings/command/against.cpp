@@ -13,6 +13,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "suite/json.hpp"
 #include "wrap.hpp"
 
 namespace raceward::command {
@@ -119,8 +120,9 @@ std::string how(const FormerFinding& from, const Finding& to) {
 using Writer = rapidjson::Writer<rapidjson::StringBuffer>;
 
 void member(Writer& w, const char* key, std::string_view value) {
+  const std::string valid = suite::printable(value);
   w.Key(key);
-  w.String(value.data(), static_cast<rapidjson::SizeType>(value.size()));
+  w.String(valid.data(), static_cast<rapidjson::SizeType>(valid.size()));
 }
 
 void finding(Writer& w, std::string_view rule, std::string_view verdict, std::string_view subject,
@@ -244,7 +246,7 @@ std::string text_of(const Compared& c, const Report& report, const Former& forme
   return out + whole.substr(ledger);
 }
 
-std::string with_comparison(std::string report, const Compared& c, const Former& former) {
+std::string json_of(const Compared& c, const Former& former) {
   rapidjson::StringBuffer buffer;
   Writer w(buffer);
   w.StartObject();
@@ -265,10 +267,7 @@ std::string with_comparison(std::string report, const Compared& c, const Former&
   w.Key("stayed");
   w.Uint64(c.stayed);
   w.EndObject();
-  // The report is one object on one line.
-  const std::size_t end = report.rfind('}');
-  report.insert(end, ",\"against\":" + std::string(buffer.GetString(), buffer.GetSize()));
-  return report;
+  return {buffer.GetString(), buffer.GetSize()};
 }
 
 }  // namespace raceward::command

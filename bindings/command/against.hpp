@@ -45,7 +45,7 @@ Compared compare(const Report& report, const Former& former);
 
 /// The report for people with the comparison in place of its findings.
 std::string text_of(const Compared& compared, const Report& report, const Former& former);
-/// The report as JSON with the comparison in a key "against".
-std::string with_comparison(std::string report, const Compared& compared, const Former& former);
+/// The comparison as one JSON object on one line.
+std::string json_of(const Compared& compared, const Former& former);
 
 }  // namespace raceward::command

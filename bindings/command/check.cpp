@@ -48,6 +48,17 @@ Input read(const std::string& file, const std::string& under, Laws& laws, spdlog
   return {std::move(loaded.installation), law};
 }
 
+/// The report as JSON with the comparison in a key "against". The last piece ends the one object.
+void write_with(const Report& report, const std::string& comparison, Output& out) {
+  std::string last;
+  json_report(report, [&](std::string_view piece) {
+    out.write(last);
+    last = piece;
+  });
+  last.insert(last.rfind('}'), ",\"against\":" + comparison);
+  out.write(last);
+}
+
 }  // namespace
 
 Status run(const CheckTask& options, spdlog::logger& log) {
@@ -78,7 +89,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
   how.detail = told ? raceward::Detail::all : raceward::Detail::counts;
   bool all_read = true;
   bool first = true;
-  std::string kept;
+  Output out(options.output);
   for (const std::string& file : options.files) {
     const Input input = read(file, options.under, laws, log);
     if (!input) {
@@ -92,28 +103,28 @@ Status run(const CheckTask& options, spdlog::logger& log) {
     }
     status = worse(status, static_cast<Status>(exit_status(report, options.accept_undetermined)));
     if (!told) continue;
-    std::string text;
-    if (options.against.empty()) {
-      text = options.format == Format::json ? json_report(report) : text_report(report);
-    } else {
-      const Compared compared = compare(report, former);
-      text = options.format == Format::json ? with_comparison(json_report(report), compared, former)
-                                            : text_of(compared, report, former);
-    }
-    if (options.format == Format::text && !first) text.insert(0, "\n\n");
+    const bool text = options.format == Format::text;
+    if (text && !first) out.write("\n\n");
     first = false;
-    if (options.output.empty()) {
-      status = worse(status, write_standard(text));
+    if (!options.against.empty()) {
+      const Compared compared = compare(report, former);
+      if (text) {
+        out.write(text_of(compared, report, former));
+      } else {
+        write_with(report, json_of(compared, former), out);
+      }
+    } else if (text) {
+      out.write(text_report(report));
     } else {
-      kept += text;
+      json_report(report, [&](std::string_view piece) { out.write(piece); });
     }
   }
-  if (options.output.empty()) return status;
-  if (!all_read) {
+  if (!told) return status;
+  if (!all_read && !options.output.empty()) {
     complain(options.output + ": not written, because not every input could be read");
     return status;
   }
-  return worse(status, write_file(options.output, kept));
+  return worse(status, out.finish());
 }
 
 Status run(const FiguresTask& options, spdlog::logger& log) {
@@ -130,7 +141,7 @@ Status run(const FiguresTask& options, spdlog::logger& log) {
     return options.format == Format::json ? json_figures(id, lines) : text_figures(id, lines);
   };
   const std::string text = text_of();
-  return options.output.empty() ? write_standard(text) : write_file(options.output, text);
+  return write_file(options.output, text);
 }
 
 }  // namespace raceward::command

@@ -218,7 +218,10 @@ std::string expressions(const Requirement& r) {
 
 std::string described(const Law& law) {
   std::string out = fmt::format("{}: {}\n", law.id, law.title);
-  if (!law.effective_from.empty()) out += fmt::format("effective from {}\n", law.effective_from);
+  for (const LayerPeriod& p : law.periods) {
+    out += fmt::format("{} is law{}{}{}{}\n", p.layer, p.from.empty() ? "" : " from ", p.from,
+                       p.before.empty() ? "" : " before ", p.before);
+  }
   std::string layers;
   for (const std::string& layer : law.layers) layers += (layers.empty() ? "" : " + ") + layer;
   out += fmt::format("layers: {}\n\nRules\n", layers);

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <utility>
 
 namespace raceward::command {
 
@@ -13,23 +14,12 @@ namespace fs = std::filesystem;
 
 namespace {
 
-bool write_all(std::FILE* file, std::string_view text) {
-  return std::fwrite(text.data(), 1, text.size(), file) == text.size() && std::fflush(file) == 0;
-}
-
-Status cannot_write(const std::string& path, int error, Status status) {
-  complain(path + ": cannot be written: " + std::strerror(error));
-  return status;
-}
-
-Status write_directly(const std::string& path, std::string_view text) {
-  std::FILE* file = std::fopen(path.c_str(), "wb");
-  if (file == nullptr) return cannot_write(path, errno, Status::usage);
-  const bool written = write_all(file, text);
-  const int error = errno;
-  if (std::fclose(file) != 0 || !written)
-    return cannot_write(path, written ? errno : error, Status::internal);
-  return Status::complies;
+/// Opened anew; one that a killed process of our number left is no obstacle.
+std::FILE* open_new(const std::string& path) {
+  std::FILE* file = std::fopen(path.c_str(), "wbx");
+  if (file != nullptr || errno != EEXIST) return file;
+  std::remove(path.c_str());
+  return std::fopen(path.c_str(), "wbx");
 }
 
 }  // namespace
@@ -42,40 +32,61 @@ void complain(std::string_view text) {
   std::fprintf(stderr, "raceward: %s\n", line.c_str());
 }
 
-Status write_standard(std::string_view text) {
-  if (write_all(stdout, text)) return Status::complies;
-  complain(std::string("standard output: cannot be written: ") + std::strerror(errno));
-  return Status::internal;
+Output::~Output() {
+  if (file_ == nullptr || file_ == stdout) return;
+  std::fclose(file_);
+  if (!beside_.empty()) std::remove(beside_.c_str());
 }
 
-Status write_file(const std::string& path, std::string_view text) {
-  std::error_code ignored;
-  const fs::file_status now = fs::status(path, ignored);
-  if (fs::exists(now) && !fs::is_regular_file(now)) return write_directly(path, text);
+void Output::fail(const std::string& what, int error, Status status) {
+  status_ = status;
+  complain(what + ": cannot be written: " + std::strerror(error));
+}
 
-  // A link stays a link: what it points to is replaced.
-  const fs::path target = fs::exists(now) ? fs::canonical(path, ignored) : fs::path(path);
-  const std::string beside = target.string() + "." + std::to_string(getpid()) + ".part";
-  std::FILE* file = std::fopen(beside.c_str(), "wbx");
-  if (file == nullptr && errno == EEXIST) {
-    // Of a process that had our number and was killed.
-    std::remove(beside.c_str());
-    file = std::fopen(beside.c_str(), "wbx");
+void Output::open() {
+  if (path_.empty()) {
+    file_ = stdout;
+    return;
   }
-  if (file == nullptr) return cannot_write(path, errno, Status::usage);
-  bool good = write_all(file, text);
-  int error = errno;
-  if (std::fclose(file) != 0 && good) {
-    good = false;
-    error = errno;
+  std::error_code ignored;
+  const fs::file_status now = fs::status(path_, ignored);
+  if (fs::exists(now) && !fs::is_regular_file(now)) {
+    file_ = std::fopen(path_.c_str(), "wb");
+  } else {
+    // A link stays a link: what it points to is replaced.
+    target_ = fs::exists(now) ? fs::canonical(path_, ignored).string() : path_;
+    beside_ = target_ + "." + std::to_string(getpid()) + ".part";
+    file_ = open_new(beside_);
   }
-  if (good && std::rename(beside.c_str(), target.c_str()) != 0) {
-    good = false;
-    error = errno;
-  }
-  if (good) return Status::complies;
-  std::remove(beside.c_str());
-  return cannot_write(path, error, Status::internal);
+  if (file_ == nullptr) fail(path_, errno, Status::usage);
+}
+
+void Output::write(std::string_view piece) {
+  if (status_ == Status::complies && file_ == nullptr) open();
+  if (status_ != Status::complies) return;
+  const bool whole = std::fwrite(piece.data(), 1, piece.size(), file_) == piece.size();
+  if (whole && std::fflush(file_) == 0) return;
+  fail(path_.empty() ? "standard output" : path_, errno, Status::internal);
+}
+
+Status Output::finish() {
+  write({});
+  if (status_ != Status::complies) return status_;
+  std::FILE* const file = std::exchange(file_, nullptr);
+  const bool closed = file == stdout ? std::fflush(file) == 0 : std::fclose(file) == 0;
+  if (closed && (beside_.empty() || std::rename(beside_.c_str(), target_.c_str()) == 0)) return status_;
+  const int error = errno;
+  if (!beside_.empty()) std::remove(beside_.c_str());
+  fail(path_.empty() ? "standard output" : path_, error, Status::internal);
+  return status_;
+}
+
+Status write_standard(std::string_view text) { return write_file({}, text); }
+
+Status write_file(const std::string& path, std::string_view text) {
+  Output out(path);
+  out.write(text);
+  return out.finish();
 }
 
 Status admit_output(const std::string& path, const std::vector<std::string>& inputs) {

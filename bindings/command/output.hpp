@@ -1,6 +1,7 @@
 // Where results go: standard output, or a file that is there whole or not at all.
 #pragma once
 
+#include <cstdio>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,11 +10,33 @@
 
 namespace raceward::command {
 
+/// Where a long result goes piece by piece: standard output where `path` is empty, else a file. A file is
+/// written beside its place and renamed into it by finish(), so that what was there stays until the new is
+/// whole, and stays for good without finish(). Devices and pipes are written directly. The first failure is
+/// told on standard error, and what follows it is dropped.
+class Output {
+ public:
+  explicit Output(std::string path) : path_(std::move(path)) {}
+  Output(const Output&) = delete;
+  Output& operator=(const Output&) = delete;
+  ~Output();
+
+  void write(std::string_view piece);
+  Status finish();
+
+ private:
+  void open();
+  void fail(const std::string& what, int error, Status status);
+
+  std::string path_, target_, beside_;  // beside_ is empty where the file is written directly
+  std::FILE* file_ = nullptr;
+  Status status_ = Status::complies;
+};
+
 /// Writes to standard output. Tells on standard error where that fails.
 Status write_standard(std::string_view text);
 
-/// Writes a file: beside it first, then renamed into its place, so that what was there stays until the new is
-/// whole. Devices and pipes are written directly. Tells on standard error where that fails.
+/// Writes a file, whole or not at all, as Output does.
 Status write_file(const std::string& path, std::string_view text);
 
 /// Refuses an output that is one of the inputs, or a folder.

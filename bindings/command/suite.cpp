@@ -51,9 +51,7 @@ std::string formatted(const suite::Result& result, Format format) {
   return suite::text_of(result);
 }
 
-Status write(const SuiteTask& options, const std::string& text) {
-  return options.output.empty() ? write_standard(text) : write_file(options.output, text);
-}
+Status write(const SuiteTask& options, const std::string& text) { return write_file(options.output, text); }
 
 Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice& choice,
                      std::vector<Problem> problems, const SuiteTask& options) {

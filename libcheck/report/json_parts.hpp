@@ -37,8 +37,16 @@ class Json {
   void cites(std::span<const Citation> citations);
   void needs(const std::vector<Need>& needs);
 
-  /// The document with a line break at its end.
+  /// The document with a line break at its end, or what is left of it.
   [[nodiscard]] std::string take() const;
+  /// Gives up what is written so far where that is much.
+  template <class Out>
+  void pass_on(const Out& out) {
+    constexpr std::size_t much = std::size_t{1} << 20;  // not law: bytes
+    if (buffer_.GetSize() < much) return;
+    out(std::string_view(buffer_.GetString(), buffer_.GetSize()));
+    buffer_.Clear();
+  }
 
  private:
   rapidjson::StringBuffer buffer_;

@@ -86,6 +86,12 @@ void write_waiver(Json& json, const WaiverLine& w) {
 }  // namespace
 
 std::string json_report(const Report& report) {
+  std::string whole;
+  json_report(report, [&](std::string_view piece) { whole += piece; });
+  return whole;
+}
+
+void json_report(const Report& report, const std::function<void(std::string_view)>& out) {
   Json json;
   json.begin_object();
   json.field("format", std::uint64_t{1});
@@ -100,7 +106,10 @@ std::string json_report(const Report& report) {
   json.field("elements", report.element_count);
   json.key("findings");
   json.begin_array();
-  for (const Finding& f : report.findings) write_finding(json, f);
+  for (const Finding& f : report.findings) {
+    write_finding(json, f);
+    json.pass_on(out);
+  }
   json.end_array();
   json.key("ledger");
   json.begin_array();
@@ -124,7 +133,7 @@ std::string json_report(const Report& report) {
   json.end_array();
   json.field("cautions", report.cautions);
   json.end_object();
-  return json.take();
+  out(json.take());
 }
 
 }  // namespace raceward

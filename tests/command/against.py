@@ -35,6 +35,10 @@ class Against(Case):
             self.assertIn(part, done.out)
         self.assertNotIn("failed: see NOT CHECKED", done.out)
 
+    def test_a_former_report_whose_name_is_no_text(self):
+        (self.folder / "former.json").rename(self.folder / "for\udcffmer.json")
+        self.assertEqual(self.against(former="for\udcffmer.json")["file"], "for?mer.json")
+
     def test_all_three(self):
         gap = next(f for f in self.findings if f["rule"] == "support-spacing")
         start = self.text.index(f'<raceway id="{gap["subject"]}"')

@@ -43,6 +43,20 @@ TEST(JsonReport, IsOneLineWithWhatTheReportSays) {
   EXPECT_EQ(text_at(doc["cautions"][0]), "Electricity kills.");
 }
 
+TEST(JsonReport, ComesInPiecesOfOneText) {
+  Report r = sample();
+  r.findings.resize(6000, r.findings.front());
+  std::vector<std::string> pieces;
+  json_report(r, [&](std::string_view piece) { pieces.emplace_back(piece); });
+  EXPECT_GT(pieces.size(), 2u);
+  for (const std::string& piece : pieces) EXPECT_LT(piece.size(), std::size_t{2} << 20);
+  std::string whole;
+  for (const std::string& piece : pieces) whole += piece;
+  EXPECT_EQ(parsed(whole)["findings"].Size(), 6000u);
+  EXPECT_EQ(whole, json_report(r));
+  EXPECT_EQ(std::count(whole.begin(), whole.end(), '\n'), 1);
+}
+
 TEST(JsonReport, TellsWaiversWhereThereAreSome) {
   const rapidjson::Document doc = parsed(json_report(waived_sample()));
   EXPECT_EQ(text_at(doc["on"]), "2026-06-15");

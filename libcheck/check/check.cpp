@@ -30,16 +30,23 @@ void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
   to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
-/// A layer that is no law on the day of the permit judged nothing: what it stands upon did.
+/// An uppermost layer that is no law on the day of the permit judged nothing: what it stands upon did. A
+/// lower one judged, for those above are written over what it made.
 void tell_not_in_effect(const Law& law, std::string_view permit_date, std::vector<NotChecked>& out) {
-  const bool too_early = !law.effective_from.empty() && permit_date < law.effective_from;
-  const bool too_late = !law.effective_before.empty() && permit_date >= law.effective_before;
-  if (permit_date.empty() || (!too_early && !too_late)) return;
-  out.push_back(
-      {fmt::format("all that ruleset {} changes", law.id),
-       fmt::format("it is law {} {}, and the permit is of {}; what it stands upon was judged without it",
-                   too_early ? "from" : "before", too_early ? law.effective_from : law.effective_before,
-                   permit_date)});
+  if (permit_date.empty()) return;
+  for (const LayerPeriod& p : law.periods) {
+    const bool too_early = !p.from.empty() && permit_date < p.from;
+    const bool too_late = !p.before.empty() && permit_date >= p.before;
+    if (!too_early && !too_late) continue;
+    const bool uppermost = p.layer == law.id;
+    out.push_back(
+        {uppermost ? fmt::format("all that ruleset {} changes", p.layer)
+                   : fmt::format("anything without what ruleset {} changes", p.layer),
+         fmt::format("it is law {} {}, and the permit is of {}; {}", too_early ? "from" : "before",
+                     too_early ? p.from : p.before, permit_date,
+                     uppermost ? "what it stands upon was judged without it"
+                               : "it was judged as law all the same, for " + law.id + " stands upon it")});
+  }
 }
 
 /// Whoever reads a verdict of a module should know that it is none of ours.
@@ -145,6 +152,14 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   log(options, 1, "{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
       report.findings.size());
   return report;
+}
+
+void explain(const Installation& installation, const ReadyLaw& ready, std::span<Finding> findings) {
+  std::vector<const BoundRule*> asked;
+  for (const BoundRule& bound : ready.rules) {
+    if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
+  }
+  ask_again(installation, ready, asked, findings);
 }
 
 std::string_view installation_id(const Installation& installation) { return installation.model.id; }

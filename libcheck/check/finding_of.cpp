@@ -65,6 +65,7 @@ Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
            : advised                                ? Finding::Kind::advised
                                                     : Finding::Kind::violates;
   f.subject = installation::id_of(e.model, e.in.sections, subject);
+  f.at = subject;
   if (verdict.outcome != Outcome::undetermined) {
     f.has_measured = verdict.has_measured;
     f.has_limit = verdict.has_limit;

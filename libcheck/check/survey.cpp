@@ -32,11 +32,52 @@ struct Key {
   std::size_t slice = 0;
 };
 
+/// The id of a subject as findings have it; empty where the installation has no such subject.
+std::string id_of(const Installation& in, Subject at) {
+  if (static_cast<std::size_t>(at.kind) >= subject_kind_count) return {};
+  const std::size_t count =
+      is_place(at.kind) ? in.model.places.size() : installation::count_of(in.model, in.sections, at.kind);
+  return at.index < count ? installation::id_of(in.model, in.sections, at) : std::string();
+}
+
 /// The i-th of so many equal parts of a list.
 std::span<const Subject> part(std::span<const Subject> all, std::size_t i, std::size_t parts) {
   const std::size_t first = all.size() * i / parts, end = all.size() * (i + 1) / parts;
   return all.subspan(first, end - first);
 }
+
+/// Rules asked on one thread, under the conditions of the law where it has some.
+class Questions {
+ public:
+  Questions(const Installation& installation, const ReadyLaw& ready,
+            const std::vector<const BoundRule*>& rules, Variants& variants, Detail detail,
+            rule::Progress* progress)
+      : evaluation_(installation, *ready.law, ready.notes) {
+    for (const BoundRule* bound : rules) askings_.emplace_back(evaluation_, *bound, cited_, detail, progress);
+    if (!ready.law->scopes.empty()) scoped_.emplace(installation, variants, evaluation_, askings_, detail);
+  }
+
+  void ask(std::size_t rule, std::span<const Subject> subjects, std::size_t first,
+           std::vector<Finding>* findings) {
+    if (!scoped_ || !scoped_->matters_to(rule)) return askings_[rule].ask(subjects, first, findings);
+    for (std::size_t i = 0; i < subjects.size(); ++i) scoped_->ask(rule, subjects[i], first + i, findings);
+  }
+  /// What is remembered of single subjects.
+  void forget() {
+    evaluation_.forget();
+    if (scoped_) scoped_->forget();
+  }
+  void add_to(std::vector<Tally>& tallies) const {
+    if (scoped_) scoped_->add_to(tallies);
+    for (std::size_t rule = 0; rule < askings_.size(); ++rule) tallies[rule].add(askings_[rule].tally());
+  }
+
+ private:
+  figure::Evaluation evaluation_;
+  CitedLists cited_;
+  std::deque<Asking> askings_;
+  std::optional<ScopedAsking> scoped_;
+};
 
 /// Every kind of subject is cut into the same number of slices, in document order: what stands together in a
 /// file is mostly read by the same figures.
@@ -72,39 +113,25 @@ class Survey {
  private:
   /// Takes slices as long as there are any.
   void work() {
-    figure::Evaluation evaluation(in_, *ready_.law, ready_.notes);
-    CitedLists cited;
-    std::deque<Asking> askings;
-    for (const BoundRule* bound : rules_)
-      askings.emplace_back(evaluation, *bound, cited, manner_.detail, manner_.progress);
-    std::optional<ScopedAsking> scoped;
-    if (!ready_.law->scopes.empty()) scoped.emplace(in_, variants_, evaluation, askings, manner_.detail);
+    Questions questions(in_, ready_, rules_, variants_, manner_.detail, manner_.progress);
     std::vector<Key> keys;
     for (std::size_t slice; (slice = next_++) < slices_;) {
-      ask(askings, scoped ? &*scoped : nullptr, slice, keys);
-      evaluation.forget();
-      if (scoped) scoped->forget();
+      ask(questions, slice, keys);
+      questions.forget();
     }
     const std::lock_guard lock(guard_);
-    if (scoped) scoped->add_to(answers_.tallies);
-    for (std::size_t rule = 0; rule < rules_.size(); ++rule)
-      answers_.tallies[rule].add(askings[rule].tally());
+    questions.add_to(answers_.tallies);
     keys_.insert(keys_.end(), keys.begin(), keys.end());
   }
 
-  void ask(std::deque<Asking>& askings, ScopedAsking* scoped, std::size_t slice, std::vector<Key>& keys) {
+  void ask(Questions& questions, std::size_t slice, std::vector<Key>& keys) {
     std::vector<Finding>& findings = found_[slice];
     for (std::size_t rule = 0; rule < rules_.size(); ++rule) {
       const auto subjects = part(lists_[rule], slice, slices_);
       const std::size_t before = findings.size();
       if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
       const auto first = static_cast<std::size_t>(subjects.data() - lists_[rule].data());
-      std::vector<Finding>* const into = manner_.detail != Detail::counts ? &findings : nullptr;
-      if (scoped == nullptr || !scoped->matters_to(rule)) {
-        askings[rule].ask(subjects, first, into);
-      } else {
-        for (std::size_t i = 0; i < subjects.size(); ++i) scoped->ask(rule, subjects[i], first + i, into);
-      }
+      questions.ask(rule, subjects, first, manner_.detail != Detail::counts ? &findings : nullptr);
       for (std::size_t i = before; i < findings.size(); ++i) {
         const Place& place = findings[i].place;
         keys.push_back({place.line, place.column, static_cast<std::uint32_t>(rule),
@@ -147,6 +174,27 @@ class Survey {
 Answers ask_all(const Installation& installation, const ReadyLaw& ready,
                 const std::vector<const BoundRule*>& rules, Subjects& subjects, Manner manner) {
   return Survey(installation, ready, rules, subjects, manner).run();
+}
+
+void ask_again(const Installation& installation, const ReadyLaw& ready,
+               const std::vector<const BoundRule*>& rules, std::span<Finding> findings) {
+  Variants variants(*ready.law, rules);
+  Questions questions(installation, ready, rules, variants, Detail::all, nullptr);
+  std::vector<Finding> told;
+  for (Finding& f : findings) {
+    const auto at =
+        std::lower_bound(rules.begin(), rules.end(), f.rule,
+                         [](const BoundRule* bound, const std::string& id) { return bound->id() < id; });
+    if (at == rules.end() || (*at)->id() != f.rule) continue;
+    const SubjectKind asked = (*at)->rule->subject;
+    const bool of_kind = asked == f.at.kind || (asked == SubjectKind::place && is_place(f.at.kind));
+    if (!of_kind || f.subject != id_of(installation, f.at)) continue;
+    told.clear();
+    questions.ask(static_cast<std::size_t>(at - rules.begin()), {&f.at, 1}, 0, &told);
+    if (told.size() != 1 || told.front().kind != f.kind) continue;
+    told.front().waiver = f.waiver;
+    f = std::move(told.front());
+  }
 }
 
 }  // namespace raceward::checking

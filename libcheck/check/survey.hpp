@@ -1,6 +1,7 @@
 // All rules asked of all their subjects, on one thread or several.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "check/ready_law.hpp"
@@ -26,5 +27,9 @@ struct Manner {
 /// REQUIRES: the fault of each rule is empty; rules are sorted by id.
 Answers ask_all(const Installation& installation, const ReadyLaw& ready,
                 const std::vector<const BoundRule*>& rules, Subjects& subjects, Manner manner);
+
+/// Asks again what each finding says, and makes it one with words. REQUIRES: as ask_all.
+void ask_again(const Installation& installation, const ReadyLaw& ready,
+               const std::vector<const BoundRule*>& rules, std::span<Finding> findings);
 
 }  // namespace raceward::checking

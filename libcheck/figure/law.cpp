@@ -1,21 +1,37 @@
-// Look-ups in a resolved law: binary search by name, and a hash over a table's joined keys.
+// Look-ups in a resolved law: by a hash of the name, else by binary search; and a hash over a table's joined
+// keys.
 #include "raceward/law.hpp"
 
 #include <algorithm>
+#include <cstring>
 
 namespace raceward {
 namespace {
 
-// FNV-1a over every key and a separator, so that {"ab", "c"} and {"a", "bc"} differ and nothing is allocated.
-std::uint64_t hash_of(std::span<const std::string_view> keys) {
-  std::uint64_t hash = 14695981039346656037ull;  // not law: of the hash function
-  // not law: of the hash function
-  const auto mix = [&hash](unsigned char byte) { hash = (hash ^ byte) * 1099511628211ull; };
-  for (const std::string_view key : keys) {
-    for (const char c : key) mix(static_cast<unsigned char>(c));
-    mix(0x1f);
+/// Eight bytes of a text are mixed in at once; its length keeps {"ab", "c"} and {"a", "bc"} apart.
+std::uint64_t mixed(std::uint64_t hash, std::string_view text) {
+  constexpr std::uint64_t odd = 0x9e3779b97f4a7c15ull;  // not law: of the hash function
+  const auto mix = [&hash](std::uint64_t word) {
+    hash = (hash ^ word) * odd;
+    hash ^= hash >> 32;
+  };
+  mix(text.size());
+  std::uint64_t word = 0;
+  while (text.size() >= sizeof(word)) {
+    std::memcpy(&word, text.data(), sizeof(word));
+    mix(word);
+    text.remove_prefix(sizeof(word));
   }
-  return hash ^ (hash >> 32);
+  word = 0;
+  for (const char c : text) word = word << 8 | static_cast<unsigned char>(c);
+  mix(word);
+  return hash;
+}
+
+std::uint64_t hash_of(std::span<const std::string_view> keys) {
+  std::uint64_t hash = 0;
+  for (const std::string_view key : keys) hash = mixed(hash, key);
+  return hash;
 }
 
 template <class T, class Name>
@@ -165,7 +181,10 @@ bool Table::same_cells(std::uint32_t row, const Table& other, std::uint32_t othe
   return texts_[row] == other.texts_[other_row] && counts_[row] == other.counts_[other_row];
 }
 
+std::size_t NameSlots::hash(std::string_view name) { return mixed(0, name); }
+
 const Parameter* Law::parameter(std::string_view name) const {
+  if (const Parameter* const found = parameter_slots.look(parameters, name)) return found;
   return by_name(parameters, name, [](const Parameter& p) -> const std::string& { return p.name; });
 }
 
@@ -176,6 +195,7 @@ const Parameter* Law::parameter(std::string_view name, Dimension dimension) cons
 }
 
 const Table* Law::table(std::string_view name) const {
+  if (const Table* const found = table_slots.look(tables, name)) return found;
   return by_name(tables, name, [](const Table& t) -> const std::string& { return t.name; });
 }
 

@@ -68,6 +68,10 @@ void data_rules_fit(const Law& law, const facts::Shapes& shapes, Problems& probl
   }
 }
 
+bool is_dated(const Layer& layer) {
+  return !layer.effective_from.text.empty() || !layer.effective_before.text.empty();
+}
+
 std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& adopt,
                                     const facts::Shapes& shapes, Problems& problems) {
   Drawn drawn;
@@ -86,10 +90,11 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
   law.id = last.id.text;
   law.title = last.title.text;
   for (const Link& link : chain) {
-    if (link.layer.units.written) law.metric = link.layer.units.text == "metric";
+    const Layer& layer = link.layer;
+    if (layer.units.written) law.metric = layer.units.text == "metric";
+    if (is_dated(layer))
+      law.periods.push_back({layer.id.text, layer.effective_from.text, layer.effective_before.text});
   }
-  law.effective_from = last.effective_from.text;
-  law.effective_before = last.effective_before.text;
   law.parameters = sorted(drawn.parameters);
   law.tables = sorted(drawn.tables);
   law.rules = sorted(drawn.rules);
@@ -101,6 +106,8 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
   if (!problems.empty()) return nullptr;
   for (const Scope& scope : law.scopes) with_rules_of(law, scope.adopts.get());
   Kept(law, citer.citations()).keep();
+  law.parameter_slots = NameSlots(law.parameters);
+  law.table_slots = NameSlots(law.tables);
   return std::make_shared<const Law>(std::move(law));
 }
 
@@ -110,7 +117,7 @@ std::shared_ptr<const Law> within_dates(const Law& law, std::shared_ptr<const La
   if (below == nullptr) return nullptr;
   Law with = law;
   Scope dated;
-  dated.when = outside_of(law.effective_from, law.effective_before);
+  dated.when = outside_of(last.layer.effective_from.text, last.layer.effective_before.text);
   dated.words = words_of(dated.when);
   dated.place = last.file.at(last.layer.id.offset);
   dated.layer = static_cast<LayerId>(law.layers.size() - 1);
@@ -163,7 +170,7 @@ LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shi
     return law;
   };
   std::shared_ptr<const Law> law = resolved(chain, adopt, shapes, problems);
-  if (law && chain.size() > 1 && (!law->effective_from.empty() || !law->effective_before.empty())) {
+  if (law && chain.size() > 1 && is_dated(chain.back().layer)) {
     const std::span<const Link> below(chain.data(), chain.size() - 1);
     law = within_dates(*law, resolved(below, adopt, shapes, problems), chain.back(), problems);
   }

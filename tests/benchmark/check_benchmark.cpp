@@ -189,6 +189,29 @@ void whole_check(benchmark::State& state, unsigned threads, const Law& (*rules)(
   say(state, text);
 }
 
+/// Verdicts of all, and words for as many as a page shows.
+void first_words(benchmark::State& state, const Law& (*rules)()) {
+  constexpr std::size_t shown = 50;
+  const std::string& text = document(state.range(0), state.range(1));
+  for (auto _ : state) {
+    state.PauseTiming();
+    std::string bytes = bytes_of(text);
+    state.ResumeTiming();
+    Loaded loaded = load_moved(std::move(bytes), "generated.xml");
+    const std::shared_ptr<const Law> here(std::shared_ptr<const Law>(), &rules());
+    const auto ready = make_ready(here);
+    Report report = check(*loaded.installation, *ready, on(0, Detail::verdicts));
+    explain(*loaded.installation, *ready,
+            std::span(report.findings).first(std::min(shown, report.findings.size())));
+    benchmark::DoNotOptimize(report);
+    state.PauseTiming();
+    loaded = {};
+    report = {};
+    state.ResumeTiming();
+  }
+  say(state, text);
+}
+
 void one_rule(benchmark::State& state, const std::string& rule) {
   const std::string& text = document(state.range(0), 0);
   const Loaded loaded = load_bytes(text, "generated.xml");
@@ -219,6 +242,7 @@ BENCHMARK_CAPTURE(whole_check, all_threads, 0, law)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, five_modules, 0, law_of_five_modules)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, five_modules_verdicts, 0, law_of_five_modules, Detail::verdicts)
     ->Apply(sizes_and_faults);
+BENCHMARK_CAPTURE(first_words, five_modules, law_of_five_modules)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, ten_data_rules, 0, law_of_ten_data_rules)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, ten_data_rules_one_thread, 1, law_of_ten_data_rules)->Apply(sizes_and_faults);
 

@@ -1,10 +1,11 @@
 """raceward rulesets with layers: what holds, on what authority, and what changes from one ruleset to another."""
 
 import json
+import pathlib
 
 import jsonschema
 
-from program import SOURCE, Case, fixture, schema
+from program import GOOD, SOURCE, Case, fixture, schema
 
 LAYER = "jurisdictions/new-mexico/layer.xml"
 
@@ -86,7 +87,7 @@ class Jurisdictions(Case):
     def test_a_witness_is_made_where_none_is_there(self):
         self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
   <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
-  <parameter name="practice-end-support" value="2ft" document="town" section="4" basis="read" source="T"/>
+  <parameter name="nipple-length" value="20in" document="town" section="4" basis="read" source="T"/>
   <parameter name="free-conductor" value="7in" document="town" section="5" basis="read" source="T"/>
 </ruleset>
 """)
@@ -94,6 +95,28 @@ class Jurisdictions(Case):
                                fixture("rules/free-conductor"))
         self.assertEqual(out.status, 0, out.err)
         self.assertIn("witness", out.out)
+
+    def test_a_layer_that_is_no_law_on_the_day_of_the_permit_is_told(self):
+        def layer(name, base, dates=""):
+            self.file(f"{name}.xml", f"""<ruleset xmlns="urn:raceward:ruleset:1" id="{name}" title="{name}" base="{base}"{dates}>
+  <document id="{name}" title="Ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="free-conductor" value="7in" document="{name}" section="5" basis="read" source="T"/>
+</ruleset>
+""")
+        layer("county", "nec-2023", ' effective-from="2026-01-01"')
+        layer("town", "county.xml")
+        good = pathlib.Path(fixture(GOOD)).read_text()
+        def told(day, under):
+            self.file("good.xml", good.replace("<installation ", f'<installation permit-date="{day}" ', 1))
+            out = self.run_program("check", "good.xml", "--under", under, "--format", "json").out
+            return [(n["what"], n["why"]) for n in json.loads(out)["not_checked"] if "it is law" in n["why"]]
+        self.assertEqual(told("2026-01-01", "town.xml"), [])
+        self.assertEqual(told("2025-12-31", "county.xml"),
+                         [("all that ruleset county changes", "it is law from 2026-01-01, and the permit is of "
+                           "2025-12-31; what it stands upon was judged without it")])
+        self.assertEqual(told("2025-12-31", "town.xml"),
+                         [("anything without what ruleset county changes", "it is law from 2026-01-01, and the permit is of "
+                           "2025-12-31; it was judged as law all the same, for town stands upon it")])
 
     def test_without_documents_nothing_is_claimed(self):
         out = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020").out

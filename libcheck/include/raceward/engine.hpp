@@ -17,6 +17,7 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -176,6 +177,14 @@ RACEWARD_API const Law& law_of(const ReadyLaw& ready);
 /// The same report as under the law itself. Several threads may check under one ready law at once.
 RACEWARD_API Report check(const Installation& installation, const ReadyLaw& ready,
                           const CheckOptions& options);
+
+/// Puts words into findings of a check that was asked for verdicts: for whoever shows some of many. What a
+/// check of all detail says of them they say then. One that is no finding of this installation under this
+/// law, or of no rule of these, stays as it is. Compiled modules are asked in this process. Cost: that of
+/// asking those rules of those subjects, and what their figures need of the whole installation, once a call.
+RACEWARD_API void explain(const Installation& installation, const ReadyLaw& ready,
+                          std::span<Finding> findings);
+
 /// Every figure of every subject that has something to measure there, with its working: a raceway without
 /// bends has no tightest radius, and a box without large conductors no pull.
 RACEWARD_API std::vector<FigureLine> figures(const Installation& installation, const Law& law);
@@ -187,6 +196,9 @@ RACEWARD_API std::string figures_document(const Installation& installation, cons
 /// Reports. Same input, same bytes.
 RACEWARD_API std::string text_report(const Report& report);
 RACEWARD_API std::string json_report(const Report& report);
+/// The same in pieces, in order: for whoever writes it somewhere and does not want it whole in memory. What
+/// `out` throws passes through.
+RACEWARD_API void json_report(const Report& report, const std::function<void(std::string_view)>& out);
 RACEWARD_API std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
 

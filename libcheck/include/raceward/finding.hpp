@@ -64,6 +64,7 @@ struct Finding {
   Kind kind = Kind::violates;
   std::string subject;  ///< id of the element in the file, or of the derived subject ("section:B1:R3")
   std::string where;    ///< in words: "raceway R3, box B2 to box B4"
+  Subject at;           ///< the same subject as rules know it, in the installation that was checked
   Place place;
   std::string message;
   CitationList cites;

@@ -228,14 +228,57 @@ struct DataRule {
   LayerId layer = 0;
 };
 
+/// A layer that is law for a time only, as it says itself.
+struct LayerPeriod {
+  std::string layer;   ///< id
+  std::string from;    ///< first day: "2024-01-01", or empty
+  std::string before;  ///< the first day on which it is law no more, or empty
+};
+
+/// Where names stand in a sorted list, so that most are found at the first look. A list that has changed
+/// since costs time only.
+class NameSlots {
+ public:
+  NameSlots() = default;
+  /// Of items that have a name.
+  template <class Item>
+  explicit NameSlots(const std::vector<Item>& items) {
+    std::size_t size = 16;                      // not law: slots
+    while (size < items.size() * 4) size *= 2;  // not law: slots an item
+    slots_.assign(size, none);
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      std::size_t at = hash(items[i].name) & (size - 1);
+      while (slots_[at] != none) at = (at + 1) & (size - 1);
+      slots_[at] = static_cast<std::uint32_t>(i);
+    }
+  }
+
+  /// The item of that name, or null where it is not seen at once.
+  template <class Item>
+  [[nodiscard]] const Item* look(const std::vector<Item>& items, std::string_view name) const {
+    if (slots_.empty()) return nullptr;
+    const std::size_t mask = slots_.size() - 1;
+    for (std::size_t at = hash(name) & mask; slots_[at] != none; at = (at + 1) & mask) {
+      if (slots_[at] < items.size() && items[slots_[at]].name == name) return &items[slots_[at]];
+    }
+    return nullptr;
+  }
+
+ private:
+  static constexpr std::uint32_t none = UINT32_MAX;
+  RACEWARD_API static std::size_t hash(std::string_view name);
+
+  std::vector<std::uint32_t> slots_;
+};
+
 /// A resolved ruleset: what figures and rules may read.
 struct RACEWARD_API Law {
   std::string id;  ///< "nec-2023"
   std::string title;
-  bool metric = false;              ///< lengths, areas, volumes are told in millimetres and their like
-  std::string effective_from;       ///< "2024-01-01", or empty
-  std::string effective_before;     ///< the first day on which it is law no more, or empty
-  std::vector<std::string> layers;  ///< ids, base first
+  bool metric = false;               ///< lengths, areas, volumes are told in millimetres and their like
+  std::vector<LayerPeriod> periods;  ///< of layers with one, base first. Outside of that of the uppermost
+                                     ///< layer what it stands upon holds; a lower layer is law all the same
+  std::vector<std::string> layers;   ///< ids, base first
   std::vector<Citation> citations;
   std::vector<Parameter> parameters;      ///< sorted by name
   std::vector<Table> tables;              ///< sorted by name
@@ -244,6 +287,7 @@ struct RACEWARD_API Law {
   std::vector<Requirement> requirements;  ///< sorted by id
   std::vector<DataRule> data_rules;       ///< sorted by id
   std::vector<Scope> scopes;              ///< the later ones over the earlier ones
+  NameSlots parameter_slots, table_slots;
 
   /// Nothing where the law has no such name; the caller answers *undetermined* then, never a default.
   [[nodiscard]] const Parameter* parameter(std::string_view name) const;

@@ -19,7 +19,8 @@ TEST(Amendment, HasTheHeadOfTheUpperLayerAndTheIdsOfAll) {
   ASSERT_TRUE(law);
   EXPECT_EQ(law->id, "hill-2022");
   EXPECT_EQ(law->title, "Hill town rules");
-  EXPECT_EQ(law->effective_from, "") << "the day of the base is not its day";
+  ASSERT_EQ(law->periods.size(), 1u);
+  EXPECT_EQ(law->periods[0].layer, "marrow-2020") << "the day of the base is not its day";
   EXPECT_EQ(law->layers, (std::vector<std::string>{"marrow-2020", "hill-2022"}));
 }
 

@@ -10,7 +10,9 @@ TEST(Layer, GivesTheLawItWrites) {
   const Law& law = *loaded.law;
   EXPECT_EQ(law.id, "marrow-2020");
   EXPECT_EQ(law.title, "Marrow County rules");
-  EXPECT_EQ(law.effective_from, "2024-02-29");
+  ASSERT_EQ(law.periods.size(), 1u);
+  EXPECT_EQ(law.periods[0].layer + " " + law.periods[0].from + law.periods[0].before,
+            "marrow-2020 2024-02-29");
   EXPECT_EQ(law.layers, std::vector<std::string>{"marrow-2020"});
 
   const Parameter* reach = law.parameter("reach");

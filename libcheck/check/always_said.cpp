@@ -42,9 +42,8 @@ std::vector<NotChecked> never_checked() {
        "it is taken at its word"},
       {"listing and fitness of products for their use", "only their markings and instructions can tell"},
       entry("whether loads are as stated, calculation of loads"),
-      entry(
-          "where luminaires and switches must be, and receptacles in other rooms than garages, outbuildings "
-          "and basements; special equipment other than motors and welders"),
+      entry("where switches must be, luminaires on stairs and at doors, and receptacles in other rooms than "
+            "garages, outbuildings and basements; special equipment other than motors and welders"),
       entry("services, which electrodes are there and how they are joined, available fault current"),
       entry("polarity, neutrals that several circuits share"),
       entry("hazardous locations, raceways in concrete, pulling tension"),

@@ -84,8 +84,8 @@ TEST(PublishedEquipment, HermeticCompressor) {
   EXPECT_EQ(line.undetermined, 1U);
 }
 
-// a study page for electricians on 430.110 (2026 edition): 10 hp, three phases, 230 V are 28 A, and its disconnect is of
-// 28 x 1.15 = 32.2 A at least. What is rated for the horsepower of the motor is enough.
+// A study page for electricians on 430.110 (2026 edition): 10 hp, three phases, 230 V are 28 A, and its
+// disconnect is of 28 x 1.15 = 32.2 A at least. What is rated for the horsepower of the motor is enough.
 TEST(PublishedEquipment, DisconnectOf10Horsepower) {
   const auto with = [](const std::string& disconnect) {
     std::string text = document({.ungrounded = 3}, {motor("10")});

@@ -171,5 +171,34 @@ TEST(PublishedReceptacles, OneForEachVehicleBay) {
   EXPECT_DOUBLE_EQ(needed("4"), 4);
 }
 
+/// A dwelling's garage of one bay, complete, with a receptacle on each of two circuits of the ratings.
+std::string garage(const std::string& first, const std::string& second) {
+  std::string devices, panel = "<panel id=\"P1\">", circuits;
+  for (int i = 1; const std::string& rating : {first, second}) {
+    const std::string n = std::to_string(i++);
+    panel += "<overcurrent-device id=\"P1-" + n + "\" rating=\"" + rating + "\"/>";
+    circuits += "<box id=\"B" + n + "\" area=\"A1\"/><circuit id=\"C" + n +
+                "\" kind=\"branch\" protected-by=\"P1-" + n + "\"/>";
+    devices += "<device id=\"D" + n + "\" kind=\"receptacle\" box=\"B" + n + "\" circuit=\"C" + n +
+               "\" rating=\"15A\" voltage=\"125V\" height=\"48in\"/>";
+  }
+  return "<installation xmlns=\"urn:raceward:installation:1\" id=\"test\" ruleset=\"nec-2020\" "
+         "occupancy=\"dwelling\"><area id=\"A1\" use=\"garage\" vehicle-bays=\"1\" "
+         "outlets-complete=\"yes\"/>" +
+         panel + "</panel>" + circuits + devices + "</installation>";
+}
+
+// RL-05. A wiring-device manufacturer's guide to changes of 2020, and a continuing-education page (section
+// 1428) on 210.11(C)(4): beside the 20 A circuit of the bay other receptacles of a garage may be on 15 A. In
+// 2014 there was no such circuit.
+TEST(PublishedGarage, OtherReceptaclesMayBeOn15A) {
+  const auto line = [](const std::string& xml, std::string_view ruleset) {
+    return test::ledger(test::check_text(xml, ruleset), "garage-circuit");
+  };
+  EXPECT_EQ(line(garage("20A", "15A"), "nec-2020").complies, 1U);
+  EXPECT_EQ(line(garage("15A", "15A"), "nec-2020").violates, 1U);
+  EXPECT_EQ(line(garage("15A", "15A"), "nec-2014").violates, 0U);
+}
+
 }  // namespace
 }  // namespace raceward::published

@@ -1,0 +1,235 @@
+// Receptacle and lighting outlets that the law wants in an area.
+//
+// Method: by occupancy and use of the area one of them, or one for each vehicle bay. An outlet is a place
+// with one receptacle or several, of ordinary voltage and rating, not too high; or a luminaire. Too few are a
+// fault only where the document says that all of them are in it.
+#include "figure/required_outlets.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include "figure/facts.hpp"
+#include "figure/outlets.hpp"
+#include "figure/surroundings.hpp"
+
+namespace raceward::figure::outlets {
+
+using namespace installation;
+
+namespace {
+
+/// Outlets by the area that their box is in, and within it by box; found once.
+struct ByArea {
+  bool ready = false;
+  std::vector<InArea> receptacles, luminaires;
+  Index unplaced = none, unplaced_luminaire = none;  ///< boxes with such a device that do not say their area
+  std::vector<std::uint32_t> of_use;                 ///< areas by use
+  std::vector<std::uint8_t> equipped;                ///< areas with equipment
+
+  void read(const Model& model) {
+    ready = true;
+    for (Index d = 0; d < model.devices.size(); ++d) {
+      const DeviceKind kind = model.devices[d].kind;
+      if (kind != DeviceKind::receptacle && kind != DeviceKind::luminaire) continue;
+      const bool light = kind == DeviceKind::luminaire;
+      const Index box = model.devices[d].box, area = model.places[box].area;
+      if (area == none) (light ? unplaced_luminaire : unplaced) = box;
+      if (area != none) (light ? luminaires : receptacles).push_back({area, box, d});
+    }
+    const auto by = [](const InArea& at) { return std::tuple(at.area, at.box, at.device); };
+    std::ranges::sort(receptacles, {}, by);
+    std::ranges::sort(luminaires, {}, by);
+    for (const installation::Area& area : model.areas) {
+      const auto use = static_cast<std::size_t>(area.use);
+      if (use >= of_use.size()) of_use.resize(use + 1);
+      ++of_use[use];
+    }
+    equipped.resize(model.areas.size());
+    for (const Place& place : model.places)
+      if (place.kind == PlaceKind::equipment && place.area != none) equipped[place.area] = 1;
+  }
+};
+
+const ByArea& by_area(Evaluation& e) {
+  auto& made = e.once<ByArea>();
+  if (!made.ready) made.read(e.model);
+  return made;
+}
+
+std::span<const InArea> of_area(const std::vector<InArea>& all, Index area) {
+  const auto found = std::ranges::equal_range(all, area, {}, &InArea::area);
+  return {found.begin(), found.end()};
+}
+
+}  // namespace
+
+std::span<const InArea> receptacles_in(Evaluation& e, Index area) {
+  return of_area(by_area(e).receptacles, area);
+}
+
+Index receptacle_in_no_area(Evaluation& e) { return by_area(e).unplaced; }
+
+Value receptacle_counts(Evaluation& e, Index index) {
+  const Parameter* const volts = e.law.parameter("required-receptacle-voltage", Dimension::voltage);
+  const Parameter* const amperes = e.law.parameter("required-receptacle-rating", Dimension::current);
+  const Parameter* const height = e.law.parameter("required-receptacle-height", Dimension::length);
+  if (volts == nullptr || amperes == nullptr || height == nullptr)
+    return e.lacks_law("required-receptacle-voltage");
+  const Device& device = e.model.devices[index];
+  const auto beyond = [](const auto& fact, const Parameter& most) {
+    return fact.known() && (*fact).count() > most.value.count;
+  };
+  if (beyond(device.voltage, *volts) || beyond(device.rating, *amperes) || beyond(device.height, *height)) {
+    if (e.noting())
+      e.note(FMT_COMPILE("{} does not count: above {}, {} or {}"), device.id, volts->text, amperes->text,
+             height->text);
+    return answer(false);
+  }
+  const Subject s{SubjectKind::device, index};
+  MissingId missing = 0;
+  const auto ask = [&](bool known, std::string_view attribute, std::string_view expects,
+                       std::string_view who) {
+    if (!known)
+      missing = e.missing.both(missing, e.lacks(s, attribute, expects, who, {}, device.source).missing);
+  };
+  ask(device.voltage.known(), "voltage", "a voltage such as 125V", marking);
+  ask(device.rating.known(), "rating", "a current such as 20A", marking);
+  ask(device.height.known(), "height", "a length such as 48in", installer);
+  return missing != 0 ? Evaluation::lacks(missing) : answer(true, height->cite);
+}
+
+}  // namespace raceward::figure::outlets
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+using namespace outlets;
+
+namespace {
+
+/// The law's row for an area, by its use.
+struct Wanted {
+  Row row;
+  Value lack{};
+  [[nodiscard]] std::string_view per() const { return row.known() ? row.text("per") : std::string_view(); }
+};
+
+Wanted wanted(Evaluation& e, Subject s, std::string_view table) {
+  const installation::Area& area = e.model.areas[s.index];
+  if (e.law.table(table) == nullptr) return {{}, e.lacks_law(table)};
+  if (e.model.occupancy == Occupancy::unstated) return {{}, lacks_occupancy(e)};
+  if (area.use == AreaUse::unstated) return {{}, e.lacks(s, "use", "a word such as garage", installer)};
+  return {find(e, table, s.index, "use", name_of(area.use)), {}};
+}
+
+/// One for the building is enough, and other areas of the same use may belong to it.
+bool others_may_have_it(Evaluation& e, Subject s, const Wanted& want) {
+  const auto use = static_cast<std::size_t>(e.model.areas[s.index].use);
+  return want.per() == "building" && by_area(e).of_use[use] > 1;  // not law: one
+}
+
+}  // namespace
+
+Value outlets_complete(Evaluation& e, Subject s) {
+  return stated(e, s, e.model.areas[s.index].outlets_complete, "outlets-complete", designer);
+}
+
+Value receptacles_needed(Evaluation& e, Subject s) {
+  const installation::Area& area = e.model.areas[s.index];
+  const Wanted want = wanted(e, s, "required-receptacles");
+  if (want.lack.missing != 0) return want.lack;
+  const Row& row = want.row;
+  if (!row.known()) return Evaluation::value(0);
+  const std::string_view per = want.per();
+  if (per == "unfinished" && area.finished == YesNo::unstated)
+    return e.lacks(s, "finished", "yes or no", installer);
+  if (per == "unfinished" && area.finished == YesNo::yes) return Evaluation::value(0);
+  if (others_may_have_it(e, s, want) && attested(e, "receptacle-elsewhere-in-building", area.id)) {
+    if (e.noting()) e.note(FMT_COMPILE("attested: another area of the same building has one"));
+    return Evaluation::value(0);
+  }
+  if (per != "bay") return Evaluation::value(number(1).count(), row.cite());  // not law: one of each
+  if (area.vehicle_bays == 0) return e.lacks(s, "vehicle-bays", "how many, such as 2", installer);
+  if (e.noting()) e.note(FMT_COMPILE("vehicle bays: {}"), area.vehicle_bays);
+  return Evaluation::value(number(area.vehicle_bays).count(), row.cite());
+}
+
+Value receptacles_there(Evaluation& e, Subject s) {
+  const Value needed = e.get_aside(Id::receptacles_needed, s);
+  if (!needed) return needed;
+  const auto all = receptacles_in(e, s.index);
+  std::int64_t sure = 0;
+  MissingId missing = 0;
+  for (auto at = all.begin(); at != all.end();) {
+    const Index box = at->box;
+    MissingId of_box = 0;
+    bool any = false;
+    for (; at != all.end() && at->box == box; ++at) {
+      const Value one = receptacle_counts(e, at->device);
+      any = any || is_yes(one);
+      of_box = e.missing.both(of_box, one.missing);
+    }
+    if (any) ++sure;
+    if (!any) missing = e.missing.both(missing, of_box);
+  }
+  if (number(sure).count() < needed.count) {
+    if (const Index box = receptacle_in_no_area(e); box != none)
+      missing = e.missing.both(missing, lacks_area(e, box).missing);
+    if (others_may_have_it(e, s, wanted(e, s, "required-receptacles"))) {
+      const Value lack = e.lacks(
+          s, "attest", "<attest fact=\"receptacle-elsewhere-in-building\"> where that is so", installer,
+          "one in the building is enough, and other areas may belong to it", e.model.areas[s.index].source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+    if (missing != 0) return Evaluation::lacks(missing);
+  }
+  if (e.noting()) e.note(FMT_COMPILE("outlets with receptacles that count: {}"), sure);
+  return Evaluation::value(number(sure).count());
+}
+
+Value lighting_needed(Evaluation& e, Subject s) {
+  const Wanted want = wanted(e, s, "required-lighting");
+  if (want.lack.missing != 0) return want.lack;
+  if (!want.row.known()) return Evaluation::value(0);
+  const std::string_view id = e.model.areas[s.index].id;
+  if (want.per() == "equipment" && by_area(e).equipped[s.index] == 0) {
+    if (e.noting()) e.note(FMT_COMPILE("no equipment of the document is in it"));
+    return Evaluation::value(0);
+  }
+  if (want.per() == "room" && attested(e, "light-by-switched-receptacle", id)) {
+    if (e.noting()) e.note(FMT_COMPILE("attested: a receptacle that a wall switch switches lights it"));
+    return Evaluation::value(0);
+  }
+  if (others_may_have_it(e, s, want) && attested(e, "light-elsewhere-in-building", id)) {
+    if (e.noting()) e.note(FMT_COMPILE("attested: another area of the same building has one"));
+    return Evaluation::value(0);
+  }
+  return Evaluation::value(number(1).count(), want.row.cite());  // not law: one of each
+}
+
+Value lighting_there(Evaluation& e, Subject s) {
+  const Value needed = e.get_aside(Id::lighting_needed, s);
+  if (!needed) return needed;
+  const auto all = of_area(by_area(e).luminaires, s.index);
+  if (needed.count != 0 && all.empty()) {
+    const Wanted want = wanted(e, s, "required-lighting");
+    MissingId missing = 0;
+    const auto ask = [&](std::string_view expects, std::string why) {
+      const Value lack =
+          e.lacks(s, "attest", expects, installer, std::move(why), e.model.areas[s.index].source);
+      missing = e.missing.both(missing, lack.missing);
+    };
+    if (const Index box = by_area(e).unplaced_luminaire; box != none) missing = lacks_area(e, box).missing;
+    if (want.per() == "room" && !receptacles_in(e, s.index).empty())
+      ask("<attest fact=\"light-by-switched-receptacle\"> where that is so",
+          "in place of a luminaire a receptacle may do that a wall switch switches");
+    if (others_may_have_it(e, s, want))
+      ask("<attest fact=\"light-elsewhere-in-building\"> where that is so",
+          "one in the building is enough, and other areas may belong to it");
+    if (missing != 0) return Evaluation::lacks(missing);
+  }
+  if (e.noting()) e.note(FMT_COMPILE("luminaires: {}"), all.size());
+  return Evaluation::value(number(static_cast<std::int64_t>(all.size())).count());
+}
+
+}  // namespace raceward::figure::compute

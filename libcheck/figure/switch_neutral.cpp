@@ -1,0 +1,298 @@
+// Grounded conductors where switches control lighting.
+//
+// Method: the rooms where the switch and the luminaires of its circuit are tell whether one is asked for. It
+// is there where one of its circuit comes to the box, or where raceways with room for it lead from the box to
+// a place that has one. What only an eye can tell is asked for where it decides.
+#include <algorithm>
+
+#include "figure/conductor.hpp"
+#include "figure/current_carrying.hpp"
+#include "figure/facts.hpp"
+#include "figure/fill_law.hpp"
+#include "figure/outlets.hpp"
+#include "figure/supply.hpp"
+#include "figure/surroundings.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view rooms = "switch-neutral-rooms";
+constexpr std::string_view not_needed = "neutral-not-needed-at-switch";
+
+bool controls(DeviceKind kind) { return kind == DeviceKind::switch_ || kind == DeviceKind::dimmer; }
+
+/// Of each circuit its luminaires' places, and how many switches are on it; found once.
+struct OnLights {
+  struct At {
+    Index circuit, place;
+  };
+  bool ready = false;
+  std::vector<At> lights;  // by circuit
+  std::vector<std::uint32_t> switches, others;
+  Index unplaced = none;  // a luminaire that does not say its circuit
+
+  void read(const Model& model) {
+    ready = true;
+    switches.resize(model.circuits.size());
+    others.resize(model.circuits.size());
+    for (Index d = 0; d < model.devices.size(); ++d) {
+      const Device& device = model.devices[d];
+      if (device.kind == DeviceKind::luminaire && device.circuits.count == 0) unplaced = d;
+      for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+        const Index circuit = model.device_circuits[i];
+        if (device.kind == DeviceKind::luminaire) lights.push_back({circuit, device.box});
+        if (device.kind == DeviceKind::receptacle) ++others[circuit];
+        if (controls(device.kind)) ++switches[circuit];
+      }
+    }
+    std::ranges::stable_sort(lights, {}, &At::circuit);
+  }
+};
+
+OnLights& on_lights(Evaluation& e) {
+  auto& made = e.once<OnLights>();
+  if (!made.ready) made.read(e.model);
+  return made;
+}
+
+Value lacks_attest(Evaluation& e, Subject s, std::string why) {
+  return e.lacks(s, "attest", "<attest fact=\"neutral-not-needed-at-switch\"> where that is so", installer,
+                 std::move(why), e.model.devices[s.index].source);
+}
+
+/// Whether the law speaks of the room that a place is in.
+Value speaks_of(Evaluation& e, Index place) {
+  const Table* const t = e.law.table(rooms);
+  if (t == nullptr) return e.lacks_law(rooms);
+  const Index index = e.model.places[place].area;
+  if (index == none) return outlets::lacks_area(e, place);
+  const installation::Area& area = e.model.areas[index];
+  const Subject s{SubjectKind::area, index};
+  if (area.use == AreaUse::unstated)
+    return e.lacks(s, "use", "a word such as office", installer, {}, area.source);
+  const std::uint32_t row = t->find({name_of(area.use)});
+  if (row == Table::none) return answer(false);
+  e.used(t->cite(row));
+  const std::string_view asked = t->text(row, t->column("asked"));
+  if (asked == "yes") return answer(true, t->cite(row));
+  if (asked == "no") return answer(false);
+  return e.lacks(s, "use", "a word that tells more", installer, std::string(t->text(row, t->column("words"))),
+                 area.source);
+}
+
+/// Whether a luminaire of the circuit is in such a room.
+Value lights_such_a_room(Evaluation& e, Index circuit) {
+  const auto [first, last] =
+      std::ranges::equal_range(on_lights(e).lights, circuit, {}, &OnLights::At::circuit);
+  Value any = answer(false);
+  for (auto at = first; at != last && !is_yes(any); ++at) any = either(e, any, speaks_of(e, at->place));
+  return any;
+}
+
+/// Whether the circuit has a grounded conductor, and the switch lights on it.
+Value lights_on(Evaluation& e, Subject s, Index c) {
+  const Circuit& circuit = e.model.circuits[c];
+  if (circuit.kind == CircuitKind::other || circuit.kind == CircuitKind::feeder) return answer(false);
+  const OnLights& on = on_lights(e);
+  const auto lights = std::ranges::equal_range(on.lights, c, {}, &OnLights::At::circuit);
+  if (lights.empty()) {
+    if (on.unplaced != none)
+      return e.lacks({SubjectKind::device, on.unplaced}, "circuit", "ids of the circuits on its terminals",
+                     designer, {}, e.model.devices[on.unplaced].source);
+    const bool feeds_others = on.others[c] != 0 || !ends(e).of(c).empty();
+    if (feeds_others) return answer(false);
+    return e.lacks({SubjectKind::circuit, c}, "device", "the luminaires on it", designer,
+                   "what the switch controls is not in the document", circuit.source);
+  }
+  const auto first = e.model.conductors.begin() + circuit.conductors.first;
+  const bool grounded = std::any_of(first, first + circuit.conductors.count,
+                                    [](const Conductor& one) { return one.role == Role::grounded; });
+  if (!grounded) {
+    if (const MissingId roles = roles_missing(e, circuit); roles != 0) return Evaluation::lacks(roles);
+    // Between two ungrounded conductors lights need none.
+    if (ungrounded_at_source(e, c) / std::max<std::uint32_t>(1, circuit.parallel) > 1)
+      return answer(false);  // not law: several
+  }
+  const Value own = speaks_of(e, e.model.devices[s.index].box), lit = lights_such_a_room(e, c);
+  if (is_no(lit) || is_yes(own)) return lit;
+  if (is_no(own) && is_yes(lit))
+    return lacks_attest(e, s, "it is in no room that asks for one, and its circuit lights one that does");
+  return Evaluation::lacks(e.missing.both(own.missing, lit.missing));
+}
+
+bool brings(const Model& model, Index run, bool grounded) {
+  const Range& conductors = model.runs[run].conductors;
+  for (Index i = conductors.first; i < conductors.end(); ++i) {
+    const Role role = model.conductors[model.run_conductors[i]].role;
+    if (grounded ? role == Role::grounded : role == Role::ungrounded || role == Role::switched) return true;
+  }
+  return false;
+}
+
+/// Looks from a box for a grounded conductor of a circuit.
+class Looking {
+ public:
+  Looking(Evaluation& e, Index circuit) : e_(e), circuit_(circuit) {}
+
+  [[nodiscard]] bool has(Index place) const {
+    for (const Visit& visit : e_.in.routes.visits_at(place))
+      if (of_circuit(visit) && brings(e_.model, visit.run, true)) return true;
+    return false;
+  }
+
+  /// Raceways with room lead from the box to a place that has one.
+  Value within_reach(Index box) {
+    std::vector<Index> places{box};
+    MissingId missing = unknown_way(e_, circuit_);
+    for (std::size_t next = 0; next < places.size(); ++next) {
+      const Index place = places[next];
+      for (const Visit& visit : e_.in.routes.visits_at(place)) {
+        if (!of_circuit(visit) || !brings(e_.model, visit.run, false)) continue;
+        for (const Index h : {visit.hop_in, visit.hop_out}) {
+          if (h == none) continue;
+          const Hop& hop = e_.in.routes.hops[h];
+          const Index to = hop.from == place ? hop.to : hop.from;
+          if (std::ranges::find(places, to) != places.end()) continue;
+          const Value room = has_room(hop.raceway);
+          missing = e_.missing.both(missing, room.missing);
+          if (!is_yes(room)) continue;
+          if (has(to)) {
+            if (e_.noting()) e_.note(FMT_COMPILE("one can be brought from {}"), e_.model.places[to].id);
+            return answer(true, room.cite);
+          }
+          places.push_back(to);
+        }
+      }
+    }
+    return missing == 0 ? answer(false) : Evaluation::lacks(missing);
+  }
+
+ private:
+  [[nodiscard]] bool of_circuit(const Visit& visit) const {
+    return e_.model.runs[visit.run].circuit == circuit_;
+  }
+
+  /// A conductor like the one that would be added: the circuit's grounded one elsewhere, or another.
+  [[nodiscard]] Index like_it() const {
+    const Range& all = e_.model.circuits[circuit_].conductors;
+    Index found = none;
+    for (Index c = all.first; c < all.end(); ++c) {
+      const Conductor& conductor = e_.model.conductors[c];
+      if (conductor.role == Role::grounded) return c;
+      if (conductor.role == Role::ungrounded) found = c;
+    }
+    return found;
+  }
+
+  Value has_room(Index raceway) {
+    const Subject s{SubjectKind::raceway, raceway};
+    const Value count = e_.get_aside(Id::conductors_in_raceway, s),
+                area = e_.get_aside(Id::conductor_area, s), inside = e_.get_aside(Id::raceway_area, s),
+                any_length = e_.get_aside(Id::raceway_fill_limit_any_length, s);
+    MissingId missing = 0;
+    for (const Value& each : {count, area, inside, any_length})
+      missing = e_.missing.both(missing, each.missing);
+    if (missing != 0) return Evaluation::lacks(missing);
+    const Index like = like_it();
+    if (like == none) {
+      return e_.lacks({SubjectKind::circuit, circuit_}, "conductor", "its conductors", designer, {},
+                      e_.model.circuits[circuit_].source);
+    }
+    const Index of_kind = e_.model.conductors[like].kind;
+    const KindArea& added = area_of_kind(e_, of_kind);
+    if (!added.known()) {
+      return e_.lacks({SubjectKind::conductor, like}, added.lacks, added.expects, installer, added.why,
+                      e_.model.conductors[like].source);
+    }
+    const std::int64_t one = number(1).count();
+    const std::int64_t conductors = count.count / one + 1;  // not law: another one
+    const FillLimit own = fill_limits(e_).of_type(e_.model.raceways[raceway].type);
+    const FillLimit limit = own.known ? own : fill_limits(e_).of(conductors);
+    const raceward::Area each = added.area;
+    const wide_int whole = (wide_int{area.count} + each.count()) * one;
+    const auto fits = [&](std::int64_t share) { return whole <= wide_int{share} * inside.count; };
+    const auto yes = [&](std::int64_t share, CitationId cite) {
+      e_.used(cite);
+      if (e_.noting())
+        e_.note(FMT_COMPILE("raceway {}: room for {} conductors, another one of {} among them, at {}"),
+                e_.model.raceways[raceway].id, conductors,
+                words_of_kind(e_, e_.model.conductor_kinds[of_kind]), text_of({share, Unit::percent}));
+      return answer(true, cite);
+    };
+    if (limit.known && fits(limit.share.count())) return yes(limit.share.count(), limit.cite);
+    const Value shortest = e_.get_aside(Id::raceway_fill_limit_shortest, s);
+    if (shortest && shortest.count > any_length.count && fits(shortest.count)) {
+      const Value now = e_.get_aside(Id::raceway_fill_limit, s);
+      if (!now) return now;
+      if (now.count == shortest.count) return yes(now.count, now.cite);
+    }
+    if (e_.noting())
+      e_.note(FMT_COMPILE("raceway {} has no room for another one"), e_.model.raceways[raceway].id);
+    return answer(false, limit.cite);
+  }
+
+  Evaluation& e_;
+  Index circuit_;
+};
+
+/// The box can be reached without breaking a finish, or the light is switched from elsewhere as well: whether
+/// an exception holds is for an eye to tell.
+Value excepted(Evaluation& e, Subject s, Index circuit) {
+  const Device& device = e.model.devices[s.index];
+  const Place& box = e.model.places[device.box];
+  if (box.mounting == Mounting::unstated)
+    return e.lacks({subject_kind(box.kind), device.box}, "mounting", "a word such as flush", installer, {},
+                   box.source);
+  if (box.mounting != Mounting::flush && box.mounting != Mounting::concealed)
+    return lacks_attest(e, s, "none is needed where another cable can be brought without breaking a finish");
+  if (on_lights(e).switches[circuit] > 1)  // not law: several
+    return lacks_attest(e, s, "of several switches for one light that see all of the room one needs it");
+  return answer(false);
+}
+
+}  // namespace
+
+Value neutral_at_switch_asked(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (!controls(device.kind)) return answer(false);
+  if (attested(e, not_needed, device.id)) {
+    if (e.noting()) e.note(FMT_COMPILE("attested: none is needed there"));
+    return answer(false);
+  }
+  if (device.circuits.count == 0)
+    return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  Value any = answer(false);
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+    any = either(e, any, lights_on(e, s, e.model.device_circuits[i]));
+  return any;
+}
+
+Value neutral_at_switch(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (!controls(device.kind)) return answer(false);
+  if (device.circuits.count == 0)
+    return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  Value all = answer(true);
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+    const Index c = e.model.device_circuits[i];
+    if (is_no(lights_on(e, s, c))) continue;
+    Looking looking(e, c);
+    if (looking.has(device.box)) {
+      if (e.noting())
+        e.note(FMT_COMPILE("a grounded conductor of circuit {} comes there"), e.model.circuits[c].id);
+      continue;
+    }
+    if (const MissingId roles = roles_missing(e, e.model.circuits[c]); roles != 0) {
+      all = both(e, all, Evaluation::lacks(roles));
+      continue;
+    }
+    const Value reach = looking.within_reach(device.box);
+    all = both(e, all, is_no(reach) ? excepted(e, s, c) : reach);
+  }
+  return all;
+}
+
+}  // namespace raceward::figure::compute

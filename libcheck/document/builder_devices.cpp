@@ -51,6 +51,7 @@ void Builder::bonding_jumper() {
   fields_.read(a::id, jumper.id);
   fields_.read(a::size, jumper.size);
   fields_.read(a::material, jumper.material);
+  fields_.read(a::supply_side, jumper.supply_side);
   link(Link::jumper_from, index, a::from);
   link(Link::jumper_to, index, a::to);
   link(Link::jumper_raceway, index, a::raceway);

@@ -83,6 +83,8 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::supply_size, place.supply_size);
   fields_.read(a::supply_parallel, place.supply_parallel);
   fields_.read(a::supply_material, place.supply_material);
+  fields_.read(a::supply_grounded_size, place.supply_grounded);
+  fields_.read(a::calculated_load, place.calculated_load);
   link(Link::place_fed_by, index, a::fed_by);
   each_child(node, Element::panel, [&](const WrittenElement& child, Element element) {
     overcurrent_device(index);

@@ -3,7 +3,8 @@
 // Method: at the terminals, the table's ampacity in the column of the terminals' temperature, or of the
 // insulation's where that is lower, without factors. Where they lie, the ampacity in the column of the
 // insulation, times what the surroundings and the number of conductors in the raceway leave. The conductor
-// and the raceway where it is least decide. Whole microamperes, rounded down.
+// and the raceway where it is least decide; those of a phase in parallel carry so many times as much. Whole
+// microamperes, rounded down.
 #include <algorithm>
 
 #include "figure/circuit_use.hpp"
@@ -12,7 +13,9 @@
 #include "figure/conductor_surroundings.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
+#include "figure/logic.hpp"
 #include "figure/shown.hpp"
+#include "figure/supply.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -92,12 +95,63 @@ MissingId may_be_tap(Evaluation& e, const Circuit& circuit, ConductorSize larges
       .missing;
 }
 
+/// Conductors of each phase that share its current; what is missing where that is not known.
+struct Sets {
+  std::int64_t count = 1;  // not law: a conductor alone
+  MissingId missing = 0;
+};
+
+Sets sets_of(Evaluation& e, Subject s) {
+  const MissingId open = side_by_side(e, s);
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (open == 0 || circuit.parallel < 2) return {1, open};  // not law: alone
+  const Value sets = e.get_aside(Id::conductors_in_parallel, s), alike = e.get_aside(Id::parallel_alike, s),
+              small = e.get_aside(Id::small_in_parallel, s);
+  if (!sets || !alike || !small)
+    return {1, e.missing.both(sets.missing, e.missing.both(alike.missing, small.missing))};
+  std::uint32_t ungrounded = 0;
+  bool others = false;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Role role = e.model.conductors[c].role;
+    if (role == Role::ungrounded) ungrounded += e.model.conductors[c].count;
+    others = others || (takes_load(role) && role != Role::ungrounded);
+  }
+  // Others may go on where the sets end, and share nothing.
+  const bool all_begin = !others && ungrounded == ungrounded_at_source(e, s.index);
+  if (!is_yes(alike) || small.count != 0 || !all_begin) return {1, open};
+  const Index index = circuit.overcurrent_device;
+  const std::uint32_t phases = ungrounded / circuit.parallel;
+  const OvercurrentDevice* const device = index == none ? nullptr : &e.model.overcurrent_devices[index];
+  const bool poles = device != nullptr && !device->fuse && device->handle_tie.empty() && device->poles != 0;
+  if (phases > most_phases || (poles && phases != device->poles)) {
+    return {1, e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                       fmt::format(FMT_COMPILE("{} ungrounded conductors make {} phases then, which its "
+                                               "overcurrent device does not have"),
+                                   ungrounded, phases),
+                       circuit.source)
+                   .missing};
+  }
+  return {circuit.parallel, 0};
+}
+
+/// What the conductors of each phase carry together. Alike, each takes its share.
+Value together(Evaluation& e, Subject s, Value least) {
+  const Sets sets = sets_of(e, s);
+  if (!least || sets.count == 1 || sets.missing != 0) return least;  // not law: alone
+  const std::int64_t sum = detail::saturate(wide_int{least.count} * sets.count);
+  if (e.noting())
+    e.note(FMT_COMPILE("{} in parallel: {} x {} = {}"), sets.count, sets.count, amperes_of(least.count),
+           amperes_of(sum));
+  least.count = sum;
+  return least;
+}
+
 /// Asks `of` about each kind of conductor that takes the circuit's load, once a run: the least of the
 /// answers.
 template <class Of>
 Value least_of(Evaluation& e, Subject s, Of of) {
   const Circuit& circuit = e.model.circuits[s.index];
-  MissingId missing = e.missing.both(unknown_way(e, s.index), side_by_side(e, s));
+  MissingId missing = e.missing.both(unknown_way(e, s.index), sets_of(e, s).missing);
   Value least;
   bool any = false;
   const ConductorSize largest = largest_of(e, circuit);
@@ -135,7 +189,7 @@ Value at_terminals(Evaluation& e, Subject s, const Value& terminals) {
            e.model.conductors[least.place.index].id, amperes_of(least.count),
            text_of({terminals.count, Unit::celsius}), e.cited(least.cite));
   }
-  return least;
+  return together(e, s, least);
 }
 
 /// The temperature that terminals are good for where no marking says more.
@@ -327,7 +381,7 @@ Value ampacity_as_laid(Evaluation& e, Subject s) {
     }
     if (tightest != none) note_raceway(e, tightest, conductor, least.count);
   }
-  return least;
+  return together(e, s, least);
 }
 
 Value circuit_load(Evaluation& e, Subject s) {

@@ -10,16 +10,13 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/grounding_electrode.hpp"
-#include "figure/grounding_size_law.hpp"
+#include "figure/supply_side.hpp"
 
 namespace raceward::figure::compute {
 
 using namespace installation;
 
 namespace {
-
-constexpr std::string_view a_size = "a size such as 12 AWG";
-constexpr std::string_view a_metal = "copper, aluminum or copper-clad-aluminum";
 
 /// What the circuits at one end ask of a jumper.
 struct Need {
@@ -103,6 +100,22 @@ Value short_of(Evaluation& e, ConductorSize size, const Need& need) {
   return Evaluation::value(number(by).count(), need.cite);
 }
 
+/// Ahead of the overcurrent device of a panel: by what supplies it.
+Value supply_side_shortfall(Evaluation& e, Subject s, const BondingJumper& jumper) {
+  Index panel = none;
+  for (const Index place : {jumper.from, jumper.to})
+    if (place != none && e.model.places[place].kind == PlaceKind::panel && panel == none) panel = place;
+  if (panel == none) {
+    return e.lacks(s, "from", "the panel that it begins at", designer,
+                   "it is on the side of the supply, and no panel is at an end of it", jumper.source);
+  }
+  const SupplySide needed = supply_side_of(e, {SubjectKind::panel, panel}, metal_of(jumper.material));
+  e.used(needed.cite);
+  const int by = std::max(0, static_cast<int>(needed.size) - static_cast<int>(jumper.size));
+  if (by == 0 && needed.missing != 0) return Evaluation::lacks(needed.missing);
+  return Evaluation::value(number(by).count(), needed.cite);
+}
+
 }  // namespace
 
 Value bonding_jumper_asked(Evaluation& e, Subject s) {
@@ -124,6 +137,7 @@ Value bonding_jumper_shortfall(Evaluation& e, Subject s) {
   }
   if (own != 0) return Evaluation::lacks(own);
   e.note(FMT_COMPILE("stated: it is {} {}"), name_of(jumper.size), name_of(jumper.material));
+  if (jumper.supply_side == YesNo::yes) return supply_side_shortfall(e, s, jumper);
   const Metal metal = metal_of(jumper.material);
   std::array<Need, 2> ends;
   if (jumper.raceway != none) {
@@ -135,8 +149,11 @@ Value bonding_jumper_shortfall(Evaluation& e, Subject s) {
   // Now the first asks for less, where both ask.
   const Need &less = ends[0].any ? ends[0] : ends[1], &more = ends[1].any ? ends[1] : ends[0];
   if (!less.any) {
-    return e.lacks(s, "circuit", "the circuits in what it bonds", designer,
-                   "the overcurrent device ahead of it is not known without them", jumper.source);
+    return e.lacks(
+        s, "circuit", "the circuits in what it bonds", designer,
+        "the overcurrent device ahead of it is not known without them, and it is not said to be on the side "
+        "of the supply",
+        jumper.source);
   }
   note(e, less);
   if (more.circuit != less.circuit) note(e, more);

@@ -65,25 +65,31 @@ struct Laid {
   }
 };
 
-/// Whether those of a raceway are of one phase; unstated where that is not known.
-YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit) {
+std::uint32_t ungrounded_of(const Model& model, const Circuit& circuit) {
+  std::uint32_t count = 0;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
+    if (model.conductors[c].role == Role::ungrounded) count += model.conductors[c].count;
+  return count;
+}
+
+/// Whether those of a raceway are of one phase, or lack one; unstated where that is not known.
+YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit, std::uint32_t all) {
   const Phases& p = here.phases;
   if (here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
   if (p.grounded) return YesNo::yes;
   if (circuit.parallel == 1) return YesNo::no;
   if (!p.several) return YesNo::yes;
+  // Whatever their marks: where they make no whole number of sets, a phase lies elsewhere.
+  const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
+  if (in_sets && here.carrying.ungrounded % (all / circuit.parallel) != 0) return YesNo::yes;
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
+  // Not said to be in parallel or not, and more than phases: a part of them may be of one.
+  if (circuit.parallel == 0 && all > most_phases && !p.grounded &&
+      here.carrying.ungrounded < std::int64_t{all})
+    return YesNo::unstated;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
   return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
-}
-
-/// More ungrounded conductors than there are phases.
-bool several_of_a_phase(const Model& model, const Circuit& circuit) {
-  std::uint32_t count = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
-    if (model.conductors[c].role == Role::ungrounded) count += model.conductors[c].count;
-  return count > most_phases;
 }
 
 /// By the two places and the raceway.
@@ -197,6 +203,7 @@ Value conductors_apart(Evaluation& e, Subject s) {
   std::int64_t count = 0;
   Value worst = Evaluation::value(0);
   Phases of_circuit;
+  const std::uint32_t ungrounded = ungrounded_of(e.model, circuit);
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
   for (std::size_t i = 0; i < laid.size(); ++i) {
     const Laid& here = laid[i];
@@ -209,11 +216,11 @@ Value conductors_apart(Evaluation& e, Subject s) {
     const Raceway& raceway = e.model.raceways[here.raceway];
     const bool allowed = may_hold_one_phase(e, raceway);
     const YesNo one_phase =
-        allowed && circuit.parallel > 1 ? YesNo::no : of_one_phase(circuit, here, of_circuit);
+        allowed && circuit.parallel > 1 ? YesNo::no : of_one_phase(circuit, here, of_circuit, ungrounded);
     // Grounded conductors alone are apart from the others, in parallel or not, but where that is allowed.
     const bool neutrals = here.phases.grounded;
     const bool unsaid = circuit.parallel == 0 && (!neutrals || allowed);
-    if (one_phase != YesNo::no && unsaid && !neutrals && !several_of_a_phase(e.model, circuit)) continue;
+    if (one_phase != YesNo::no && unsaid && !neutrals && ungrounded <= most_phases) continue;
     if (one_phase == YesNo::unstated ||
         (one_phase == YesNo::yes && (unsaid || raceway.type == RacewayType::unstated))) {
       const Index c = here.phases.first;
@@ -247,10 +254,7 @@ Value sets_without_grounding(Evaluation& e, Subject s) {
   MissingId missing = unknown_way(e, s.index);
   const auto laid = laid_by(e, circuit, missing);
   if (missing != 0) return Evaluation::lacks(missing);
-  std::uint32_t ungrounded = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c)
-    if (e.model.conductors[c].role == Role::ungrounded) ungrounded += e.model.conductors[c].count;
-  if (circuit.parallel == 1 || ungrounded < 2) return Evaluation::value(0);
+  if (circuit.parallel == 1 || ungrounded_of(e.model, circuit) < 2) return Evaluation::value(0);
   const auto left_out = ungrounded_beside(e, circuit, laid);
   const auto count = std::ranges::count(left_out, 1);
   if (count != 0 && circuit.parallel == 0) {

@@ -298,9 +298,10 @@ Value short_of(Evaluation& e, const Own& own, ConductorSize needed, CitationId c
 Value panel_electrode(Evaluation& e, Subject s) {
   const Electrode kind = e.model.places[s.index].electrode;
   if (kind == Electrode::none) return denied(e, s);
-  if (drawn_at(e, s).conductor != none) {
-    e.note(FMT_COMPILE("a conductor leads from it to a grounding electrode"));
-    return answer(true);
+  if (kind == Electrode::unstated && drawn_at(e, s).conductor != none) {
+    return e.lacks(
+        s, "electrode", an_electrode, installer,
+        "a conductor leads from it to an electrode, and whether that is at its building is not said");
   }
   if (kind == Electrode::unstated) return lacks_electrode(e, s);
   e.note(FMT_COMPILE("stated: electrode is {}"), name_of(kind));

@@ -2,10 +2,15 @@
 //
 // Method: the law's size for the rating of the circuit's overcurrent device and the conductor's metal. Where
 // the ungrounded conductors are larger than they need be, it grows with them in proportion to their area. It
-// is never asked to be larger than they are. The conductor that falls short most decides.
+// is never asked to be larger than they are. The conductor that falls short most decides. What they need be
+// follows from that rating, but not where equipment has rules of its own for it: there from what the
+// equipment takes.
 #include <algorithm>
 
-#include "figure/grounding_size_law.hpp"
+#include "figure/ampacity_law.hpp"
+#include "figure/logic.hpp"
+#include "figure/machines.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -70,6 +75,51 @@ Ungrounded ungrounded_of(Evaluation& e, const Circuit& circuit) {
   return out;
 }
 
+/// The least that ungrounded conductors need be, by metal.
+struct Least {
+  bool known = false;
+  bool by_equipment = false;  ///< and not by the rating of the overcurrent device
+  ConductorSize sizes[2]{};
+};
+
+/// The smallest that carries a current at the best terminals that such equipment has.
+ConductorSize smallest_for(Evaluation& e, Metal metal, std::int64_t current, std::int64_t terminals) {
+  for (int s = 1; s < static_cast<int>(ConductorSize::mm1); ++s) {
+    const auto size = static_cast<ConductorSize>(s);
+    const auto found = ampacity_law(e).ampacity(metal, size, terminals);
+    if (found && found->count >= current) return size;
+  }
+  return {};
+}
+
+/// By what the equipment of the circuit takes; nothing is known of what the law has other rules for.
+Least by_equipment(Evaluation& e, Subject s) {
+  Least out{false, true, {}};
+  const Value motors = e.get_aside(Id::motors_on_circuit, s),
+              welders = e.get_aside(Id::welders_on_circuit, s);
+  const Parameter* const best = e.law.parameter("terminal-temperature-marked", Dimension::temperature);
+  const auto& marked = e.model.circuits[s.index].terminals;
+  if (!motors || !welders || best == nullptr || (motors.count == 0) == (welders.count == 0)) return out;
+  const Value current =
+      e.get_aside(motors.count != 0 ? Id::motor_current_counted : Id::welder_current_counted, s);
+  if (!current) return out;
+  out.known = true;
+  for (const Metal metal : {Metal::copper, Metal::aluminum}) {
+    ConductorSize& size = out.sizes[static_cast<int>(metal)];
+    size = smallest_for(e, metal, current.count, marked.known() ? (*marked).count() : best->value.count);
+    out.known = out.known && size != ConductorSize::unstated;
+  }
+  return out;
+}
+
+Least least_of_circuit(Evaluation& e, Subject s, std::int64_t rating) {
+  const Value otherwise = e.get_aside(Id::protected_otherwise, s);
+  if (!otherwise || otherwise.count != 0) return by_equipment(e, s);
+  const SizeRow* const row = size_law(e).ungrounded(rating);
+  if (row == nullptr) return {};
+  return {true, false, {row->sizes[0], row->sizes[1]}};
+}
+
 /// A circuit under question.
 struct Asked {
   Evaluation& e;
@@ -77,12 +127,12 @@ struct Asked {
   const Circuit& circuit;
   Ungrounded ungrounded;
   const SizeRow& row;
-  const SizeRow* least;  ///< of the ungrounded conductors, by the rating alone
+  Least least;
 
-  /// What they need be, as stated or by the rating.
+  /// What they need be, as stated or as the law has it.
   [[nodiscard]] ConductorSize least_of(Metal metal) const {
     if (circuit.least_size != ConductorSize::unstated) return circuit.least_size;
-    return least == nullptr ? ConductorSize::unstated : least->of(metal);
+    return least.sizes[static_cast<int>(metal)];
   }
   /// The size that this one grows to with the ungrounded conductors. `known`: false where the law cannot
   /// tell.
@@ -116,11 +166,14 @@ Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {
       a.subject, "least-size", "the smallest size that its ungrounded conductors may have, such as 12 AWG",
       designer,
       known ? fmt::format(
-                  FMT_COMPILE(
-                      "its ungrounded conductors are larger than its overcurrent device asks for; were they "
-                      "raised, its equipment grounding conductor grows with them, to as much as {}"),
-                  name_of(grown))
-            : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
+                  FMT_COMPILE("its ungrounded conductors are larger than its {} for; were they "
+                              "raised, its equipment grounding conductor grows with them, to as much as {}"),
+                  a.least.by_equipment ? "equipment asks" : "overcurrent device asks", name_of(grown))
+      : a.least.by_equipment
+          ? std::string(
+                "whether its ungrounded conductors were raised cannot be told: its equipment has rules "
+                "of its own for its overcurrent device, and what it takes is not known")
+          : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
 }
 
 /// How many sizes one conductor falls short, or what is missing to tell.
@@ -164,8 +217,10 @@ Value shortfall_of(const Asked& a, Index c) {
   if (kind.size < needed || a.ungrounded.parallel()) return short_of(a, c, kind.size, needed);
   // Large enough for the overcurrent device. Were the ungrounded conductors raised?
   if (a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
-  const bool no_row = a.least == nullptr && !stated && a.ungrounded.count != 0;
-  if (!known || no_row || kind.size < grown) return lacks_least_size(a, grown, known && !no_row);
+  const bool no_row = !a.least.known && !stated && a.ungrounded.count != 0;
+  const bool as_large = bounds && kind.size >= a.ungrounded.of(metal);  // more is never asked
+  if (!as_large && (!known || no_row || kind.size < grown))
+    return lacks_least_size(a, grown, known && !no_row);
   return short_of(a, c, kind.size, needed);
 }
 
@@ -210,7 +265,7 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
   }
   e.used(row->cite);
   e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);
-  const Asked asked{e, s, circuit, ungrounded_of(e, circuit), *row, size_law(e).ungrounded(amperes)};
+  const Asked asked{e, s, circuit, ungrounded_of(e, circuit), *row, least_of_circuit(e, s, amperes)};
   Value worst = Evaluation::value(0, row->cite);
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {

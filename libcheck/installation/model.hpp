@@ -147,7 +147,9 @@ struct Place {
   Electrode electrode{};                                       // panel: electrode
   ConductorSize electrode_size{}, ring_size{}, supply_size{};  // panel: electrode-size and so on
   ConductorMaterial electrode_material{}, supply_material{};   // panel: electrode-material, supply-material
+  ConductorSize supply_grounded{};                             // panel: supply-grounded-size
   Maybe<Current> disconnect_rating;                            // panel: disconnect-rating
+  Maybe<Current> calculated_load;                              // panel: calculated-load
   Index fed_by =
       none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
   Index machine = none;              // equipment: in Model::machines
@@ -372,6 +374,7 @@ struct BondingJumper {
   Index raceway = none;          // where it bridges a raceway's end
   ConductorSize size{};
   ConductorMaterial material{};
+  YesNo supply_side{};  // supply-side
 };
 
 /// <attest fact of by on/>

@@ -1,4 +1,4 @@
-// Asks whether bonding jumpers are large enough for the overcurrent device ahead of them.
+// Asks whether bonding jumpers are large enough for the overcurrent device or the supply ahead of them.
 #include <raceward/rule.hpp>
 
 namespace raceward::methods {
@@ -8,8 +8,8 @@ namespace {
 enum : std::uint32_t { asked, shortfall };
 constexpr std::string_view figures[] = {"bonding-jumper-asked", "bonding-jumper-shortfall"};
 constexpr std::string_view messages[] = {
-    "{where} is smaller than the overcurrent device ahead of it asks for; in the order of standard sizes it "
-    "is {measured} too low"};
+    "{where} is smaller than what is ahead of it asks for; in the order of standard sizes it is {measured} "
+    "too low"};
 constexpr std::string_view reasons[] = {"it goes to a grounding electrode"};
 
 Verdict judge(const Context& c) {
@@ -26,7 +26,7 @@ Verdict judge(const Context& c) {
 extern const Rule bonding_jumper_size;
 constexpr Rule bonding_jumper_size{
     .id = "bonding-jumper-size",
-    .title = "A bonding jumper is large enough for its overcurrent device",
+    .title = "A bonding jumper is large enough for what is ahead of it",
     .why = "One that is too small burns through before the overcurrent device opens, and leaves metal live.",
     .subject = SubjectKind::bonding_jumper,
     .figures = figures,
@@ -35,7 +35,8 @@ constexpr Rule bonding_jumper_size{
     .reasons = reasons,
     .cure = "Use a jumper of the size that the working gives.",
     .unseen =
-        "Jumpers on the supply side of a service or at its source; jumpers between electrodes; bonding "
+        "On the supply side of a service jumpers of raceways that each hold a part of it; jumpers between "
+        "electrodes; bonding "
         "conductors in circuits, which grounding-conductor-size judges; how a jumper is fastened.",
     .judge = judge,
 };

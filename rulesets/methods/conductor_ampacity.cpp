@@ -79,7 +79,7 @@ constexpr Rule conductor_ampacity{
     .unseen =
         "A cooler part of the way that may lift the limit of a short hot part; heat on roofs; grounded "
         "conductors with "
-        "harmonic currents; conductors in parallel; cables with ampacities of their own; the part that "
+        "harmonic currents; cables with ampacities of their own; the part that "
         "motors add to their load. Control conductors and spares count as current-carrying.",
     .judge = judge,
 };

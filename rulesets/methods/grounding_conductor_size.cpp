@@ -37,8 +37,8 @@ constexpr Rule grounding_conductor_size{
     .reasons = reasons,
     .cure = "Pull an equipment grounding conductor of the size that the working gives.",
     .unseen =
-        "Several circuits that share one conductor; ungrounded conductors in parallel raceways; motor "
-        "circuits and taps; conductors inside cables.",
+        "Several circuits that share one conductor; ungrounded conductors in parallel raceways; taps; "
+        "conductors inside cables.",
     .judge = judge,
 };
 

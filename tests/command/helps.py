@@ -118,7 +118,7 @@ class Helps(Case):
         for fact, element in ('<box accessible="...">', "box B1"), ("<end>", "raceway R1"):
             self.assertRegex(asked, rf"{re.escape(fact)} .+\n +(missing )?at +{element} \(line \d\)")
         text = text.replace('<box ', '<box area="A1" mounting="surface" internal-clamps="no" free-conductor="8in" accessible="yes" unused-openings-closed="yes" covered="yes" ')
-        text = text.replace('<panel ', '<panel area="A1" rating="100A" main="60A" spaces="12" directory="yes" working-depth="40in" working-width="36in" '
+        text = text.replace('<panel ', '<panel area="A1" rating="100A" main="60A" calculated-load="40A" supply-size="4 AWG" supply-material="copper" supply-grounded-size="4 AWG" spaces="12" directory="yes" working-depth="40in" working-width="36in" '
                             'working-height="7ft" width="14in" highest-handle="5ft" neutral-bonded="yes" '
                             'accessible="yes" covered="yes" unused-openings-closed="yes" ')
         text = text.replace("<raceway ", '<raceway area="A1" reamed="yes" ')

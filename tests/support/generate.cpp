@@ -103,7 +103,7 @@ class Generator {
     std::swap(places, places_);  // boxes go behind the panel, which is not complete yet
     put(places,
         "  <panel id=\"{}\" name=\"panel of workshop {}\" area=\"A{}\" rating=\"200A\" main=\"200A\" "
-        "voltage=\"240V\" "
+        "voltage=\"240V\" calculated-load=\"150A\" "
         "building=\"other\" disconnect=\"main\" electrode=\"rod\" electrode-size=\"6 AWG\" "
         "electrode-material=\"copper\" "
         "spaces=\"42\" width=\"14in\" highest-handle=\"5ft\" neutral-bonded=\"no\" neutrals-one-each=\"yes\" "

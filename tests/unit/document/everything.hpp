@@ -14,7 +14,7 @@ inline std::string document_of_everything() {
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
   neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" circuits="24" unused-openings-closed="no" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
-  ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum">
+  ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum" supply-grounded-size="2 AWG" calculated-load="88A">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no" half-space="yes"/>
   <overcurrent-device id="P1-2"/>
 </panel>
@@ -61,7 +61,7 @@ inline std::string document_of_everything() {
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"
   fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes" beside-load="yes" horsepower="2" load="12A"/>
 <device id="D2" kind="switch" box="P1"/>
-<bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper"/>
+<bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper" supply-side="yes"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>
 <fact name="storeys" of="A1" value="2"/>
 <waiver rule="support-spacing" of="R1" authority="the inspector" reason="the beam is in the way" on="0001-01-01"

@@ -61,6 +61,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.supply_size, ConductorSize::awg1_0);
   EXPECT_EQ(p.supply_parallel, 2);
   EXPECT_EQ(p.supply_material, ConductorMaterial::aluminum);
+  EXPECT_EQ(p.supply_grounded, ConductorSize::awg2);
+  EXPECT_EQ(*p.calculated_load, amperes(88));
   EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.highest_handle, inches(72));
   EXPECT_EQ(*p.working_depth, inches(36));

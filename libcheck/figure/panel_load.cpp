@@ -1,0 +1,349 @@
+// Loads of panels.
+//
+// Method: what was calculated counts where it is stated, of the panel or of the circuit that feeds it. Else
+// the loads of all circuits that begin at the panel, as volt-amperes: continuous ones and the largest motor
+// with the law's part more, motors by the law's currents, welders by their duty cycle, receptacles by the
+// law's load for each yoke with its demand. What is not known of them is asked for only where it decides.
+#include <algorithm>
+
+#include "figure/circuit_use.hpp"
+#include "figure/facts.hpp"
+#include "figure/machines.hpp"
+#include "figure/supply.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+
+namespace {
+
+constexpr std::string_view a_load = "a current such as 60A";
+
+/// What begins at each panel; gone through once.
+struct Beginning {
+  bool ready = false;
+  std::vector<std::vector<Index>> circuits;  // by place
+  std::vector<Index> idle;                   // by place: an overcurrent device without a circuit
+  std::vector<std::uint8_t> three_poles;     // by place: one of its devices has three
+  std::vector<std::uint32_t> yokes;          // by circuit: of its receptacles, at least
+  std::vector<std::uint32_t> gathered;       // by circuit: receptacles of yokes with many
+  std::vector<Index> uncounted;              // by circuit: one that does not say how many receptacles it has
+
+  std::vector<Index> loose;  // by place: a circuit there that comes from no overcurrent device
+
+  void read(const Model& model, std::int64_t many) {
+    ready = true;
+    circuits.resize(model.places.size());
+    idle.assign(model.places.size(), none);
+    three_poles.resize(model.places.size());
+    yokes.resize(model.circuits.size());
+    gathered.resize(model.circuits.size());
+    loose.assign(model.places.size(), none);
+    uncounted.assign(model.circuits.size(), none);
+    std::vector<std::uint8_t> used(model.overcurrent_devices.size());
+    std::vector<std::pair<Index, std::string_view>> ties;  // whose handle another device shares
+    for (Index c = 0; c < model.circuits.size(); ++c) {
+      const Index device = model.circuits[c].overcurrent_device;
+      if (device == none) {
+        if (model.circuits[c].kind != CircuitKind::other) read_loose(model, c);
+        continue;
+      }
+      const OvercurrentDevice& its = model.overcurrent_devices[device];
+      used[device] = 1;
+      if (!its.handle_tie.empty()) ties.emplace_back(its.panel, its.handle_tie);
+      circuits[its.panel].push_back(c);
+    }
+    std::ranges::sort(ties);
+    for (Index d = 0; d < used.size(); ++d) {
+      const OvercurrentDevice& device = model.overcurrent_devices[d];
+      if (device.poles == most_phases) three_poles[device.panel] = 1;
+      const bool tied = std::ranges::binary_search(ties, std::pair{device.panel, device.handle_tie});
+      if (used[d] == 0 && !tied && idle[device.panel] == none) idle[device.panel] = d;
+    }
+    for (Index d = 0; d < model.devices.size(); ++d) {
+      const Device& device = model.devices[d];
+      if (device.kind != DeviceKind::receptacle || device.circuits.count == 0) continue;
+      const Index circuit = model.device_circuits[device.circuits.first];
+      // Where nothing is said, one for each gang.
+      const std::uint32_t its = std::max<std::uint32_t>(1, device.yokes != 0 ? device.yokes : device.gangs);
+      if (its == 1 && device.receptacles == 0 && uncounted[circuit] == none) uncounted[circuit] = d;
+      if (its == 1 && device.receptacles >= many) {  // not law: one
+        gathered[circuit] += device.receptacles;
+      } else {
+        yokes[circuit] += its;
+      }
+    }
+  }
+
+ private:
+  void read_loose(const Model& model, Index c) {
+    const Range& runs = model.circuits[c].runs;
+    for (Index r = runs.first; r < runs.end(); ++r) {
+      const Range& stops = model.runs[r].stops;
+      for (Index i = stops.first; i < stops.end(); ++i) {
+        const Index place = model.stops[i].place;
+        if (model.places[place].kind == PlaceKind::panel && model.places[place].fed_by != c) loose[place] = c;
+      }
+    }
+  }
+};
+
+/// What the law adds.
+struct LoadLaw {
+  const Parameter *continuous = nullptr, *motor = nullptr, *yoke = nullptr, *full = nullptr, *rest = nullptr;
+  const Parameter *each = nullptr, *many = nullptr;  // of a yoke with so many receptacles
+
+  void read(const Law& law) {
+    continuous = law.parameter("continuous-conductor-factor", Dimension::none);
+    motor = law.parameter("motor-conductor-factor", Dimension::none);
+    yoke = law.parameter("receptacle-load", Dimension::power);
+    full = law.parameter("receptacle-load-full", Dimension::power);
+    rest = law.parameter("receptacle-load-rest", Dimension::none);
+    each = law.parameter("receptacle-load-each", Dimension::power);
+    many = law.parameter("receptacle-load-many", Dimension::none);
+  }
+  [[nodiscard]] bool complete() const {
+    return continuous != nullptr && motor != nullptr && yoke != nullptr && full != nullptr &&
+           rest != nullptr && each != nullptr && many != nullptr;
+  }
+};
+
+const Beginning& beginning(Evaluation& e) {
+  auto& made = e.once<Beginning>();
+  if (!made.ready) made.read(e.model, e.of_law<LoadLaw>().many->value.count / number(1).count());
+  return made;
+}
+
+constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
+
+std::int64_t power_of(std::int64_t current, std::int64_t volts, bool three_phases) {
+  const wide_int one_phase = wide_int{current} * volts / amperes(1).count();
+  return detail::saturate(three_phases ? one_phase * root_of_three / number(1).count() : one_phase);
+}
+
+/// Volt-amperes of circuits, at least and at most.
+struct Sum {
+  std::int64_t least = 0, most = 0;  // without receptacles by the yoke
+  std::int64_t yokes_least = 0;      // of receptacles by the yoke
+  std::int64_t motor = 0;            // of the largest motor
+  MissingId missing = 0;             // of what is not counted
+  MissingId open = 0;                // what would tell whether it is the least or the most
+  std::int64_t largest = 0;          // current of a single circuit
+};
+
+/// Of a dwelling the floor area tells the load of receptacles.
+bool receptacles_by_yoke(const Evaluation& e, Index panel) {
+  return e.model.occupancy != Occupancy::dwelling || e.model.places[panel].building == Building::other;
+}
+
+void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& sum) {
+  const Circuit& circuit = e.model.circuits[c];
+  const Subject s{SubjectKind::circuit, c};
+  const auto lacks = [&](const Value& lack) { sum.missing = e.missing.both(sum.missing, lack.missing); };
+  if (!circuit.load.known())
+    lacks(e.lacks(s, "load", "the current that it is to carry", designer, {}, circuit.source));
+  if (!circuit.voltage.known())
+    lacks(e.lacks(s, "voltage", "a voltage such as 120V", designer, {}, circuit.source));
+  const OnCircuit& on = circuit_use(e).own(c);
+  if (on.unplaced != none) lacks(lacks_circuit_of(e, on.unplaced));
+  if (const MissingId roles = roles_missing(e, circuit); roles != 0) lacks(Evaluation::lacks(roles));
+  if (!circuit.load.known() || !circuit.voltage.known()) return;
+  const std::int64_t volts = (*circuit.voltage).count();
+  const std::uint32_t hots = ungrounded_at_source(e, c);
+  if (circuit.parallel == 0 && hots > most_phases) {
+    lacks(e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer, {},
+                  circuit.source));
+  }
+  const bool three = hots / std::max<std::uint32_t>(1, circuit.parallel) == most_phases;
+  const auto power = [&](std::int64_t current) { return power_of(current, volts, three); };
+  std::int64_t motors = 0, motors_stated = 0, welders = 0, others = 0;
+  bool any_welder = false;
+  for (const Index place : equipment_on(e, c)) {
+    const Group group = group_of(e, place);
+    const Maybe<Current>& load = e.model.places[place].rating;
+    if (is_motor(group)) {
+      const MotorCurrent current = motor_current(e, c, place);
+      if (!current.most) lacks(current.most);
+      motors += current.most.count;
+      motors_stated += load.known() ? (*load).count() : current.most.count;
+      sum.motor = std::max(sum.motor, power(current.most.count));
+    } else if (is_welder(group)) {
+      any_welder = true;
+    } else if (group == Group::unknown) {
+      lacks(lacks_kind(e, place));
+    } else if (load.known()) {
+      others += (*load).count();
+    } else {
+      lacks(lacks_of(e, place, "load", "a current such as 16A"));
+    }
+  }
+  if (any_welder) {
+    const Value counted = e.get_aside(Id::welder_current_counted, s);
+    if (!counted) lacks(counted);
+    welders = counted.count;  // with what else is on the circuit
+  }
+  const std::int64_t stated = (*circuit.load).count();
+  // The others: what the circuit is said to carry beside its motors, and no less than they say themselves.
+  const std::int64_t beside =
+      any_welder ? welders : std::max(others, std::max<std::int64_t>(0, stated - motors_stated));
+  const std::int64_t yokes =
+      by_yoke && !any_welder ? detail::saturate(wide_int{law.yoke->value.count} * beginning(e).yokes[c] +
+                                                wide_int{law.each->value.count} * beginning(e).gathered[c])
+                             : 0;
+  const std::int64_t rest = std::max(power(others), power(beside) - yokes);
+  const std::int64_t all_more = share_of(law.continuous->value.count, rest) - rest;
+  const std::int64_t part = std::min(power(on.continuous), rest);
+  const std::int64_t part_more = any_welder ? 0 : share_of(law.continuous->value.count, part) - part;
+  const bool whole = circuit.continuous == YesNo::yes && !any_welder;
+  const bool told = any_welder || circuit.continuous == YesNo::yes ||
+                    (circuit.continuous == YesNo::no && on.unknown == none);
+  sum.least += power(motors) + rest + (whole ? all_more : part_more);
+  sum.most += power(motors) + rest + (whole || !told ? all_more : part_more);
+  sum.yokes_least += yokes;
+  sum.largest = std::max(sum.largest, motors + beside);
+  if (!told) {
+    const Value lack = circuit.continuous == YesNo::unstated
+                           ? e.lacks(s, "continuous", "yes or no", designer, {}, circuit.source)
+                           : e.lacks(equipment_at(on.unknown), "continuous", "yes or no", designer, {},
+                                     e.model.places[on.unknown].source);
+    sum.open = e.missing.both(sum.open, lack.missing);
+  }
+  if (by_yoke && beginning(e).uncounted[c] != none)
+    lacks(lacks_receptacle_count(e, beginning(e).uncounted[c]));
+}
+
+/// Receptacles that are counted by the yoke: the first of them wholly, the rest by its demand.
+std::int64_t demand_of(const LoadLaw& law, std::int64_t yokes) {
+  const std::int64_t full = std::min(yokes, law.full->value.count);
+  return full + share_of(law.rest->value.count, yokes - full);
+}
+
+/// Three phases, one, or not known.
+YesNo three_phases(Evaluation& e, Index panel) {
+  const Place& place = e.model.places[panel];
+  if (beginning(e).three_poles[panel] != 0) return YesNo::yes;
+  if (place.fed_by != none) {
+    const std::uint32_t each = std::max<std::uint32_t>(1, e.model.circuits[place.fed_by].parallel);
+    const std::uint32_t count = ungrounded_at_source(e, place.fed_by) / each;
+    return count == most_phases ? YesNo::yes : count == 0 ? YesNo::unstated : YesNo::no;
+  }
+  for (const Index c : beginning(e).circuits[panel]) {
+    const Circuit& circuit = e.model.circuits[c];
+    const bool known = circuit.voltage.known() && circuit.to_ground.known() && place.voltage.known();
+    if (!known) continue;
+    const std::int64_t volts = (*place.voltage).count();
+    const bool one_pole = e.model.overcurrent_devices[circuit.overcurrent_device].poles == 1;  // not law: one
+    const bool two_wires = one_pole && (*circuit.voltage).count() == volts;
+    if (two_wires || 2 * (*circuit.to_ground).count() == volts) return YesNo::no;  // not law: halves
+  }
+  return YesNo::unstated;
+}
+
+Value lacks_calculated(Evaluation& e, Subject s, std::string why) {
+  return e.lacks(s, "calculated-load", a_load, designer, std::move(why));
+}
+
+/// The load that somebody calculated, without the working; missing where nobody did.
+Value stated_load(Evaluation& e, Subject s, std::string why = {}) {
+  const Place& panel = e.model.places[s.index];
+  if (panel.calculated_load.known()) return Evaluation::value((*panel.calculated_load).count());
+  if (panel.fed_by == none) return lacks_calculated(e, s, std::move(why));
+  return e.get_aside(Id::circuit_load_counted, {SubjectKind::circuit, panel.fed_by});
+}
+
+/// Why the circuits of the document may not be all that the panel supplies.
+std::string not_all(Evaluation& e, Subject s) {
+  if (e.model.places[s.index].devices_complete != YesNo::yes)
+    return "whether all of its overcurrent devices are in the document is not said";
+  if (const Index c = beginning(e).loose[s.index]; c != none)
+    return fmt::format(FMT_COMPILE("circuit {} of it comes from no overcurrent device"),
+                       e.model.circuits[c].id);
+  if (const Index idle = beginning(e).idle[s.index]; idle != none) {
+    return fmt::format(FMT_COMPILE("no circuit of the document comes from overcurrent device {}"),
+                       e.model.overcurrent_devices[idle].id);
+  }
+  if (e.model.occupancy == Occupancy::unstated)
+    return "whether it is of a dwelling, whose floor area tells it, is not said";
+  if (!receptacles_by_yoke(e, s.index))
+    return "of a dwelling floor area and kinds of circuits tell it, not the loads of circuits";
+  return {};
+}
+
+}  // namespace
+
+Value panel_load_limit(Evaluation& e, Subject s) {
+  const Place& panel = e.model.places[s.index];
+  Value least = e.get(Id::panel_rating, s);
+  const auto and_also = [&](const Value& one) {
+    const MissingId missing = e.missing.both(least.missing, one.missing);
+    if (missing != 0)
+      least = Evaluation::lacks(missing);
+    else if (one.count < least.count)
+      least = one;
+  };
+  and_also(given(e, s, panel.main, Unit::ampere, "main", "a current such as 100A", marking));
+  if (panel.fed_by != none) {
+    const Value feeder = device_rating_of(e, panel.fed_by);
+    if (feeder && e.noting())
+      e.note(FMT_COMPILE("the overcurrent device of what feeds it: {}"), amperes_shown(feeder.count));
+    and_also(feeder);
+  }
+  return least;
+}
+
+Value panel_load(Evaluation& e, Subject s) {
+  const LoadLaw& law = e.of_law<LoadLaw>();
+  if (!law.complete()) return e.lacks_law("receptacle-load");
+  const Place& panel = e.model.places[s.index];
+  const Value limit = e.get_aside(Id::panel_load_limit, s);
+  const Value stated = stated_load(e, s);
+  Sum sum;
+  const bool by_yoke = receptacles_by_yoke(e, s.index);
+  for (const Index c : beginning(e).circuits[s.index]) add_circuit(e, c, law, by_yoke, sum);
+  if (panel.calculated_load.known() || stated) {
+    if (!stated) return stated;
+    if (sum.missing == 0 && stated.count < sum.largest) {
+      return lacks_calculated(
+          e, s,
+          fmt::format(FMT_COMPILE("it is said to be {}, and one of its circuits takes {}"),
+                      amperes_shown(stated.count), amperes_shown(sum.largest)));
+    }
+    if (e.noting()) e.note(FMT_COMPILE("stated: its calculated load is {}"), amperes_shown(stated.count));
+    return stated;
+  }
+  if (!panel.voltage.known()) return e.lacks(s, "voltage", "a voltage such as 240V", marking);
+  const YesNo three = three_phases(e, s.index);
+  const std::int64_t more = share_of(law.motor->value.count, sum.motor) - sum.motor;
+  const std::int64_t yokes = demand_of(law, sum.yokes_least), volts = (*panel.voltage).count();
+  const std::int64_t least = current_of(sum.least + yokes + more, volts, three != YesNo::no),
+                     most = current_of(sum.most + yokes + more, volts, three == YesNo::yes);
+  const auto working = [&](std::int64_t count, std::int64_t power, bool phases) {
+    if (e.noting() && sum.yokes_least != 0) {
+      e.note(FMT_COMPILE("receptacles: {} for each yoke, {}; with the demand of what is above {}: {} ({})"),
+             law.yoke->text, text_of({sum.yokes_least, Unit::volt_ampere}), law.full->text,
+             text_of({yokes, Unit::volt_ampere}), e.cited(law.full->cite));
+    }
+    if (e.noting() && sum.motor != 0)
+      e.note(FMT_COMPILE("the largest motor adds {} ({})"), text_of({more, Unit::volt_ampere}),
+             e.cited(law.motor->cite));
+    if (e.noting()) {
+      e.note(FMT_COMPILE("its {} circuits together: {}; at {}, {}: {}"),
+             beginning(e).circuits[s.index].size(), text_of({power + yokes + more, Unit::volt_ampere}),
+             text_of(show(*panel.voltage, Unit::volt)), phases ? "three phases" : "one phase",
+             amperes_shown(count));
+    }
+    e.used(law.continuous->cite);
+    e.used(law.yoke->cite);
+    return Evaluation::value(count, law.yoke->cite);
+  };
+  if (limit && least > limit.count && by_yoke) return working(least, sum.least, three != YesNo::no);
+  if (panel.fed_by != none) return stated;  // whoever planned its feeder has calculated it
+  const std::string why = not_all(e, s);
+  if (!why.empty()) return stated_load(e, s, why);
+  if (sum.missing != 0) return Evaluation::lacks(sum.missing);
+  if (!limit || most <= limit.count) return working(most, sum.most, three == YesNo::yes);
+  if (sum.open != 0) return Evaluation::lacks(sum.open);
+  return lacks_calculated(e, s, "whether one phase or three supply it is not said, and decides");
+}
+
+}  // namespace raceward::figure::compute

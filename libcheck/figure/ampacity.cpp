@@ -125,9 +125,9 @@ Sets sets_of(Evaluation& e, Subject s) {
   const bool poles = device != nullptr && !device->fuse && device->handle_tie.empty() && device->poles != 0;
   if (phases > most_phases || (poles && phases != device->poles)) {
     return {1, e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
-                       fmt::format(FMT_COMPILE("{} ungrounded conductors make {} phases then, which its "
+                       fmt::format(FMT_COMPILE("{} ungrounded conductors make {} phase{} then, which its "
                                                "overcurrent device does not have"),
-                                   ungrounded, phases),
+                                   ungrounded, phases, phases == 1 ? "" : "s"),
                        circuit.source)
                    .missing};
   }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cstring>
 
+#include "check/subjects.hpp"
+
 namespace raceward::checking {
 
 namespace {
@@ -124,11 +126,11 @@ const char* Batch::nonsense_of(const raceward_reading& r) const {
   if (r.missing >= e_.missing.size()) return "it names missing facts that there are not";
   if (r.cite != no_citation && r.cite >= e_.law.citations.size())
     return "it cites what the law does not hold";
-  if (r.place.kind >= subject_kind_count) return "it speaks of an element that there is not";
-  const auto kind = static_cast<SubjectKind>(r.place.kind);
-  const std::size_t count =
-      is_place(kind) ? e_.model.places.size() : installation::count_of(e_.model, e_.in.sections, kind);
-  return r.place.index < count ? nullptr : "it speaks of an element that there is not";
+  if (r.place.kind >= subject_kind_count ||
+      !has(e_.in, {static_cast<SubjectKind>(r.place.kind), r.place.index})) {
+    return "it speaks of an element that there is not";
+  }
+  return nullptr;
 }
 
 Answer Batch::answer_of(const raceward_verdict& theirs, std::uint32_t subject) const {

@@ -32,6 +32,14 @@ std::vector<Subject> subjects_of(const Installation& in, SubjectKind kind) {
   return out;
 }
 
+bool has(const Installation& in, Subject subject) {
+  if (static_cast<std::size_t>(subject.kind) >= subject_kind_count) return false;
+  const std::size_t count = is_place(subject.kind)
+                                ? in.model.places.size()
+                                : installation::count_of(in.model, in.sections, subject.kind);
+  return subject.index < count;
+}
+
 const std::vector<Subject>& Subjects::of(SubjectKind kind) {
   std::optional<std::vector<Subject>>& list = lists_[static_cast<std::size_t>(kind)];
   if (!list) list = subjects_of(in_, kind);

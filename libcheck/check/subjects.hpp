@@ -12,6 +12,9 @@ namespace raceward::checking {
 /// All subjects of a kind in document order. A place is given as what it is: panel, box, ...
 std::vector<Subject> subjects_of(const Installation& in, SubjectKind kind);
 
+/// Whether the installation has such a subject; a place of any kind where a place is meant.
+bool has(const Installation& in, Subject subject);
+
 /// The same, each list made once.
 class Subjects {
  public:

@@ -32,14 +32,6 @@ struct Key {
   std::size_t slice = 0;
 };
 
-/// The id of a subject as findings have it; empty where the installation has no such subject.
-std::string id_of(const Installation& in, Subject at) {
-  if (static_cast<std::size_t>(at.kind) >= subject_kind_count) return {};
-  const std::size_t count =
-      is_place(at.kind) ? in.model.places.size() : installation::count_of(in.model, in.sections, at.kind);
-  return at.index < count ? installation::id_of(in.model, in.sections, at) : std::string();
-}
-
 /// The i-th of so many equal parts of a list.
 std::span<const Subject> part(std::span<const Subject> all, std::size_t i, std::size_t parts) {
   const std::size_t first = all.size() * i / parts, end = all.size() * (i + 1) / parts;
@@ -188,7 +180,10 @@ void ask_again(const Installation& installation, const ReadyLaw& ready,
     if (at == rules.end() || (*at)->id() != f.rule) continue;
     const SubjectKind asked = (*at)->rule->subject;
     const bool of_kind = asked == f.at.kind || (asked == SubjectKind::place && is_place(f.at.kind));
-    if (!of_kind || f.subject != id_of(installation, f.at)) continue;
+    if (!of_kind || !has(installation, f.at) ||
+        f.subject != installation::id_of(installation.model, installation.sections, f.at)) {
+      continue;
+    }
     told.clear();
     questions.ask(static_cast<std::size_t>(at - rules.begin()), {&f.at, 1}, 0, &told);
     if (told.size() != 1 || told.front().kind != f.kind) continue;

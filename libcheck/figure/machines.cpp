@@ -5,6 +5,7 @@
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
+#include "figure/root.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure {
@@ -165,7 +166,6 @@ std::int64_t volts_of(const Evaluation& e, Index circuit, Index place) {
 }
 
 std::int64_t current_of(std::int64_t watts, std::int64_t volts, bool three_phases) {
-  constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
   if (volts <= 0) return 0;
   const wide_int one_phase = wide_int{watts} * amperes(1).count() / volts;
   if (!three_phases) return detail::saturate(one_phase);

@@ -9,6 +9,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
+#include "figure/root.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
@@ -113,8 +114,6 @@ const Beginning& beginning(Evaluation& e) {
   if (!made.ready) made.read(e.model, e.of_law<LoadLaw>().many->value.count / number(1).count());
   return made;
 }
-
-constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
 
 std::int64_t power_of(std::int64_t current, std::int64_t volts, bool three_phases) {
   const wide_int one_phase = wide_int{current} * volts / amperes(1).count();
@@ -302,7 +301,7 @@ Value panel_load(Evaluation& e, Subject s) {
   for (const Index c : beginning(e).circuits[s.index]) add_circuit(e, c, law, by_yoke, sum);
   if (panel.calculated_load.known() || stated) {
     if (!stated) return stated;
-    if (sum.missing == 0 && stated.count < sum.largest) {
+    if (stated.count < sum.largest) {
       return lacks_calculated(
           e, s,
           fmt::format(FMT_COMPILE("it is said to be {}, and one of its circuits takes {}"),

@@ -7,6 +7,9 @@
 
 namespace raceward::figure {
 
+/// In steps of a number: between three phases and one.
+inline constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
+
 /// Square root, rounded down, of what is below 2^124; 0 of what is negative.
 inline std::int64_t root(wide_int of) {
   if (of <= 0) return 0;

@@ -9,6 +9,7 @@
 #include "figure/circuit_way.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
+#include "figure/root.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure::compute {
@@ -17,7 +18,6 @@ using namespace installation;
 
 namespace {
 
-constexpr std::int64_t root_of_three = 1'732'050'808;  // not law: geometry, in steps of a number
 constexpr std::int64_t one = number(1).count();
 
 enum class System : std::uint8_t { to_neutral, between_two, three_phase };

@@ -36,7 +36,9 @@ constexpr Rule garage_circuit{
     .parameters = {},
     .messages = messages,
     .reasons = reasons,
-    .cure = "Put them on a branch circuit of 20 A that has no other outlets but outdoor receptacles.",
+    .cure =
+        "Put them on a branch circuit of the rating that the law asks for, without other outlets than "
+        "outdoor receptacles.",
     .unseen =
         "Whether outdoor receptacles on it can be reached easily; receptacles of a garage beyond one for "
         "each bay; "

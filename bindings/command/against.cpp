@@ -76,7 +76,7 @@ std::string read_line(std::string_view line, Former& out, std::size_t& offset) {
   json.Parse<rapidjson::kParseNumbersAsStringsFlag>(line.data(), line.size());
   if (json.HasParseError()) {
     offset = json.GetErrorOffset();
-    return std::string("it is no JSON: ") + rapidjson::GetParseError_En(json.GetParseError());
+    return std::string("it is no report of a check; write one with: raceward check FILE --format json (") + rapidjson::GetParseError_En(json.GetParseError()) + ")";
   }
   const bool ours = json.IsObject() && json.HasMember("findings") && json["findings"].IsArray() &&
                     !text(json, "raceward").empty();
@@ -157,8 +157,9 @@ Former read_former(const std::string& file) {
     if (line.find_first_not_of(" \r\t") == std::string_view::npos) continue;
     std::size_t offset = 0;
     const std::string wrong = read_line(line, out, offset);
-    if (!wrong.empty())
-      out.problems.push_back({{file, number, static_cast<std::uint32_t>(offset + 1)}, wrong});
+    if (wrong.empty()) continue;
+    out.problems.push_back({{file, number, static_cast<std::uint32_t>(offset + 1)}, wrong});
+    if (out.reports.empty()) break;  // it is another file: what is wrong with its other lines helps nobody
   }
   if (out.problems.empty() && out.reports.empty())
     out.problems.push_back({{file, 0, 0}, "there is no report in it"});

@@ -25,6 +25,28 @@ string authority_of(const Law& law, CitationId cite) {
   return cite < law.citations.size() ? cited_with_basis(law.citation(cite)) : string{};
 }
 
+/// Where it stands, whatever the edition: a section keeps its number from one to the next, or is replaced.
+string stands(const Law& law, CitationId cite) {
+  if (cite >= law.citations.size()) return {};
+  const Citation& c = law.citation(cite);
+  return c.section.empty() ? c.document : c.document + " " + c.section;
+}
+
+string stand(const Law& law, const std::vector<CitationId>& cites) {
+  std::vector<string> all;
+  for (const CitationId cite : cites) all.push_back(stands(law, cite));
+  return fmt::format("{}", fmt::join(all, ", "));
+}
+
+/// The same law that stands elsewhere; false where it stands where it did.
+bool moves(Difference& d, const string& what, string from, string to) {
+  d.cites_only = true;
+  d.what = "where " + what + " stands";
+  d.from = std::move(from);
+  d.to = std::move(to);
+  return d.from != d.to;
+}
+
 CitationId take_over(Law& into, const Law& from, CitationId cite) {
   if (cite >= from.citations.size()) return no_citation;
   into.citations.push_back(from.citation(cite));
@@ -60,17 +82,20 @@ void parameters(const Law& from, const Law& to, std::vector<Difference>& out) {
   names(to.parameters, name_of_parameter, all);
   for (const string& name : all) {
     const Parameter *a = from.parameter(name), *b = to.parameter(name);
-    if (a != nullptr && b != nullptr && a->is_word == b->is_word &&
-        (a->is_word ? a->text == b->text : a->value == b->value))
-      continue;
+    const bool same = a != nullptr && b != nullptr && a->is_word == b->is_word &&
+                      (a->is_word ? a->text == b->text : a->value == b->value);
     Difference d;
     d.what = "parameter " + name;
-    for (const Parameter* p : {a, b}) {
-      if (p != nullptr && !p->is_word) d.amounts.push_back(p->value);
+    if (same) {
+      if (!moves(d, d.what, stands(from, a->cite), stands(to, b->cite))) continue;
+    } else {
+      for (const Parameter* p : {a, b}) {
+        if (p != nullptr && !p->is_word) d.amounts.push_back(p->value);
+      }
+      if (a != nullptr) d.from = a->text;
+      if (b != nullptr) d.to = b->text;
     }
-    if (a != nullptr) d.from = a->text;
     if (b != nullptr) {
-      d.to = b->text;
       d.authority = authority_of(to, b->cite);
       d.layer = to.layers[b->layer];
     }
@@ -146,8 +171,11 @@ void rows(const Law& from, const Law& to, std::vector<Difference>& out) {
       Difference d;
       d.from = in_a == Table::none ? string{} : cells_of(*a, in_a, d.amounts);
       d.to = in_b == Table::none ? string{} : cells_of(*b, in_b, d.amounts);
-      if (d.from == d.to) continue;
       d.what = fmt::format("row {} of table {}", fmt::join(own, ", "), name);
+      if (d.from == d.to) {
+        d.amounts.clear();
+        if (!moves(d, d.what, stands(from, a->cite(in_a)), stands(to, b->cite(in_b)))) continue;
+      }
       if (in_b != Table::none) {
         d.authority = authority_of(to, b->cite(in_b));
         d.layer = to.layers[b->layer(in_b)];
@@ -237,14 +265,17 @@ void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
     d.from = a == nullptr ? "not used" : string(name_of(a->force));
     d.to = b == nullptr ? "not used" : string(name_of(b->force));
     const bool same = asks_the_same(from, to, name);
-    if (d.from == d.to && same) continue;
+    d.what = "rule " + name;
+    if (d.from == d.to && same) {
+      if (a == nullptr || b == nullptr || !moves(d, d.what, stand(from, a->cites), stand(to, b->cites)))
+        continue;
+    }
     if (!same) {
       for (const auto& [law, text] : {std::pair{&from, &d.from}, {&to, &d.to}}) {
         const string asked = asked_by(*law, name);
         if (!asked.empty()) *text += ", " + asked;
       }
     }
-    d.what = "rule " + name;
     if (b != nullptr) {
       d.layer = to.layers[b->layer];
       if (!b->cites.empty()) d.authority = authority_of(to, b->cites.front());
@@ -334,7 +365,7 @@ void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
   }
 }
 
-std::vector<string> findings_of(const Installation& installation, const Law& law) {
+std::vector<string> findings_of(const Installation& installation, const Law& law, bool cited = false) {
   CheckOptions options;
   options.threads = 1;
   std::vector<string> out;
@@ -342,7 +373,11 @@ std::vector<string> findings_of(const Installation& installation, const Law& law
     const char* kind = f.kind == Finding::Kind::undetermined ? "undetermined"
                        : f.kind == Finding::Kind::advised    ? "advised"
                                                              : "violates";
-    out.push_back(fmt::format("{} {} {}", kind, f.rule, f.subject));
+    string& line = out.emplace_back(fmt::format("{} {} {}", kind, f.rule, f.subject));
+    if (!cited) continue;
+    std::vector<string> all;
+    for (const Citation& c : f.cites) all.push_back(c.document + " " + c.section);
+    line += fmt::format(" ({})", fmt::join(all, ", "));
   }
   std::sort(out.begin(), out.end());
   return out;
@@ -371,6 +406,7 @@ std::vector<Difference> differences(const Law& from, const Law& to) {
   rows(from, to, out);
   rules(from, to, out);
   conditions(from, to, out);
+  std::stable_partition(out.begin(), out.end(), [](const Difference& d) { return !d.cites_only; });
   return out;
 }
 
@@ -390,8 +426,8 @@ Witnesses::Witnesses(const Law& from, const Law& to, const std::vector<string>& 
 }
 
 bool Witnesses::shows(const Installation& installation, const Law& with, const std::vector<string>& from,
-                      const std::vector<string>& to, Witness& out) const {
-  if (from == to || findings_of(installation, with) == from) return false;
+                      const std::vector<string>& to, Witness& out, bool cited) const {
+  if (from == to || findings_of(installation, with, cited) == from) return false;
   std::set_difference(from.begin(), from.end(), to.begin(), to.end(), std::back_inserter(out.only_from));
   std::set_difference(to.begin(), to.end(), from.begin(), from.end(), std::back_inserter(out.only_to));
   return true;
@@ -400,10 +436,20 @@ bool Witnesses::shows(const Installation& installation, const Law& with, const s
 bool Witnesses::find(const Difference& difference, Witness& out) {
   if (!difference.first_with) return false;
   const Law with = difference.first_with();
-  for (const Document& d : documents_) {
+  for (Document& d : documents_) {
     out = {d.file, {}, {}, {}};
-    if (shows(*d.installation, with, d.from, d.to, out)) return true;
+    if (difference.cites_only) {
+      if (d.from.empty()) continue;
+      if (d.from_cited.empty()) {
+        d.from_cited = findings_of(*d.installation, from_, true);
+        d.to_cited = findings_of(*d.installation, to_, true);
+      }
+      if (shows(*d.installation, with, d.from_cited, d.to_cited, out, true)) return true;
+    } else if (shows(*d.installation, with, d.from, d.to, out)) {
+      return true;
+    }
   }
+  if (difference.cites_only) return false;  // nothing in a document is nearer to a citation than the rest
   constexpr std::size_t most_tries = 2000;
   tries_ = most_tries;
   for (const Document& d : documents_) {

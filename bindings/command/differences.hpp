@@ -14,11 +14,13 @@ struct Difference {
   std::string authority;  ///< of the second: document, edition, section, basis, source
   std::string layer;      ///< that set it there
   std::vector<Amount> amounts;  ///< that changed, of both: where a document may stand between them
+  bool cites_only = false;      ///< it says the same, and stands elsewhere
   std::function<Law()>
       first_with;  ///< the first law with this as in the second; none: it cannot be told alone
 };
 
-/// In order of parameters, rows of tables, rules, conditions.
+/// In order of parameters, rows of tables, rules, conditions; then, in the same order, what only stands
+/// elsewhere.
 std::vector<Difference> differences(const Law& from, const Law& to);
 
 /// A document that the two laws judge differently, and that the change alone makes them judge differently.
@@ -39,10 +41,11 @@ class Witnesses {
   struct Document {
     std::string file, bytes;
     InstallationPtr installation;
-    std::vector<std::string> from, to;  ///< findings
+    std::vector<std::string> from, to;              ///< findings
+    std::vector<std::string> from_cited, to_cited;  ///< with what they cite; made when first asked for
   };
   bool shows(const Installation& installation, const Law& with, const std::vector<std::string>& from,
-             const std::vector<std::string>& to, Witness& out) const;
+             const std::vector<std::string>& to, Witness& out, bool cited = false) const;
   bool vary(const Document& document, const Difference& difference, const Law& with, Witness& out);
 
   const Law &from_, &to_;

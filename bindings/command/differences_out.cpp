@@ -2,6 +2,8 @@
 #include <spdlog/fmt/fmt.h>
 #include <spdlog/fmt/ranges.h>
 
+#include <algorithm>
+
 #include "differences.hpp"
 #include "suite/json.hpp"
 #include "wrap.hpp"
@@ -23,8 +25,12 @@ void law(suite::Json& json, const char* key, const Law& law) {
 
 std::string text_of_differences(const Law& from, const Law& to, const std::vector<Difference>& all,
                                 const std::vector<Witness>& witnesses, std::size_t documents) {
-  std::string out = fmt::format("{} to {}: {}\n", from.id, to.id,
-                                all.empty() ? "nothing changes" : fmt::format("{} changes", all.size()));
+  const auto moved = std::count_if(all.begin(), all.end(), [](const Difference& d) { return d.cites_only; });
+  const auto changed = static_cast<std::ptrdiff_t>(all.size()) - moved;
+  std::string out = fmt::format("{} to {}: {}", from.id, to.id,
+                                changed == 0 ? "nothing changes" : fmt::format("{} changes", changed));
+  if (moved > 0) out += fmt::format(", {} that only stand elsewhere", moved);
+  out += '\n';
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Difference& d = all[i];
     out += "\n" + wrapped(d.what, 2, "");

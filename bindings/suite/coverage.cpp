@@ -21,6 +21,7 @@ std::vector<std::string> RuleCoverage::holes() const {
   if (complies == 0) out.emplace_back("complies");
   if (violates == 0) out.emplace_back("violates");
   if (undetermined == 0) out.emplace_back("undetermined");
+  if (compared > 0 && at_limit == 0) out.emplace_back("at its limit");
   return out;
 }
 
@@ -130,6 +131,8 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
         rule.violates += line.violates > 0 ? 1 : 0;
         rule.undetermined += line.undetermined > 0 ? 1 : 0;
         rule.not_applicable += line.not_applicable > 0 ? 1 : 0;
+        rule.compared += line.compared > 0 ? 1 : 0;
+        rule.at_limit += line.at_limit > 0 ? 1 : 0;
       }
       for (const std::size_t used : of->used(*installation, report, known)) {
         const Traced::Entry& entry = of->entries()[used];

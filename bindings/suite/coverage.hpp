@@ -13,7 +13,10 @@ namespace raceward::suite {
 struct RuleCoverage {
   std::string ruleset, rule;
   std::size_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
-  /// What no document shows: "complies", "violates", "undetermined".
+  std::size_t compared = 0;  ///< where it compared a value with a limit
+  std::size_t at_limit = 0;  ///< where the value was the limit
+  /// What no document shows: "complies", "violates", "undetermined", and "at its limit" of a rule that
+  /// compares.
   [[nodiscard]] std::vector<std::string> holes() const;
 };
 

@@ -37,6 +37,11 @@ std::string words_of(const RuleCoverage& rule) {
   return holes.empty() ? "" : fmt::format("never {}", fmt::join(holes, ", "));
 }
 
+/// "-" for a rule that compares nothing with a limit.
+std::string at_limit(const RuleCoverage& rule) {
+  return rule.compared == 0 ? "-" : fmt::to_string(rule.at_limit);
+}
+
 std::size_t whole(const Coverage& coverage, const std::string& ruleset) {
   return static_cast<std::size_t>(
       std::count_if(coverage.rules.begin(), coverage.rules.end(),
@@ -70,12 +75,12 @@ std::string text_of(const Coverage& coverage) {
   std::string out;
   for (const Problem& p : coverage.problems) out += "unreadable  " + raceward::text_of(p) + "\n";
   for (const auto& [ruleset, rules] : by_ruleset(coverage)) {
-    out += fmt::format("{}{:<44}{:>10}{:>10}{:>14}{:>16}\n", out.empty() ? "" : "\n",
-                       "Documents with a verdict under " + ruleset, "complies", "violates", "undetermined",
-                       "not applicable");
+    out += fmt::format("{}{:<44}{:>10}{:>10}{:>10}{:>14}{:>16}\n", out.empty() ? "" : "\n",
+                       "Documents with a verdict under " + ruleset, "complies", "violates", "at limit",
+                       "undetermined", "not applicable");
     for (const RuleCoverage* r : rules) {
-      out += fmt::format("  {:<42}{:>10}{:>10}{:>14}{:>16}", r->rule, r->complies, r->violates,
-                         r->undetermined, r->not_applicable);
+      out += fmt::format("  {:<42}{:>10}{:>10}{:>10}{:>14}{:>16}", r->rule, r->complies, r->violates,
+                         at_limit(*r), r->undetermined, r->not_applicable);
       const std::string holes = words_of(*r);
       out += (holes.empty() ? "" : "  " + holes) + "\n";
     }
@@ -89,8 +94,7 @@ std::string text_of(const Coverage& coverage) {
   }
   out += "\n";
   for (const auto& [ruleset, rules] : by_ruleset(coverage))
-    out += fmt::format("{}: {} of {} rules comply, violate and are undetermined somewhere\n", ruleset,
-                       whole(coverage, ruleset), rules.size());
+    out += fmt::format("{}: {} of {} rules have no hole\n", ruleset, whole(coverage, ruleset), rules.size());
   for (const Layer& layer : layers)
     out += fmt::format("{}: documents rest on {} of {} numbers\n", layer.name, layer.tried, layer.all);
   return out;
@@ -110,6 +114,8 @@ std::string json_of(const Coverage& coverage) {
     json.text("rule", r.rule);
     json.number("complies", r.complies);
     json.number("violates", r.violates);
+    json.number("compared", r.compared);
+    json.number("at_limit", r.at_limit);
     json.number("undetermined", r.undetermined);
     json.number("not_applicable", r.not_applicable);
     json.end_object();
@@ -144,13 +150,15 @@ th{text-align:left}td.n{text-align:right}td.none{font-weight:bold;text-decoratio
   };
   for (const auto& [ruleset, rules] : by_ruleset(coverage)) {
     out += fmt::format(
-        "<h2>Rules under {}</h2>\n<table><tr><th>rule<th>complies<th>violates<th>undetermined<th>does not "
-        "apply</tr>\n",
+        "<h2>Rules under {}</h2>\n<table><tr><th>rule<th>complies<th>violates<th>at its "
+        "limit<th>undetermined<th>does not apply</tr>\n",
         escaped(ruleset));
-    for (const RuleCoverage* r : rules)
-      out +=
-          fmt::format("<tr><td>{}</td>{}{}{}{}</tr>\n", escaped(r->rule), cell(r->complies, true),
-                      cell(r->violates, true), cell(r->undetermined, true), cell(r->not_applicable, false));
+    for (const RuleCoverage* r : rules) {
+      const std::string limit = r->compared == 0 ? "<td class=\"n\">-</td>" : cell(r->at_limit, true);
+      out += fmt::format("<tr><td>{}</td>{}{}{}{}{}</tr>\n", escaped(r->rule), cell(r->complies, true),
+                         cell(r->violates, true), limit, cell(r->undetermined, true),
+                         cell(r->not_applicable, false));
+    }
     out += "</table>\n";
   }
   for (const Layer& layer : layers_of(coverage)) {

@@ -46,4 +46,12 @@ inline constexpr const char* names_none =
 Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law,
                  Detail detail = Detail::all);
 
+/// What a document that is judged between two rulesets says otherwise than expected, and what it finds.
+struct Between {
+  std::vector<Mismatch> mismatches;
+  std::vector<Found> found;
+};
+Between judge_between(const Document& document, const Installation& installation, const ReadyLaw& first,
+                      const ReadyLaw& second);
+
 }  // namespace raceward::suite

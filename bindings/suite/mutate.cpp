@@ -12,6 +12,7 @@
 
 #include "compare.hpp"
 #include "json.hpp"
+#include "law_changes.hpp"
 #include "laws.hpp"
 #include "parallel.hpp"
 #include "traced.hpp"
@@ -21,138 +22,26 @@ namespace raceward::suite {
 
 namespace {
 
-using Change = std::function<void(Law&)>;
-
-/// A document under one ruleset, as expected there.
+/// A document under one ruleset, as expected there; or between two, of which the one can change.
 struct Subject {
   const Document* document = nullptr;
   const Installation* installation = nullptr;
   std::string ruleset;  ///< as the document names it
   std::shared_ptr<const ReadyLaw> law;
+  std::shared_ptr<const ReadyLaw> other{};  ///< of a document between two rulesets
+  bool is_first = true;                     ///< `law` is the first of the two
 };
 
 bool notices(const Subject& s, const ReadyLaw& law) {
+  if (s.other) {
+    return !judge_between(*s.document, *s.installation, s.is_first ? law : *s.other,
+                          s.is_first ? *s.other : law)
+                .mismatches.empty();
+  }
   std::vector<Mismatch> all =
       mismatches_of(s.document->expected, report_on(*s.document, *s.installation, law), s.ruleset);
   if (all.empty()) compare_figures(s.document->expected, *s.installation, law_of(law), s.ruleset, all);
   return !all.empty();
-}
-
-/// One in the last place that an amount is written to.
-std::int64_t step_of(const Amount& amount) {
-  const std::string decimal = decimal_of(amount);
-  const std::size_t point = decimal.find('.');
-  const std::size_t decimals = point == std::string::npos ? 0 : decimal.size() - point - 1;
-  const std::string one = decimals == 0 ? "1" : "0." + std::string(decimals - 1, '0') + "1";
-  const auto step =
-      parse_amount(fmt::format("{} {}", one, symbol_of(amount.unit)), dimension_of(amount.unit));
-  return step ? step->count : 1;
-}
-
-/// Cells of a row, for add_row.
-struct Cells {
-  std::vector<std::int64_t> quantities;
-  std::vector<std::string> texts;
-  std::vector<std::uint32_t> columns_of_quantities, columns_of_texts;
-};
-
-Cells cells_of(const Table& t, std::uint32_t row) {
-  Cells out;
-  for (std::uint32_t i = 0; i < t.columns.size(); ++i) {
-    if (t.columns[i].kind == Column::Kind::quantity) {
-      out.quantities.push_back(t.count(row, i));
-      out.columns_of_quantities.push_back(i);
-    } else if (t.columns[i].kind == Column::Kind::text) {
-      out.texts.emplace_back(t.text(row, i));
-      out.columns_of_texts.push_back(i);
-    }
-  }
-  return out;
-}
-
-/// The text of the column that follows on this one, in the order of its rows and around; empty where it has
-/// no other.
-std::string another_text(const Table& t, std::uint32_t column, std::string_view text) {
-  std::string first;
-  bool passed = false;
-  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
-    const std::string_view one = t.text(row, column);
-    if (one.empty()) continue;
-    if (one == text) {
-      passed = true;
-    } else if (passed) {
-      return std::string(one);
-    } else if (first.empty()) {
-      first = one;
-    }
-  }
-  return first;
-}
-
-struct Planned {
-  std::string change;
-  Change make;
-  std::string of{};  ///< the column of a text: which other text it becomes may differ from law to law
-};
-
-/// Changes of a number or word of law.
-std::vector<Planned> changes_of(const Parameter& p, std::size_t at) {
-  if (p.is_word)
-    return {{"taken away", [at](Law& law) {
-               law.parameters.erase(law.parameters.begin() + static_cast<std::ptrdiff_t>(at));
-             }}};
-  std::vector<Planned> out;
-  for (const std::int64_t by : {step_of(p.value), -step_of(p.value)}) {
-    const Amount to{p.value.count + by, p.value.unit};
-    if (to.count < 0) continue;
-    out.push_back({fmt::format("{} to {}", text_of(p.value), text_of(to)),
-                   [at, to](Law& law) { law.parameters[at].value = to; }});
-  }
-  return out;
-}
-
-std::vector<Planned> changes_of(const Table& t, std::size_t at, std::uint32_t row) {
-  std::vector<Planned> out;
-  const auto put = [at](Law& law, Table table) { law.tables[at] = std::move(table); };
-  out.push_back({"taken away", [=](Law& law) { put(law, with_row(law.tables[at], row, nullptr, nullptr)); }});
-  const Cells cells = cells_of(t, row);
-  for (std::size_t i = 0; i < cells.quantities.size(); ++i) {
-    if (cells.quantities[i] == Table::blank) continue;
-    const Column& column = t.columns[cells.columns_of_quantities[i]];
-    const Amount is{cells.quantities[i], column.unit};
-    for (const std::int64_t by : {step_of(is), -step_of(is)}) {
-      if (is.count + by < 0) continue;
-      Cells with = cells;
-      with.quantities[i] += by;
-      out.push_back(
-          {fmt::format("{} {} to {}", column.name, text_of(is), text_of(Amount{is.count + by, is.unit})),
-           [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); }});
-    }
-  }
-  for (std::size_t i = 0; i < cells.texts.size(); ++i) {
-    const std::string& name = t.columns[cells.columns_of_texts[i]].name;
-    if (cells.texts[i].empty() || name == "words") continue;
-    Cells with = cells;
-    with.texts[i] = another_text(t, cells.columns_of_texts[i], cells.texts[i]);
-    const std::string change = with.texts[i].empty()
-                                   ? fmt::format("{} blank", name)
-                                   : fmt::format("{} {} to {}", name, cells.texts[i], with.texts[i]);
-    out.push_back({change,
-                   [=](Law& law) { put(law, with_row(law.tables[at], row, &with.quantities, &with.texts)); },
-                   "text of " + name});
-  }
-  return out;
-}
-
-std::vector<Planned> changes_of(const RuleSetting& rule, std::size_t at) {
-  using Force = RuleSetting::Force;
-  std::vector<Planned> out;
-  const auto to = [at](Force force) { return [at, force](Law& law) { law.rules[at].force = force; }; };
-  if (rule.force == Force::off) return {{"required", to(Force::required)}};
-  out.push_back({"off", to(Force::off)});
-  const bool required = rule.force == Force::required;
-  out.push_back({required ? "advised" : "required", to(required ? Force::advised : Force::required)});
-  return out;
 }
 
 /// Changes of an installation, by kind: each writes the document once for each place of it.
@@ -234,13 +123,12 @@ class Mutator {
   /// A change, and under which laws it is tried on which subjects.
   struct Plan {
     std::string layer, what;
-    Planned planned;
+    LawChange planned;
     std::map<const Law*, std::vector<const Subject*>> subjects;
-    std::map<const Law*, Change> make;  ///< by law: positions differ
+    std::map<const Law*, std::function<void(Law&)>> make;  ///< by law: positions differ
   };
 
   void read(const Document& d) {
-    if (d.expected.between) return;
     Loaded loaded = load_bytes(d.text, d.file, 1);
     std::vector<Problem> problems = d.expected.problems;
     problems.insert(problems.end(), loaded.problems.begin(), loaded.problems.end());
@@ -255,6 +143,7 @@ class Mutator {
     const std::vector<std::string> paths = laws_.judging(d, *loaded.installation, choice_);
     if (paths.empty()) out_.problems.push_back({{d.file, 0, 0}, names_none});
     installations_.push_back(std::move(loaded.installation));
+    const bool between = d.expected.between && choice_.under.empty();
     for (std::size_t i = 0; i < paths.size(); ++i) {
       const auto& [law, ready] = laws_.at(paths[i]);
       if (!law.law) {
@@ -263,10 +152,17 @@ class Mutator {
       }
       auto s = std::make_unique<Subject>(Subject{
           &d, installations_.back().get(), names[i].empty() ? laws_.spelt_in(d, paths[i]) : names[i], ready});
+      if (between) {
+        s->other = laws_.at(paths[1 - i]).ready;
+        s->is_first = i == 0;
+        if (!s->other) continue;  // told where it is this one's turn
+      }
       if (notices(*s, *s->law)) {
-        out_.left_out.push_back(
-            {{d.file, 0, 0},
-             "it is not as expected under " + s->ruleset + " to begin with, and is left out; run the suite"});
+        out_.left_out.push_back({{d.file, 0, 0},
+                                 "it is not as expected " + (between ? names[0] + " and " : "under ") +
+                                     (between ? names[1] : s->ruleset) +
+                                     " to begin with, and is left out; run the suite"});
+        if (between) return;
         continue;
       }
       subjects_.push_back(std::move(s));
@@ -315,7 +211,8 @@ class Mutator {
     std::map<const Law*, std::unique_ptr<Traced>> traced;
     std::vector<const Law*> in_order;                                        // as the documents name them
     std::map<const Law*, std::vector<std::vector<const Subject*>>> rest_on;  // by entry
-    std::map<const Law*, std::map<std::string, std::vector<const Subject*>>> judged_by;
+    std::map<const Law*, std::map<std::string, std::vector<const Subject*>>> judged_by, asked_by;
+    std::map<const Law*, std::vector<const Subject*>> all_of;
     for (const std::unique_ptr<Subject>& s : subjects_) {
       const Law* const law = &law_of(*s->law);
       std::unique_ptr<Traced>& of = traced[law];
@@ -328,13 +225,15 @@ class Mutator {
       for (const std::size_t entry : of->used(*s->installation, report, known))
         rest_on[law][entry].push_back(s.get());
       for (const LedgerLine& line : report.ledger) {
-        if (line.complies + line.violates + line.undetermined > 0)
-          judged_by[law][line.rule].push_back(s.get());
+        const std::uint64_t judged = line.complies + line.violates + line.undetermined;
+        if (judged > 0) judged_by[law][line.rule].push_back(s.get());
+        if (judged + line.not_applicable > 0) asked_by[law][line.rule].push_back(s.get());
       }
+      all_of[law].push_back(s.get());
     }
     for (const auto& [law, of] : traced) find_untold(*law, *of, rest_on[law]);
     std::map<std::tuple<std::string, std::string, std::string>, std::size_t> known_plans;
-    const auto add = [&](const Law* law, const std::string& layer, const std::string& what, Planned planned,
+    const auto add = [&](const Law* law, const std::string& layer, const std::string& what, LawChange planned,
                          const std::vector<const Subject*>& subjects) {
       if (!wanted(what)) return;
       const auto [at, is_new] = known_plans.try_emplace(
@@ -348,17 +247,24 @@ class Mutator {
       const std::unique_ptr<Traced>& of = traced[law];
       for (std::size_t i = 0; i < of->entries().size(); ++i) {
         const Traced::Entry& entry = of->entries()[i];
-        std::vector<Planned> all =
+        std::vector<LawChange> all =
             entry.table == Traced::no_table
-                ? changes_of(law->parameters[entry.at], entry.at)
-                : changes_of(law->tables[entry.table], entry.table, static_cast<std::uint32_t>(entry.at));
-        for (Planned& planned : all) add(law, entry.layer, entry.what, std::move(planned), rest_on[law][i]);
+                ? changes_of_parameter(*law, entry.at)
+                : changes_of_row(*law, entry.table, static_cast<std::uint32_t>(entry.at));
+        for (LawChange& planned : all) add(law, entry.layer, entry.what, std::move(planned), rest_on[law][i]);
       }
       for (std::size_t i = 0; i < law->rules.size(); ++i) {
         const RuleSetting& rule = law->rules[i];
-        for (Planned& planned : changes_of(rule, i))
-          add(law, law->layers[rule.layer], "rule " + rule.rule, std::move(planned),
-              judged_by[law][rule.rule]);
+        const std::string what = "rule " + rule.rule;
+        for (LawChange& planned : changes_of_rule(*law, i))
+          add(law, law->layers[rule.layer], what, std::move(planned), judged_by[law][rule.rule]);
+        for (LawChange& planned : changes_of_own_rule(*law, rule.rule))
+          add(law, law->layers[rule.layer], what, std::move(planned), asked_by[law][rule.rule]);
+      }
+      for (std::size_t i = 0; i < law->scopes.size(); ++i) {
+        for (LawChange& planned : changes_of_scope(*law, i))
+          add(law, law->layers[law->scopes[i].layer], "where " + law->scopes[i].words, std::move(planned),
+              all_of[law]);
       }
     }
     std::stable_sort(plans_.begin(), plans_.end(),

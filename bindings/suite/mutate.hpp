@@ -26,9 +26,10 @@ struct Mutation {
 };
 
 /// Changes one thing at a time: each number of each law one step up and down in the last place that it is
-/// written to, each row and each word taken away, each rule off or of another force; in installations a
-/// support, a grounding conductor, a box, a device. A change of a number is tried on the documents that rest
-/// on it, which must be as expected before. Documents judged between two rulesets are left out.
+/// written to, each row and each word taken away, each rule off or of another force, each number in a
+/// condition or an expression; in installations a support, a grounding conductor, a box, a device. A change
+/// of a number is tried on the documents that rest on it, which must be as expected before. Of two rulesets
+/// that a document is judged between, one is changed at a time.
 Mutation mutate(std::vector<Document> documents, const Choice& choice,
                 const std::function<void(std::size_t done, std::size_t all)>& told = {});
 

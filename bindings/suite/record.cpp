@@ -64,7 +64,7 @@ class Recorder {
     for (const Mismatch& m : c.mismatches) {
       switch (m.kind) {
         case Mismatch::Kind::unexpected:
-          add(found(c, m.found).sentence);
+          add(found(c, m.found, m.ruleset).sentence);
           break;
         case Mismatch::Kind::missed:
           if (is_figure(m)) {
@@ -77,7 +77,7 @@ class Recorder {
           if (is_figure(m)) {
             leave(m, "figures are not recorded");
           } else if (remove(c, m)) {
-            const Found found = found_of_subject(c, m.expected);
+            const Found found = found_of_subject(c, m.expected, m.ruleset);
             const Expectation* former = expectation(c, m);
             add(found.sentence + (former == nullptr ? "" : cites_of(*former, found)));
           }
@@ -104,25 +104,31 @@ class Recorder {
  private:
   static bool is_figure(const Mismatch& m) { return m.expected.starts_with("figure "); }
 
-  static Found found(const Case& c, const std::string& key) {
+  /// Whether the sentence is of this ruleset; an empty one: of whichever.
+  static bool under(const std::string& sentence, const std::string& ruleset) {
+    return ruleset.empty() || sentence.substr(0, sentence.find(": ")).ends_with(" under " + ruleset);
+  }
+
+  static Found found(const Case& c, const std::string& key, const std::string& ruleset) {
     for (const Found& found : c.found) {
-      if (expects(found.sentence, key)) return found;
+      if (expects(found.sentence, key) && under(found.sentence, ruleset)) return found;
     }
     return {};
   }
 
   /// Of the same rule and subject, whatever the verdict now is.
-  static Found found_of_subject(const Case& c, const std::string& key) {
+  static Found found_of_subject(const Case& c, const std::string& key, const std::string& ruleset) {
     const bool waiver = key.starts_with(of_waiver);
     const std::string rest = key.substr(key.find(' ', waiver ? of_waiver.size() : 0) + 1);
     if (waiver) {
       const auto of = std::find_if(c.found.begin(), c.found.end(), [&](const Found& f) {
-        return f.sentence.starts_with("waiver") && f.sentence.ends_with(" " + rest);
+        return f.sentence.starts_with("waiver") && f.sentence.ends_with(" " + rest) &&
+               under(f.sentence, ruleset);
       });
       return of == c.found.end() ? Found{} : *of;
     }
     for (const char* kind : {"violates ", "advised ", "undetermined ", "waived "}) {
-      Found out = found(c, kind + rest);
+      Found out = found(c, kind + rest, ruleset);
       if (!out.sentence.empty()) return out;
     }
     return {};

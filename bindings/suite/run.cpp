@@ -15,16 +15,41 @@ namespace raceward::suite {
 
 namespace {
 
-/// Findings of a that b has not, or has with other values.
-std::vector<const Finding*> only(const std::vector<Finding>& a, const std::vector<Finding>& b) {
+/// Findings of a that b has not, or has with other values; and of a rule of which it is expected what it
+/// cites, with other sections.
+std::vector<const Finding*> only(const std::vector<Finding>& a, const std::vector<Finding>& b,
+                                 const Expectations& expected) {
+  std::set<std::string> cited;
+  for (const Expectation& e : expected.findings) {
+    if (!e.cites.empty()) cited.insert(e.rule);
+  }
+  const auto told = [&](const Finding& f) {
+    std::string out = sentence_of(f, {});
+    if (cited.contains(f.rule)) {
+      for (const Citation& c : f.cites) out += fmt::format("\n{} {}", c.document, c.section);
+    }
+    return out;
+  };
   std::vector<std::string> there;
-  for (const Finding& f : b) there.push_back(sentence_of(f, {}));
+  for (const Finding& f : b) there.push_back(told(f));
   std::sort(there.begin(), there.end());
   std::vector<const Finding*> out;
   for (const Finding& f : a) {
-    if (!std::binary_search(there.begin(), there.end(), sentence_of(f, {}))) out.push_back(&f);
+    if (!std::binary_search(there.begin(), there.end(), told(f))) out.push_back(&f);
   }
   return out;
+}
+
+Found found(const Finding& f, std::string_view named) {
+  Found out{sentence_of(f, named), {}};
+  for (const Citation& c : f.cites) out.cites.push_back(text_of(c));
+  return out;
+}
+
+void find_waivers(const Report& report, std::string_view named, std::vector<Found>& out) {
+  for (const WaiverLine& w : report.waivers) {
+    if (w.state != WaiverLine::State::holds) out.push_back({sentence_of(w, named), {}});
+  }
 }
 
 class Runner {
@@ -96,7 +121,7 @@ class Runner {
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(found(f, named));
     }
-    find_waivers(report, named, c);
+    find_waivers(report, named, c.found);
   }
 
   void judge_between(const Document& document, const Installation& installation, Case& c) const {
@@ -104,37 +129,9 @@ class Runner {
     const ReadyLaw* first = law(names[0], document, c);
     const ReadyLaw* second = law(names[1], document, c);
     if (first == nullptr || second == nullptr) return;
-    const Report one = report_on(document, installation, *first),
-                 other = report_on(document, installation, *second);
-    const auto only_first = only(one.findings, other.findings),
-               only_second = only(other.findings, one.findings);
-    for (const bool of_first : {true, false}) {
-      const std::string& name = names[of_first ? 0 : 1];
-      const std::size_t before = c.mismatches.size();
-      compare(document.expected, of_first ? only_first : only_second, name, c.mismatches);
-      compare_figures(document.expected, installation, law_of(of_first ? *first : *second), name,
-                      c.mismatches);
-      compare_waivers(document.expected, of_first ? one : other, name, c.mismatches);
-      compare_ledger(document.expected, of_first ? one : other, name, c.mismatches);
-      tell_faults(of_first ? one : other, c.mismatches);
-      for (std::size_t i = before; i < c.mismatches.size(); ++i) c.mismatches[i].ruleset = name;
-    }
-    for (const Finding* f : only_first) c.found.push_back(found(*f, names[0]));
-    for (const Finding* f : only_second) c.found.push_back(found(*f, names[1]));
-    find_waivers(one, names[0], c);
-    find_waivers(other, names[1], c);
-  }
-
-  static Found found(const Finding& f, std::string_view named) {
-    Found out{sentence_of(f, named), {}};
-    for (const Citation& c : f.cites) out.cites.push_back(text_of(c));
-    return out;
-  }
-
-  static void find_waivers(const Report& report, std::string_view named, Case& c) {
-    for (const WaiverLine& w : report.waivers) {
-      if (w.state != WaiverLine::State::holds) c.found.push_back({sentence_of(w, named), {}});
-    }
+    Between between = suite::judge_between(document, installation, *first, *second);
+    c.mismatches = std::move(between.mismatches);
+    c.found = std::move(between.found);
   }
 
   const Choice& choice_;
@@ -173,6 +170,31 @@ Report report_on(const Document& document, const Installation& installation, con
   how.threads = 1;
   how.on = document.expected.on;
   return check(installation, law, how);
+}
+
+Between judge_between(const Document& document, const Installation& installation, const ReadyLaw& first,
+                      const ReadyLaw& second) {
+  const std::vector<std::string>& names = document.expected.under;
+  const Report one = report_on(document, installation, first),
+               other = report_on(document, installation, second);
+  const auto only_first = only(one.findings, other.findings, document.expected),
+             only_second = only(other.findings, one.findings, document.expected);
+  Between out;
+  for (const bool of_first : {true, false}) {
+    const std::string& name = names[of_first ? 0 : 1];
+    const std::size_t before = out.mismatches.size();
+    compare(document.expected, of_first ? only_first : only_second, name, out.mismatches);
+    compare_figures(document.expected, installation, law_of(of_first ? first : second), name, out.mismatches);
+    compare_waivers(document.expected, of_first ? one : other, name, out.mismatches);
+    compare_ledger(document.expected, of_first ? one : other, name, out.mismatches);
+    tell_faults(of_first ? one : other, out.mismatches);
+    for (std::size_t i = before; i < out.mismatches.size(); ++i) out.mismatches[i].ruleset = name;
+  }
+  for (const Finding* f : only_first) out.found.push_back(found(*f, names[0]));
+  for (const Finding* f : only_second) out.found.push_back(found(*f, names[1]));
+  find_waivers(one, names[0], out.found);
+  find_waivers(other, names[1], out.found);
+  return out;
 }
 
 Result run(std::vector<Document> mine, const Choice& choice,

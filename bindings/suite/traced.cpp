@@ -47,6 +47,23 @@ CitationId Traced::add(const Law& law, CitationId old, LayerId layer, Entry entr
   return static_cast<CitationId>(law_.citations.size() - 1);
 }
 
+std::set<std::size_t> Traced::named_by(const DataRule& rule) const {
+  std::set<std::size_t> out;
+  const auto look = [&](const std::string& expression) {
+    constexpr const char* of_names = "abcdefghijklmnopqrstuvwxyz0123456789-";
+    for (std::size_t at = expression.find('$'); at != std::string::npos; at = expression.find('$', at + 1)) {
+      const std::size_t end = expression.find_first_not_of(of_names, at + 1);
+      const auto found = parameters_.find(expression.substr(at + 1, end - at - 1));
+      if (found != parameters_.end()) out.insert(found->second);
+    }
+  };
+  for (const DataRule::When& when : rule.whens) look(when.test);
+  for (const DataRule::Assert& a : rule.asserts) {
+    for (const std::string* expression : {&a.test, &a.measured, &a.limit}) look(*expression);
+  }
+  return out;
+}
+
 std::set<std::size_t> Traced::used(const Installation& installation, const Report& report,
                                    const std::vector<const Rule*>& rules) const {
   std::set<std::size_t> out;
@@ -57,6 +74,9 @@ std::set<std::size_t> Traced::used(const Installation& installation, const Repor
   }
   for (const LedgerLine& line : report.ledger) {
     if (line.complies + line.violates == 0) continue;
+    for (const DataRule& rule : law_.data_rules) {
+      if (rule.id == line.rule) out.merge(named_by(rule));
+    }
     for (const Rule* rule : rules) {
       if (rule->id != line.rule) continue;
       for (const std::string_view name : rule->parameters) {

@@ -32,6 +32,8 @@ class Traced {
                                            const std::vector<const Rule*>& rules) const;
 
  private:
+  /// The parameters that its expressions name.
+  [[nodiscard]] std::set<std::size_t> named_by(const DataRule& rule) const;
   CitationId add(const Law& law, CitationId old, LayerId layer, Entry entry);
 
   std::vector<std::string> files_;  // by layer

@@ -6,11 +6,22 @@
 
 namespace raceward::checking {
 
+namespace {
+
+void count_limit(const Verdict& v, Tally& tally, std::uint64_t one) {
+  if (!v.has_measured || !v.has_limit) return;
+  tally.compared += one;
+  if (v.measured.amount.count == v.limit.amount.count) tally.at_limit += one;
+}
+
+}  // namespace
+
 /// Counts an answer that makes sense, and tells of it where it is worth reading.
 void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>* findings) {
   switch (verdict.outcome) {
     case Outcome::complies:
       ++tally_.complies;
+      count_limit(verdict, tally_, 1);
       return;
     case Outcome::not_applicable:
       ++tally_.not_applicable;
@@ -18,6 +29,7 @@ void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>
       return;
     case Outcome::violates:
       ++tally_.violates;
+      count_limit(verdict, tally_, 1);
       break;
     case Outcome::undetermined:
       ++tally_.undetermined;
@@ -113,7 +125,9 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
   noting_ = false;
   context_.explain_into(nullptr);
   if (!answered || again.outcome != first.outcome || again.measured.amount != first.measured.amount) {
-    --(first.outcome == Outcome::violates ? tally_.violates : tally_.undetermined);
+    const bool violated = first.outcome == Outcome::violates;
+    --(violated ? tally_.violates : tally_.undetermined);
+    if (violated) count_limit(first, tally_, std::uint64_t(0) - 1);
     if (answered) fault_ = "it answers differently when asked again";
     return blame(subject);
   }

@@ -50,6 +50,8 @@ void Tally::add(const Tally& more) {
   violates += more.violates;
   undetermined += more.undetermined;
   not_applicable += more.not_applicable;
+  compared += more.compared;
+  at_limit += more.at_limit;
   off_here += more.off_here;
   for (std::size_t i = 0; i < reasons.size(); ++i) reasons[i] += more.reasons[i];
   if (more.faults > 0 && (faults == 0 || more.first_position < first_position)) {
@@ -67,6 +69,8 @@ LedgerLine ledger_line(const BoundRule& bound, const Tally& tally) {
   line.undetermined = tally.undetermined;
   line.not_applicable = tally.not_applicable;
   line.faults = tally.faults;
+  line.compared = tally.compared;
+  line.at_limit = tally.at_limit;
   return line;
 }
 

@@ -13,8 +13,9 @@ namespace raceward::checking {
 struct Tally {
   std::uint64_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
   std::vector<std::uint64_t> reasons;  ///< not applicable, by Rule::reasons; one more for none of them
-  std::uint64_t off_here = 0;          ///< of not applicable, and without reason: a condition switches it off
-  std::uint64_t faults = 0;            ///< of undetermined: because the rule did what it must not
+  std::uint64_t compared = 0, at_limit = 0;
+  std::uint64_t off_here = 0;  ///< of not applicable, and without reason: a condition switches it off
+  std::uint64_t faults = 0;    ///< of undetermined: because the rule did what it must not
   std::string first_fault;
   std::string first_at;
   std::size_t first_position = 0;  ///< of the subject of the first fault, in the list of all

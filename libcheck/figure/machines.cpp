@@ -108,7 +108,7 @@ Value lacks_kind(Evaluation& e, Index place) {
                                 name_of(power), kind));
   }
   return lacks_of(
-      e, place, "kind", "a word that the ruleset knows, such as kiln",
+      e, place, "kind", "one of the words that docs/document.md lists, such as kiln",
       kind.empty()
           ? std::string()
           : fmt::format(FMT_COMPILE("whether rules of motors or welders hold for a kind called {} is not in "

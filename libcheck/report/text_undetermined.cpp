@@ -47,12 +47,42 @@ void add_waiting(Group& group, const Finding& f) {
   }
 }
 
+/// A fact of one element is asked for once, whatever the reasons: in the words that tell most of what can be
+/// written, and of these in those that most verdicts wait for.
+class Questions {
+ public:
+  explicit Questions(const Report& report) {
+    for (const Finding& f : report.findings) {
+      if (f.kind != Finding::Kind::undetermined) continue;
+      for (const Need& need : f.needs) ++asked_[of(need)][key_of(need)];
+    }
+  }
+
+  [[nodiscard]] const Key& key(const Need& need) const {
+    const std::map<Key, std::size_t>& ways = asked_.at(of(need));
+    return std::max_element(ways.begin(), ways.end(), [](const auto& a, const auto& b) {
+             const auto rank = [](const auto& way) {
+               return std::pair(std::get<2>(way.first).size(), way.second);
+             };
+             return rank(a) < rank(b);
+           })->first;
+  }
+
+ private:
+  using Fact = std::tuple<std::string, std::string, std::uint32_t, std::uint32_t>;  // datum, element, where
+  static Fact of(const Need& need) {
+    return {need.datum.empty() ? need.fact : need.datum, need.element, need.place.line, need.place.column};
+  }
+  std::map<Fact, std::map<Key, std::size_t>> asked_;
+};
+
 Groups groups_of(const Report& report) {
   Groups groups;
+  const Questions questions(report);
   for (const Finding& f : report.findings) {
     if (f.kind != Finding::Kind::undetermined) continue;
     for (const Need& need : f.needs) {
-      Group& group = groups[key_of(need)];
+      Group& group = groups[questions.key(need)];
       group.needs.push_back(&need);
       add_waiting(group, f);
     }

@@ -62,6 +62,15 @@ bool is_id(std::string_view id) {
                      [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; });
 }
 
+/// What a sentence puts in and nothing fills in, such as "{mesured}"; empty where all of it is filled in.
+std::string_view unfilled(std::string_view sentence) {
+  for (std::size_t at = sentence.find('{'); at < sentence.size(); at = sentence.find('{', at + 1)) {
+    const std::string_view token = sentence.substr(at, sentence.find('}', at) - at + 1);
+    if (token != "{where}" && token != "{place}" && token != "{measured}" && token != "{limit}") return token;
+  }
+  return {};
+}
+
 /// What is wrong with the rule; empty where it is added to the module.
 std::string read_rule(const raceward_rule* theirs, Module& module) {
   if (theirs == nullptr) return "it is not there";
@@ -80,6 +89,12 @@ std::string read_rule(const raceward_rule* theirs, Module& module) {
   rule.figures = texts.list(known.figures, known.figure_count, "figure");
   rule.parameters = texts.list(known.parameters, known.parameter_count, "parameter");
   rule.messages = texts.list(known.messages, known.message_count, "message");
+  for (const std::string_view message : rule.messages) {
+    const std::string_view token = unfilled(message);
+    if (!token.empty())
+      texts.wrong("nothing fills in " + std::string(token) +
+                  " of its message; write {where}, {place}, {measured} or {limit}");
+  }
   rule.reasons = texts.list(known.reasons, known.reason_count, "reason");
   if (known.judge == nullptr) texts.wrong("it has no function that judges");
   if (known.subject >= subject_kind_count) texts.wrong("it is about an unknown kind of subject");

@@ -4,6 +4,7 @@
 
 #include "document/vocabulary.hpp"
 #include "figure/figure.hpp"
+#include "ruleset/resolve_rule.hpp"
 #include "ruleset/values.hpp"
 
 namespace raceward::ruleset {
@@ -63,7 +64,10 @@ struct Sort {
   Dimension dimension = Dimension::none;
   Words words;           ///< which there are; empty: any
   bool ordered = false;  ///< from small to large
+  bool share = false;    ///< told in percent: a bare number would be a hundred times as much
 };
+
+bool apart(const Bound& high, const Bound& low);
 
 class Reader {
  public:
@@ -149,6 +153,7 @@ class Reader {
     bound(c.low, Bound::Kind::more_than, fields.more_than, count);
     bound(c.high, Bound::Kind::at_most, fields.at_most, count);
     bound(c.high, Bound::Kind::less_than, fields.less_than, count);
+    if (apart(c.high, c.low)) problem(fields.offset, "no number lies between these bounds");
     if (c.low.kind == Bound::Kind::none && c.high.kind == Bound::Kind::none)
       problem(fields.offset,
               "<count> says not how many: write is, at-least, at-most, more-than or less-than");
@@ -190,6 +195,7 @@ class Reader {
     bound(c.low, Bound::Kind::more_than, fields.more_than, *sort);
     bound(c.high, Bound::Kind::at_most, fields.at_most, *sort);
     bound(c.high, Bound::Kind::less_than, fields.less_than, *sort);
+    if (apart(c.high, c.low)) problem(fields.offset, "nothing lies between these bounds");
   }
 
   void equal(Condition& c, const Sort& sort, const Field& is) {
@@ -239,7 +245,9 @@ class Reader {
       return;
     }
     const Parsed<Amount> amount = parse_amount(field.text, sort.dimension);
-    if (amount)
+    if (amount && sort.share && amount->unit != Unit::percent && amount->count != 0)
+      problem(field.offset, quoted(field.text) + " is no share; write " + quoted(field.text + "%"));
+    else if (amount)
       into.amount = *amount;
     else
       problem(field.offset, quoted(field.text) + ": " + amount.error().what);
@@ -308,7 +316,7 @@ class Reader {
     const DeclaredFact& fact = found->second;
     switch (fact.kind) {
       case DeclaredFact::Kind::quantity:
-        return Sort{Sort::Kind::quantity, dimension_of(fact.unit), {}, false};
+        return Sort{Sort::Kind::quantity, dimension_of(fact.unit), {}, false, fact.unit == Unit::percent};
       case DeclaredFact::Kind::date:
         return Sort{Sort::Kind::date, {}, {}, false};
       case DeclaredFact::Kind::yes_no:
@@ -323,7 +331,8 @@ class Reader {
 
   std::optional<Sort> sort_of_figure(const Condition& c, std::size_t at) {
     const figure::Info* found = figure::find(c.name);
-    if (found != nullptr) return Sort{Sort::Kind::quantity, dimension_of(found->unit), {}, false};
+    if (found != nullptr)
+      return Sort{Sort::Kind::quantity, dimension_of(found->unit), {}, false, found->unit == Unit::percent};
     std::vector<std::string_view> names;
     for (const figure::Info& info : figure::all()) names.push_back(info.name);
     problem(at, "there is no figure " + quoted(c.name) + suggestion(c.name, names));
@@ -436,6 +445,12 @@ std::optional<Requirement> requirement_of(const RequiresFields& fields, const Te
     out.subject = *subject;
   else if (!fields.subject.text.empty())
     problems.add(file, fields.subject.offset, "there is no kind of subject " + quoted(fields.subject.text));
+  for (std::size_t at = out.message.find('{'); at < out.message.size(); at = out.message.find('{', at + 1)) {
+    if (!out.message.compare(at, 7, "{where}")) continue;
+    const std::string name = out.message.substr(at, out.message.find('}', at) - at + 1);
+    problems.add(file, within(file, fields.message, at),
+                 quoted(name) + " is not filled in; a <requires> says {where} only");
+  }
   Reader reader(file, facts, problems);
   out.given = reader.all(fields.given);
   out.must = reader.all(fields.must);

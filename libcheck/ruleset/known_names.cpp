@@ -31,6 +31,8 @@ void misspelt(const Items& own, const Items& known, Name name_of_item, Tell tell
   }
 }
 
+bool percent(const Amount& amount) { return amount.unit == Unit::percent; }
+
 void parameter(const Parameter& own, const Parameter& known, Problems& problems) {
   const std::string what = "parameter " + quoted(own.name);
   if (own.is_word != known.is_word) {
@@ -38,7 +40,8 @@ void parameter(const Parameter& own, const Parameter& known, Problems& problems)
         own.place,
         what + (known.is_word ? " is read as a word; write text=" : " is read as a number; write value=") +
             quoted(known.text) + " or the like");
-  } else if (!own.is_word && dimension_of(own.value.unit) != dimension_of(known.value.unit)) {
+  } else if (!own.is_word && (dimension_of(own.value.unit) != dimension_of(known.value.unit) ||
+                              percent(own.value) != percent(known.value))) {
     problems.add(own.place,
                  what + " cannot be " + quoted(own.text) + "; write a value such as " + quoted(known.text));
   }
@@ -46,7 +49,7 @@ void parameter(const Parameter& own, const Parameter& known, Problems& problems)
 
 void table(const Table& own, const Table& known, Problems& problems) {
   std::string keys;
-  bool in_order = true;
+  bool in_order = true, all_spelt = true;
   for (std::size_t i = 0; i < known.columns.size() && known.columns[i].kind == Column::Kind::key; ++i) {
     keys += (keys.empty() ? "" : ", ") + known.columns[i].name;
     in_order = in_order && i < own.columns.size() && own.columns[i].name == known.columns[i].name;
@@ -55,8 +58,18 @@ void table(const Table& own, const Table& known, Problems& problems) {
       own.columns, known.columns, [](const Column& c) -> std::string_view { return c.name; },
       [&](const Column& column, const std::string& meant) {
         in_order = in_order || column.kind == Column::Kind::key;  // said here
+        all_spelt = false;
         problems.add(own.place, "column " + quoted(column.name) + " is read by nothing" + meant);
       });
+  if (in_order && all_spelt) {  // else what is said already explains it
+    for (const Column& column : known.columns) {
+      if (column.kind == Column::Kind::key || column.name == "words" ||
+          own.column(column.name) != Table::none)
+        continue;
+      problems.add(own.place,
+                   "it has no column " + quoted(column.name) + ", which is read; a cell of it may be empty");
+    }
+  }
   for (const Column& column : own.columns) {
     const std::uint32_t at = known.column(column.name);
     if (at == Table::none || alike(column, known.columns[at])) continue;

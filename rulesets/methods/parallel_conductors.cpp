@@ -27,7 +27,7 @@ Verdict judge(const Context& c) {
   const Verdict length = c.at_most(difference, limit, lengths);
   if (length.outcome == Outcome::violates) return length;
   const MissingId missing = c.both(c.both(little.missing, same.missing), length.missing);
-  return missing != 0 ? Context::undetermined(missing) : Context::complies();
+  return missing != 0 ? Context::undetermined(missing) : length;
 }
 
 }  // namespace

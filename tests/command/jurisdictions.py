@@ -81,8 +81,24 @@ class Jurisdictions(Case):
                 continue
             found = [self.run_program("check", witness["file"], "--under", law, "--format", "json").out
                      for law in ("nec-2017", "nec-2020")]
-            findings = [{(f["rule"], f["subject"], f["verdict"]) for f in json.loads(out)["findings"]} for out in found]
+            findings = [{(f["rule"], f["subject"], f["verdict"], *(c["section"] for c in f["cites"])) for f in json.loads(out)["findings"]} for out in found]
             self.assertNotEqual(*findings, change["what"])
+
+    def test_a_replaced_citation_is_a_difference(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" cited-as="HT" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <uses rule="bend-total"><cite section="9.1" basis="read" source="T"/></uses>
+</ruleset>
+""")
+        out = self.run_program("rulesets", "--difference", "nec-2023", "layer.xml", "--format", "json",
+                               "--among", fixture("rules/bend-total")).out
+        told = json.loads(out)
+        jsonschema.validate(told, schema("difference"))
+        change, = told["changes"]
+        self.assertEqual((change["what"], change["to"]), ("where rule bend-total stands", "HT 9.1"))
+        self.assertTrue(any("HT 9.1" in finding for finding in change["witness"]["only_to"]))
+        self.assertTrue(self.run_program("rulesets", "--difference", "nec-2023", "layer.xml").out.startswith(
+            "nec-2023 to hill: nothing changes, 1 that only stand elsewhere\n"))
 
     def test_a_witness_is_made_where_none_is_there(self):
         self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">

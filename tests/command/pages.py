@@ -80,6 +80,14 @@ class Pages(Case):
                 except Unlike as error:
                     self.fail(str(error))
 
+    def test_the_page_of_documents_lists_the_kinds_of_equipment(self):
+        page = (program.SOURCE / "docs/document.md").read_text()
+        listed = page[page.index("The words that NFPA 70 rulesets know:"):]
+        listed = re.findall("`([^`]+)`", listed[:listed.index(".")])
+        rows = (program.SOURCE / "rulesets/nec/2023/tables/protection-otherwise.csv").read_text().splitlines()
+        known = [row.split(",")[0] for row in rows if row and not row.startswith(("#", "equipment"))]
+        self.assertEqual(listed, sorted(known))
+
     def test_the_page_of_suites(self):
         counts = self.try_page("docs/suites.md")
         self.assertEqual(counts["console"], 4)

@@ -96,6 +96,11 @@ TEST_F(KnownNames, TellsWhatAMisspeltColumnMeans) {
   expect("raceway-support.csv", {R"(column "tradesize" is read by nothing; did you mean "trade-size"?)"});
 }
 
+TEST_F(KnownNames, AsksForEachColumnThatIsRead) {
+  column("raceway-support", "spacing").name = "gap";
+  expect("raceway-support.csv", {R"(it has no column "spacing", which is read; a cell of it may be empty)"});
+}
+
 TEST_F(KnownNames, AsksForTheKeysInTheirOrder) {
   std::swap(table("raceway-support").columns[0], table("raceway-support").columns[1]);
   expect("raceway-support.csv",

@@ -48,7 +48,7 @@ void add_waiting(Group& group, const Finding& f) {
 }
 
 /// A fact of one element is asked for once, whatever the reasons: in the words that tell most of what can be
-/// written, and of these in those that most verdicts wait for.
+/// written; of these in those that give a reason, then in those that most verdicts wait for.
 class Questions {
  public:
   explicit Questions(const Report& report) {
@@ -60,12 +60,15 @@ class Questions {
 
   [[nodiscard]] const Key& key(const Need& need) const {
     const std::map<Key, std::size_t>& ways = asked_.at(of(need));
-    return std::max_element(ways.begin(), ways.end(), [](const auto& a, const auto& b) {
-             const auto rank = [](const auto& way) {
-               return std::pair(std::get<2>(way.first).size(), way.second);
-             };
-             return rank(a) < rank(b);
-           })->first;
+    return std::max_element(ways.begin(), ways.end(),
+                            [](const auto& a, const auto& b) {
+                              const auto rank = [](const auto& way) {
+                                const auto& [datum, why, expects, who] = way.first;
+                                return std::tuple(expects.size(), !why.empty(), way.second);
+                              };
+                              return rank(a) < rank(b);
+                            })
+        ->first;
   }
 
  private:

@@ -76,7 +76,8 @@ std::string read_line(std::string_view line, Former& out, std::size_t& offset) {
   json.Parse<rapidjson::kParseNumbersAsStringsFlag>(line.data(), line.size());
   if (json.HasParseError()) {
     offset = json.GetErrorOffset();
-    return std::string("it is no report of a check; write one with: raceward check FILE --format json (") + rapidjson::GetParseError_En(json.GetParseError()) + ")";
+    return std::string("it is no report of a check; write one with: raceward check FILE --format json (") +
+           rapidjson::GetParseError_En(json.GetParseError()) + ")";
   }
   const bool ours = json.IsObject() && json.HasMember("findings") && json["findings"].IsArray() &&
                     !text(json, "raceward").empty();

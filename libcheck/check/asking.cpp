@@ -78,9 +78,10 @@ bool Asking::makes_sense(Verdict& verdict) {
 
 Verdict Asking::required() {
   const Holds given = conditions_->holds(bound_.requirement->given, context_.subject());
-  if (given.answer == Holds::Answer::no) return Context::not_applicable();
+  if (given.answer == Holds::Answer::no || given.not_asked()) return Context::not_applicable();
   const Holds must = conditions_->holds(bound_.requirement->must, context_.subject(), true);
   if (must.yes()) return Context::complies();
+  if (must.not_asked()) return Context::not_applicable();
   if (given.unknown() || must.unknown())
     return Context::undetermined(must.unknown() ? context_.both(given.missing, must.missing) : given.missing);
   Verdict out;

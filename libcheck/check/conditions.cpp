@@ -6,6 +6,7 @@
 
 #include "document/references.hpp"
 #include "document/vocabulary.hpp"
+#include "facts/shape.hpp"
 
 namespace raceward::checking {
 
@@ -44,12 +45,52 @@ SubjectKind kind_of(const Condition& c, const Law& law) {
     const figure::Info* found = figure::find(c.name);
     return found == nullptr ? SubjectKind::installation : found->subject;
   }
-  for (std::uint8_t k = 0; k < subject_kind_count; ++k) {
-    std::string name(name_of(static_cast<SubjectKind>(k)));
-    std::replace(name.begin(), name.end(), ' ', '-');
-    if (name == c.element) return static_cast<SubjectKind>(k);
+  if (c.element == "wiring") return SubjectKind::circuit;
+  const SubjectKind named = facts::kind_of(c.element);
+  return static_cast<std::uint8_t>(named) < subject_kind_count ? named : SubjectKind::installation;
+}
+
+bool is_metric_trade_size(std::string_view size) { return size.ends_with(" mm"); }
+
+/// Whether a receptacle that nobody wrote could meet it.
+bool may_be_receptacle(const Condition& c) {
+  using enum Condition::Kind;
+  if (c.kind == all) return std::all_of(c.parts.begin(), c.parts.end(), may_be_receptacle);
+  if (c.kind == any) return std::any_of(c.parts.begin(), c.parts.end(), may_be_receptacle);
+  const auto names_it = [](const Condition& part) {
+    return std::find(part.words.begin(), part.words.end(), "receptacle") != part.words.end();
+  };
+  const auto of_kind = [](const Condition& part) {
+    return part.kind == attribute && part.element == "device" && part.name == "kind";
+  };
+  if (c.kind == none_of) {
+    return std::none_of(c.parts.begin(), c.parts.end(),
+                        [&](const Condition& part) { return of_kind(part) && names_it(part); });
   }
-  return SubjectKind::installation;
+  return !of_kind(c) || names_it(c);
+}
+
+/// The values that an attribute lists: marks of an insulation, ids.
+std::vector<std::string_view> values_of(const Condition& c, std::string_view value) {
+  using Form = document::Form::Kind;
+  char between = 0;
+  if (c.kind == Condition::Kind::attribute) {
+    const auto element = static_cast<document::Element>(document::element_words.find(c.element) - 1);
+    const document::ElementRow& row = document::row_of(element);
+    if (const std::uint8_t at = row.attributes.find(c.name); at != 0) {
+      const Form form = row.rows[at - 1U].form.kind;
+      if (form == Form::insulations) between = '/';
+      if (form == Form::references || form == Form::conductor_references) between = ' ';
+    }
+  }
+  std::vector<std::string_view> out;
+  while (between != 0 && value.find(between) != std::string_view::npos) {
+    const std::size_t end = value.find(between);
+    if (end > 0) out.push_back(value.substr(0, end));
+    value.remove_prefix(end + 1);
+  }
+  out.push_back(value);
+  return out;
 }
 
 }  // namespace
@@ -69,31 +110,36 @@ Holds Conditions::holds(const Condition& c, Subject subject, bool of_all) {
       const Holds one = holds(part, subject, of_all && c.kind != none_of);
       if (one.answer == (decides ? Answer::yes : Answer::no)) return answer(c.kind == any);
       if (one.unknown()) out = {Answer::unknown, e_.missing.both(out.missing, one.missing)};
+      if (one.not_asked() && !out.unknown()) out = one;
     }
-    return c.kind == none_of && !out.unknown() ? answer(true) : out;
+    const bool settled = !out.unknown() && !out.not_asked();
+    return c.kind == none_of && settled ? answer(true) : out;
   }
   if (c.kind == attested) return this->attested(c, subject);
   if (c.kind == count) return counted(c, subject);
-  const SubjectKind kind = kind_of(c, law_);
-  Subject unsure;
-  bool is_unsure = false;
-  const std::vector<Subject> related = relatives_.of(subject, kind, unsure, is_unsure);
+  const Related related = relatives_.of(subject, kind_of(c, law_));
   Holds out;
   MissingId others = 0;
   bool some = false;
-  for (const Subject each : related) {
+  std::size_t asked = 0;
+  for (const Subject each : related.subjects) {
+    if (!can_state(c, each)) continue;
+    ++asked;
     const Holds one = one_related(c, each);
     some = some || one.yes();
     if (one.yes() && !of_all) return one;
     if (one.unknown()) out = {Answer::unknown, e_.missing.both(out.missing, one.missing)};
-    if (of_all && one.answer == Answer::no && related.size() > 1)
+    if (of_all && one.answer == Answer::no && related.subjects.size() > 1)
       others = e_.missing.both(others, unlike(c, each));
   }
-  if (some && out.missing == 0 && others == 0 && !is_unsure) return answer(true);
+  MissingId open = related.open;
+  if (related.open_to_receptacles != 0 && may_be_receptacle(c))
+    open = e_.missing.both(open, related.open_to_receptacles);
+  if (some && out.missing == 0 && others == 0 && open == 0) return answer(true);
   if (some) out = {Answer::unknown, e_.missing.both(out.missing, others)};
-  if (!is_unsure) return out;
-  const figure::Value lacks = e_.lacks(unsure, "area", "the id of an area", figure::installer);
-  return {Answer::unknown, e_.missing.both(out.missing, lacks.missing)};
+  if (open != 0) return {Answer::unknown, e_.missing.both(out.missing, open)};
+  if (asked == 0 && !related.subjects.empty()) return {Answer::not_asked, 0};
+  return out;
 }
 
 /// Some elements meet what must hold, and this one does not.
@@ -106,27 +152,54 @@ MissingId Conditions::unlike(const Condition& c, Subject related) {
 }
 
 Holds Conditions::counted(const Condition& c, Subject subject) {
-  Subject unsure;
-  bool is_unsure = false;
-  std::int64_t sure = 0, doubtful = 0;
+  std::int64_t sure = 0, most = 0;
   MissingId missing = 0;
-  for (const Subject each : relatives_.of(subject, kind_of(c, law_), unsure, is_unsure)) {
+  const Related related = relatives_.of(subject, kind_of(c, law_));
+  for (const Subject each : related.subjects) {
     Holds all = answer(true);
     for (const Condition& part : c.parts) {
       const Holds one = holds(part, each);
-      if (one.answer == Answer::no) all = answer(false);
+      if (one.answer == Answer::no || one.not_asked()) all = answer(false);
       if (one.unknown() && all.answer != Answer::no)
         all = {Answer::unknown, e_.missing.both(all.missing, one.missing)};
     }
-    sure += all.yes() ? 1 : 0;
-    doubtful += all.unknown() ? 1 : 0;
+    sure += all.yes() ? weight(each) : 0;
+    most += all.yes() || all.unknown() ? weight(each) : 0;
     if (all.unknown()) missing = e_.missing.both(missing, all.missing);
   }
-  const Holds least = within(c, number(sure).count());
-  for (std::int64_t more = 1; more <= doubtful; ++more) {
-    if (within(c, number(sure + more).count()).answer != least.answer) return {Answer::unknown, missing};
+  MissingId open = related.open;
+  if (related.open_to_receptacles != 0 && std::all_of(c.parts.begin(), c.parts.end(), may_be_receptacle))
+    open = e_.missing.both(open, related.open_to_receptacles);
+  // What is written and meets it is there; how many more there are, nobody says.
+  constexpr std::int64_t any_number = INT32_MAX;
+  if (open != 0) {
+    most = any_number;
+    missing = e_.missing.both(missing, open);
   }
-  return least;
+  const auto meets_low = [&](std::int64_t n) {
+    return meets(c.low.kind, number(n).count(), c.low.amount.count);
+  };
+  const auto meets_high = [&](std::int64_t n) {
+    return meets(c.high.kind, number(n).count(), c.high.amount.count);
+  };
+  const bool bounded_above = c.high.kind != Bound::Kind::none;
+  if (meets_low(sure) && (!bounded_above || meets_high(most))) return answer(true);
+  if (!meets_low(most) || (bounded_above && !meets_high(sure))) return answer(false);
+  return sure == most ? answer(false) : Holds{Answer::unknown, missing};
+}
+
+/// Conductors alike are written as one.
+std::int64_t Conditions::weight(Subject related) const {
+  return related.kind == SubjectKind::conductor ? e_.model.conductors[related.index].count : 1;
+}
+
+/// Circuits and wiring outside any circuit are one kind of subject; each has attributes of its own.
+bool Conditions::can_state(const Condition& c, Subject related) const {
+  if (c.kind != Condition::Kind::attribute || related.kind != SubjectKind::circuit) return true;
+  const bool wiring = e_.model.circuits[related.index].kind == installation::CircuitKind::other;
+  if (wiring && c.name == "kind") return c.element == "circuit";
+  return wiring ? document::row_of(document::Element::wiring).attributes.find(c.name) != 0
+                : c.element == "circuit";
 }
 
 Holds Conditions::one_related(const Condition& c, Subject related) {
@@ -147,7 +220,17 @@ Holds Conditions::within(const Condition& c, std::int64_t count) const {
 }
 
 Holds Conditions::compare(const Condition& c, std::string_view value, Subject related) {
-  if (!c.words.empty()) return answer(std::find(c.words.begin(), c.words.end(), value) != c.words.end());
+  if (!c.words.empty()) {
+    for (const std::string_view each : values_of(c, value)) {
+      if (std::find(c.words.begin(), c.words.end(), each) != c.words.end()) return answer(true);
+    }
+    // A size between bounds, and one of another system: trade sizes in inches and in millimetres have no
+    // order with one another.
+    const Bound& size = c.low.kind != Bound::Kind::none ? c.low : c.high;
+    if (size.kind != Bound::Kind::none && is_metric_trade_size(size.date) != is_metric_trade_size(value))
+      return missing(c, related, fmt::format("\"{}\" and \"{}\" are sizes of two systems", value, size.date));
+    return answer(false);
+  }
   if (!c.low.date.empty() || !c.high.date.empty()) {
     if (!is_date(value)) return missing(c, related, fmt::format("\"{}\" is no date", value));
     const std::string date(value);
@@ -175,11 +258,9 @@ std::optional<std::string> Conditions::written(Subject related, std::string_view
 }
 
 Holds Conditions::attribute(const Condition& c, Subject related) {
-  if (related.kind == SubjectKind::circuit &&
-      e_.model.circuits[related.index].kind == installation::CircuitKind::other) {
-    // Wiring outside any circuit has no other attribute of one than that.
-    return answer(c.name == "kind" && std::find(c.words.begin(), c.words.end(), "other") != c.words.end());
-  }
+  if (related.kind == SubjectKind::circuit && c.name == "kind" &&
+      e_.model.circuits[related.index].kind == installation::CircuitKind::other)
+    return compare(c, "other", related);
   const std::optional<std::string> value = written(related, c.name);
   if (!value) return missing(c, related);
   return compare(c, *value, related);

@@ -13,11 +13,13 @@
 namespace raceward::checking {
 
 struct Holds {
-  enum class Answer : std::uint8_t { no, yes, unknown } answer = Answer::no;
+  /// `not_asked`: it is about what such an element never has, as the voltage of wiring outside any circuit.
+  enum class Answer : std::uint8_t { no, yes, unknown, not_asked } answer = Answer::no;
   MissingId missing = 0;  ///< of unknown; in the evaluation's pool
 
   [[nodiscard]] bool unknown() const { return answer == Answer::unknown; }
   [[nodiscard]] bool yes() const { return answer == Answer::yes; }
+  [[nodiscard]] bool not_asked() const { return answer == Answer::not_asked; }
 };
 
 class Conditions {
@@ -37,6 +39,8 @@ class Conditions {
   Holds figure(const Condition& c, Subject related);
   Holds attested(const Condition& c, Subject related);
   Holds compare(const Condition& c, std::string_view value, Subject related);
+  [[nodiscard]] bool can_state(const Condition& c, Subject related) const;
+  [[nodiscard]] std::int64_t weight(Subject related) const;
   Holds within(const Condition& c, std::int64_t count) const;
   Holds missing(const Condition& c, Subject related, std::string why = {});
   [[nodiscard]] std::optional<std::string> written(Subject related, std::string_view attribute) const;

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "figure/circuit_use.hpp"
+#include "facts/relations.hpp"
 #include "figure/devices_by_box.hpp"
 
 namespace raceward::facts {
@@ -59,6 +59,8 @@ Index area_of(const Model& model, Subject s) {
   if (s.kind == SubjectKind::raceway) return model.raceways[s.index].area;
   return none;
 }
+
+Knowledge unless(MissingId open) { return {open == 0, open}; }
 
 bool is_ring(Cover::Kind kind) {
   return kind == Cover::Kind::plaster_ring || kind == Cover::Kind::extension_ring;
@@ -184,7 +186,7 @@ Knowledge Joins::written(const Node& node, const ChildRow& row, std::vector<Node
     case Element::overcurrent_device: {
       for (const Index i : of_panel_.at(node.index))
         out.push_back({part, i, model_.overcurrent_devices[i].source, {SubjectKind::overcurrent_device, i}});
-      return {out.size() > before, 0};
+      return unless(devices_open(e_, node.index));
     }
     default:
       break;
@@ -213,12 +215,6 @@ Knowledge Joins::area(const Node& node, std::vector<Node>& out) const {
   return {};
 }
 
-/// Whether all that passes a raceway is known.
-Knowledge Joins::ways(Index raceway) {
-  const figure::Value count = e_.get(figure::Id::conductors_in_raceway, {SubjectKind::raceway, raceway});
-  return {count.missing == 0, count.missing};
-}
-
 Knowledge Joins::raceways(const Node& node, std::vector<Node>& out) {
   found_.clear();
   Knowledge knowledge;
@@ -229,8 +225,7 @@ Knowledge Joins::raceways(const Node& node, std::vector<Node>& out) {
     return {};
   }
   if (node.subject.kind == SubjectKind::circuit) {
-    const figure::Value count = e_.get(figure::Id::raceways_of_circuit, node.subject);
-    knowledge = {count.missing == 0, count.missing};
+    knowledge = unless(ways_open(e_, node.subject));
     for (const Index run : runs_.at(node.index)) {
       const Range hops = e_.in.routes.run_hops[run];
       for (Index i = hops.first; i < hops.end(); ++i) found_.push_back(e_.in.routes.hops[i].raceway);
@@ -248,9 +243,7 @@ Knowledge Joins::devices(const Node& node, std::vector<Node>& out) {
   found_.assign(list.begin(), list.end());
   add(found_, SubjectKind::device, out);
   if (!of_circuit) return {};
-  const Index unplaced = figure::circuit_use(e_).on(node.index).unplaced;
-  if (unplaced == none) return {};
-  return {false, figure::lacks_circuit_of(e_, unplaced).missing};
+  return unless(loads_open(e_, node.index));
 }
 
 Knowledge Joins::circuits(const Node& node, std::vector<Node>& out) {
@@ -260,6 +253,7 @@ Knowledge Joins::circuits(const Node& node, std::vector<Node>& out) {
   if (s.kind == SubjectKind::overcurrent_device) {
     const auto list = from_device_.at(s.index);
     found_.assign(list.begin(), list.end());
+    knowledge = unless(protected_open(e_, s.index));
   } else if (s.kind == SubjectKind::conductor) {
     found_.push_back(model_.conductors[s.index].circuit);
   } else if (s.kind == SubjectKind::device) {
@@ -268,11 +262,12 @@ Knowledge Joins::circuits(const Node& node, std::vector<Node>& out) {
     knowledge.known = range.count > 0;
   } else if (s.kind == SubjectKind::raceway) {
     for (const Index run : e_.in.routes.runs_in(s.index)) found_.push_back(model_.runs[run].circuit);
-    knowledge = ways(s.index);
+    knowledge = unless(ways_open(e_, s));
   } else {
     for (const Visit& visit : e_.in.routes.visits_at(s.index)) {
       if (visit.stop != none) found_.push_back(model_.runs[visit.run].circuit);
     }
+    if (s.kind == SubjectKind::panel) knowledge = unless(devices_open(e_, s.index));
   }
   add(found_, SubjectKind::circuit, out);
   return knowledge;
@@ -285,7 +280,7 @@ Knowledge Joins::conductors(const Node& node, std::vector<Node>& out) {
     for (Index i = range.first; i < range.end(); ++i) found_.push_back(model_.run_conductors[i]);
   }
   add(found_, SubjectKind::conductor, out);
-  return ways(node.index);
+  return unless(ways_open(e_, node.subject));
 }
 
 Knowledge Joins::attests(const Node& node, std::vector<Node>& out) const {
@@ -309,6 +304,7 @@ Knowledge Joins::children(const Node& node, const ChildRow& row, std::vector<Nod
     case From::kind: {
       const std::size_t before = out.size();
       all(row.shape->subject, out);
+      if (row.shape->subject == SubjectKind::device) return unless(all_outlets_open(e_));
       return {row.complete || out.size() > before, 0};
     }
     case From::written:

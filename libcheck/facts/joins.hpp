@@ -59,7 +59,6 @@ class Joins {
   Knowledge conductors(const Node& node, std::vector<Node>& out);
   Knowledge attests(const Node& node, std::vector<Node>& out) const;
   Knowledge stated(const Node& node, std::vector<Node>& out) const;
-  Knowledge ways(Index raceway);
   /// Each once, in the order of the document.
   void add(std::vector<Index>& found, SubjectKind kind, std::vector<Node>& out) const;
 

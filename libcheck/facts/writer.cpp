@@ -132,6 +132,8 @@ void Writer::derived(const Node& node, const Wanted& wanted) {
       attribute(row.name, model.circuits[model.conductors[node.index].circuit].id);
     } else if (node.element == Element::wiring && row.name == "kind") {
       attribute(row.name, "other");
+    } else if (node.element == Element::circuit && row.name == "system") {
+      attribute(row.name, "power");  // of others there is only wiring outside any circuit
     } else if (!row.otherwise.empty()) {
       attribute(row.name, row.otherwise);
     }

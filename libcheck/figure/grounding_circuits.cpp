@@ -168,8 +168,8 @@ void ask_knockout(Asking& a, const RacewayEnd& end) {
     }
     return;
   }
-  // Listing is for rings; it says nothing of an opening larger than the fitting.
-  if (rings && place.ringed_listed == YesNo::unstated) {
+  // Listing is for rings; it says nothing of an opening larger than the fitting. Only boxes can state it.
+  if (rings && place.kind == PlaceKind::box && place.ringed_listed == YesNo::unstated) {
     a.lack(place_subject(a.e.model, end.place), "listed-bonding",
            "yes or no: whether its ringed knockouts are listed for bonding", marking);
   } else if (end.bonded == YesNo::unstated) {

@@ -18,6 +18,12 @@ std::vector<std::string_view> names_of(const Map& map) {
   return names;
 }
 
+std::string all_of(const std::vector<std::string_view>& names) {
+  std::string out;
+  for (const std::string_view name : names) out += (out.empty() ? "; it has " : ", ") + std::string(name);
+  return out;
+}
+
 bool is_of_number(char c) {
   return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
 }
@@ -75,7 +81,7 @@ void Citer::open_documents(const TextFile& file, const Layer& layer) {
     } else if (replaces && known == below.end()) {
       problems_.add(file, d.id.offset,
                     "document " + quoted(d.id.text) + " replaces nothing: the base has none of this id" +
-                        suggestion(d.id.text, names_of(below)));
+                        suggestion(d.id.text, names_of(below)) + all_of(names_of(below)));
     } else if (!replaces && known != below.end()) {
       problems_.add(file, d.id.offset,
                     "document " + quoted(d.id.text) +

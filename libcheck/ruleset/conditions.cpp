@@ -1,8 +1,14 @@
 #include "ruleset/conditions.hpp"
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <numbers>
+#include <utility>
 
 #include "document/vocabulary.hpp"
+#include "facts/relations.hpp"
+#include "facts/shape.hpp"
 #include "figure/figure.hpp"
 #include "ruleset/resolve_rule.hpp"
 #include "ruleset/values.hpp"
@@ -58,21 +64,41 @@ std::optional<SubjectKind> kind_named(std::string_view name) {
   return std::nullopt;
 }
 
+double leading_number(std::string_view text) {
+  double out = 0;
+  std::from_chars(text.data(), text.data() + text.size(), out);
+  return out;
+}
+
+/// Area of a conductor of that size in circular mils; not law: gauges and mils are defined so.
+double area_of(std::string_view size) {
+  const double written = leading_number(size);
+  if (size.ends_with("kcmil")) return written * 1000;
+  if (size.ends_with("mm2")) {
+    const double mils_of_mm = 10'000 / double{254};
+    return written * 4 / std::numbers::pi * mils_of_mm * mils_of_mm;
+  }
+  const double gauge = size.find("/0") == std::string_view::npos ? written : 1 - written;
+  const double mils = 5 * std::pow(92, (36 - gauge) / 39);
+  return mils * mils;
+}
+
 /// What a value can be: what is compared depends on it.
 struct Sort {
   enum class Kind : std::uint8_t { words, quantity, count, date } kind{};
   Dimension dimension = Dimension::none;
-  Words words;           ///< which there are; empty: any
-  bool ordered = false;  ///< from small to large
-  bool share = false;    ///< told in percent: a bare number would be a hundred times as much
+  Words words;  ///< which there are; empty: any
+  enum class Order : std::uint8_t { none, trade_sizes, conductor_sizes } order{};
+  bool share = false;  ///< told in percent: a bare number would be a hundred times as much
 };
 
 bool apart(const Bound& high, const Bound& low);
 
 class Reader {
  public:
-  Reader(const TextFile& file, const DeclaredFacts& facts, Problems& problems)
-      : file_(file), facts_(facts), problems_(problems) {}
+  Reader(const TextFile& file, const DeclaredFacts& facts, Problems& problems,
+         std::optional<SubjectKind> about = std::nullopt)
+      : file_(file), facts_(facts), problems_(problems), about_(about) {}
 
   Condition where(const WhereFields& w) {
     Condition all;
@@ -86,8 +112,8 @@ class Reader {
       date.kind = Condition::Kind::attribute;
       date.element = "installation";
       date.name = "permit-date";
-      bound(date.low, Bound::Kind::at_least, w.permit_from, {Sort::Kind::date, {}, {}, false});
-      bound(date.high, Bound::Kind::less_than, w.permit_before, {Sort::Kind::date, {}, {}, false});
+      bound(date.low, Bound::Kind::at_least, w.permit_from, {Sort::Kind::date, {}, {}, {}});
+      bound(date.high, Bound::Kind::less_than, w.permit_before, {Sort::Kind::date, {}, {}, {}});
       all.parts.push_back(std::move(date));
     }
     for (const ConditionFields& c : w.conditions) all.parts.push_back(one(c));
@@ -144,10 +170,14 @@ class Reader {
     Condition c;
     c.kind = Condition::Kind::count;
     c.element = fields.of.text;
-    if (!kind_named(c.element) && !c.element.empty())
+    if ((!kind_named(c.element) || c.element == "attestation") && !c.element.empty())
       problem(fields.of.offset, "there is no kind of element " + quoted(c.element) + " to be counted");
+    const std::optional<SubjectKind> counted = kind_named(c.element);
+    leads_to(counted, fields.of.offset);
+    const std::optional<SubjectKind> about = std::exchange(about_, counted);
     for (const ConditionFields& part : fields.parts) c.parts.push_back(one(part));
-    const Sort count{Sort::Kind::count, Dimension::none, {}, false};
+    about_ = about;
+    const Sort count{Sort::Kind::count, Dimension::none, {}, {}};
     if (fields.is.written) equal(c, count, fields.is);
     bound(c.low, Bound::Kind::at_least, fields.at_least, count);
     bound(c.low, Bound::Kind::more_than, fields.more_than, count);
@@ -189,7 +219,7 @@ class Reader {
       return problem(
           fields.offset,
           "<if> says not with what it compares: write is, at-least, at-most, more-than or less-than");
-    if (sort->ordered && !fields.is.written) return sizes(c, *sort, fields);
+    if (sort->order != Sort::Order::none && !fields.is.written) return sizes(c, *sort, fields);
     if (fields.is.written) equal(c, *sort, fields.is);
     bound(c.low, Bound::Kind::at_least, fields.at_least, *sort);
     bound(c.low, Bound::Kind::more_than, fields.more_than, *sort);
@@ -207,30 +237,45 @@ class Reader {
     }
   }
 
-  /// Sizes are words with an order: a bound is the list of those on its side, of the same system.
+  /// Sizes are words with an order: what lies between bounds is a list of them. Conductors are ordered by
+  /// their area; trade sizes within a system, for those in inches and in millimetres measure different
+  /// things.
   void sizes(Condition& c, const Sort& sort, const ConditionFields& fields) {
-    std::size_t first = 0, end = sort.words.size();
-    const auto position = [&](const Field& field) -> std::size_t {
-      const auto at = std::find(sort.words.begin(), sort.words.end(), field.text);
-      if (at == sort.words.end()) checked({field.text}, sort, field.offset);
-      return static_cast<std::size_t>(at - sort.words.begin());
+    const bool conductors = sort.order == Sort::Order::conductor_sizes;
+    const auto size_of = [&](std::string_view word) {
+      if (conductors) return area_of(word);
+      const auto at = std::find(sort.words.begin(), sort.words.end(), word);
+      return static_cast<double>(at - sort.words.begin());
     };
-    std::string_view system;
-    for (const auto& [field, low, step] :
-         {std::tuple{&fields.at_least, true, 0}, std::tuple{&fields.more_than, true, 1},
-          std::tuple{&fields.at_most, false, 1}, std::tuple{&fields.less_than, false, 0}}) {
+    const auto metric = [](std::string_view word) { return word.ends_with(" mm"); };
+    Words within = sort.words;
+    for (const auto& [field, kind] : {std::pair{&fields.at_least, Bound::Kind::at_least},
+                                      std::pair{&fields.more_than, Bound::Kind::more_than},
+                                      std::pair{&fields.at_most, Bound::Kind::at_most},
+                                      std::pair{&fields.less_than, Bound::Kind::less_than}}) {
       if (!field->written) continue;
-      system = field->text;
-      const std::size_t at = position(*field) + static_cast<std::size_t>(step);
-      if (low)
-        first = std::max(first, at);
-      else
-        end = std::min(end, at);
+      const std::size_t before = problems_.size();
+      checked({field->text}, sort, field->offset);
+      if (problems_.size() != before) return;
+      const bool low = kind == Bound::Kind::at_least || kind == Bound::Kind::more_than;
+      Bound& side = low ? c.low : c.high;
+      if (side.kind != Bound::Kind::none) return problem(field->offset, "two bounds on the same side");
+      side.kind = kind;
+      side.date = field->text;
+      const double limit = size_of(field->text);
+      std::erase_if(within, [&](const std::string& word) {
+        const double size = size_of(word);
+        if (!conductors && metric(word) != metric(field->text)) return true;
+        return low ? size < limit || (kind == Bound::Kind::more_than && size == limit)
+                   : size > limit || (kind == Bound::Kind::less_than && size == limit);
+      });
     }
-    for (std::size_t i = first; i < end; ++i) {
-      if (sort.words[i].ends_with("mm2") == system.ends_with("mm2")) c.words.push_back(sort.words[i]);
-    }
-    if (c.words.empty()) problem(fields.offset, "no size lies between these bounds");
+    c.words = std::move(within);
+    if (!c.words.empty()) return;
+    const bool mixed = c.low.kind != Bound::Kind::none && c.high.kind != Bound::Kind::none &&
+                       metric(c.low.date) != metric(c.high.date);
+    problem(fields.offset, mixed ? "these bounds are of two systems of sizes, which have no common order"
+                                 : "no size lies between these bounds");
   }
 
   void bound(Bound& into, Bound::Kind kind, const Field& field, const Sort& sort) {
@@ -263,45 +308,61 @@ class Reader {
     return words;
   }
 
+  /// A condition about one kind of element asks for what that has to do with.
+  void leads_to(std::optional<SubjectKind> kind, std::size_t at) {
+    if (!about_ || !kind || facts::related(*about_, *kind)) return;
+    problem(at, "a condition about each " + std::string(facts::word_of(*about_)) + " leads to no " +
+                    std::string(facts::word_of(*kind)) + "; it may ask for " + facts::related_to(*about_));
+  }
+
   std::optional<Sort> sort_of(const Condition& c, std::size_t at) {
     const std::uint8_t found = document::element_words.find(c.element);
     static constexpr std::string_view asked[] = {
-        "installation", "area",    "panel",   "overcurrent-device", "box",    "equipment",     "conduit-body",
-        "joint",        "raceway", "circuit", "conductor",          "device", "bonding-jumper"};
+        "installation", "area",          "panel",        "overcurrent-device",
+        "box",          "equipment",     "conduit-body", "joint",
+        "raceway",      "circuit",       "wiring",       "conductor",
+        "device",       "bonding-jumper"};
     if (found == 0 || std::find(std::begin(asked), std::end(asked), c.element) == std::end(asked)) {
       problem(at, "conditions ask for no attributes of " + quoted(c.element) +
                       suggestion(c.element, {std::begin(asked), std::end(asked)}) +
                       "; write an element and its attribute, such as area@use");
       return std::nullopt;
     }
+    leads_to(c.element == "wiring" ? SubjectKind::circuit : kind_named(c.element), at);
     const document::ElementRow& row = document::row_of(static_cast<document::Element>(found - 1));
     const std::uint8_t position = row.attributes.find(c.name);
     if (position == 0) {
       std::vector<std::string_view> names;
       for (const auto& term : row.attributes.terms) names.push_back(term.spelling);
-      problem(at, "<" + c.element + "> has no attribute " + quoted(c.name) + suggestion(c.name, names));
+      const bool of_wiring =
+          c.element == "circuit" && document::row_of(document::Element::wiring).attributes.find(c.name) != 0;
+      problem(at, "<" + c.element + "> has no attribute " + quoted(c.name) +
+                      (of_wiring ? "; write wiring@" + c.name : suggestion(c.name, names)));
       return std::nullopt;
     }
     const Form& form = row.rows[position - 1U].form;
     switch (form.kind) {
       case Form::Kind::quantity:
-        return Sort{Sort::Kind::quantity, form.dimension, {}, false};
+        return Sort{Sort::Kind::quantity, form.dimension, {}, {}};
       case Form::Kind::count:
-        return Sort{Sort::Kind::count, Dimension::none, {}, false};
+        return Sort{Sort::Kind::count, Dimension::none, {}, {}};
       case Form::Kind::date:
-        return Sort{Sort::Kind::date, {}, {}, false};
+        return Sort{Sort::Kind::date, {}, {}, {}};
       case Form::Kind::position:
         problem(at, "a position cannot be compared");
         return std::nullopt;
-      case Form::Kind::words: {
+      case Form::Kind::words:
+      case Form::Kind::insulations: {
         Words words;
         for (const auto& term : form.words->terms) words.emplace_back(term.spelling);
-        const bool ordered =
-            form.words == &document::trade_size_words || form.words == &document::conductor_size_words;
-        return Sort{Sort::Kind::words, {}, std::move(words), ordered};
+        const Sort::Order order = form.words == &document::trade_size_words ? Sort::Order::trade_sizes
+                                  : form.words == &document::conductor_size_words
+                                      ? Sort::Order::conductor_sizes
+                                      : Sort::Order::none;
+        return Sort{Sort::Kind::words, {}, std::move(words), order};
       }
       default:
-        return Sort{Sort::Kind::words, {}, {}, false};
+        return Sort{Sort::Kind::words, {}, {}, {}};
     }
   }
 
@@ -314,25 +375,31 @@ class Reader {
       return std::nullopt;
     }
     const DeclaredFact& fact = found->second;
+    if (fact.name.empty()) return std::nullopt;  // its declaration is faulty, which was said there
+    leads_to(fact.of, at);
     switch (fact.kind) {
       case DeclaredFact::Kind::quantity:
-        return Sort{Sort::Kind::quantity, dimension_of(fact.unit), {}, false, fact.unit == Unit::percent};
+        return Sort{Sort::Kind::quantity, dimension_of(fact.unit), {}, {}, fact.unit == Unit::percent};
       case DeclaredFact::Kind::date:
-        return Sort{Sort::Kind::date, {}, {}, false};
+        return Sort{Sort::Kind::date, {}, {}, {}};
       case DeclaredFact::Kind::yes_no:
-        return Sort{Sort::Kind::words, {}, {"yes", "no"}, false};
+        return Sort{Sort::Kind::words, {}, {"yes", "no"}, {}};
       case DeclaredFact::Kind::word:
         break;
     }
-    const bool ordered = fact.words == all_words(installation::TradeSize{}) ||
-                         fact.words == all_words(installation::ConductorSize{});
-    return Sort{Sort::Kind::words, {}, fact.words, ordered};
+    const Sort::Order order = fact.words == all_words(installation::TradeSize{}) ? Sort::Order::trade_sizes
+                              : fact.words == all_words(installation::ConductorSize{})
+                                  ? Sort::Order::conductor_sizes
+                                  : Sort::Order::none;
+    return Sort{Sort::Kind::words, {}, fact.words, order};
   }
 
   std::optional<Sort> sort_of_figure(const Condition& c, std::size_t at) {
     const figure::Info* found = figure::find(c.name);
-    if (found != nullptr)
-      return Sort{Sort::Kind::quantity, dimension_of(found->unit), {}, false, found->unit == Unit::percent};
+    if (found != nullptr) {
+      leads_to(found->subject, at);
+      return Sort{Sort::Kind::quantity, dimension_of(found->unit), {}, {}, found->unit == Unit::percent};
+    }
     std::vector<std::string_view> names;
     for (const figure::Info& info : figure::all()) names.push_back(info.name);
     problem(at, "there is no figure " + quoted(c.name) + suggestion(c.name, names));
@@ -342,6 +409,7 @@ class Reader {
   const TextFile& file_;
   const DeclaredFacts& facts_;
   Problems& problems_;
+  std::optional<SubjectKind> about_;  // what the conditions are asked of; none: of many kinds
 };
 
 std::string words_of(const Bound& bound) {
@@ -451,7 +519,7 @@ std::optional<Requirement> requirement_of(const RequiresFields& fields, const Te
     problems.add(file, within(file, fields.message, at),
                  quoted(name) + " is not filled in; a <requires> says {where} only");
   }
-  Reader reader(file, facts, problems);
+  Reader reader(file, facts, problems, out.subject);
   out.given = reader.all(fields.given);
   out.must = reader.all(fields.must);
   if (problems.size() != before) return std::nullopt;
@@ -503,7 +571,8 @@ std::string words_of(const Condition& c) {
                     : c.kind == fact    ? "fact " + c.name
                     : c.kind == figure  ? "figure " + c.name
                                         : c.name + " is attested";
-  if (!c.words.empty()) return out + " is " + joined(c.words, " or ");
+  const bool bounded = c.low.kind != Bound::Kind::none || c.high.kind != Bound::Kind::none;
+  if (!c.words.empty() && !bounded) return out + " is " + joined(c.words, " or ");
   const std::string low = words_of(c.low), high = words_of(c.high);
   if (low.empty() && high.empty()) return out;
   return out + " is " + low + (low.empty() || high.empty() ? "" : " and ") + high;

@@ -177,6 +177,8 @@ std::shared_ptr<const DataProgram> DataProgram::make(const DataRule& rule, const
     for (const Query* each : {&test.test, &test.measured, &test.limit}) c.of_asserts.add(each->read.reads);
     made->messages_.push_back(a.message);
   }
+  if (rule.subject == SubjectKind::circuit)
+    made->reasons_.emplace_back("it is wiring outside any circuit, which has nothing of what is asked");
   for (const std::string& path : rule.needs) check_path(path, names, c.of_asserts);
   made->reads_.add(c.of_asserts);
 
@@ -269,10 +271,21 @@ struct DataAsking::State {
     return row.from == facts::From::overcurrent_device ? "protected-by" : row.name;
   }
 
+  /// Circuits and wiring outside any are one kind of element; that has few of their facts.
+  static bool can_state(const facts::Node& node, const Reads::Fact& fact) {
+    return node.element != document::Element::wiring || fact.row->name == "kind" ||
+           document::row_of(node.element).attributes.find(fact.row->name) != 0;
+  }
+  bool asks_nothing_of(const Reads& reads, pugi::xml_node node) const {
+    const facts::Node& of = origin(node).node;
+    return std::any_of(reads.facts.begin(), reads.facts.end(),
+                       [&](const Reads::Fact& fact) { return fact.needed && !can_state(of, fact); });
+  }
+
   void missing_of(const Reads& reads, pugi::xml_node node, MissingId& missing) {
     const facts::Origin& from = origin(node);
     for (const Reads::Fact& fact : reads.facts) {
-      if (!fact.needed || node.attribute(fact.row->name.data())) continue;
+      if (!fact.needed || node.attribute(fact.row->name.data()) || !can_state(from.node, fact)) continue;
       lack(missing, from.node, fact.row->name, facts::expected(fact.row->holds));
     }
     for (const Reads::Figure& figure : reads.figures) {
@@ -308,7 +321,7 @@ struct DataAsking::State {
     }
     bool some = false;
     for (const pugi::xml_node each : node.children(part.row->name.data())) {
-      some = true;
+      some = some || !asks_nothing_of(part.of, each);
       missing_of(part.of, each, missing);
     }
     if (!some && part.needed && part.some_fact && missing == 0)
@@ -397,8 +410,10 @@ struct DataAsking::State {
   // --- the verdict ---
   Verdict answer(pugi::xml_node node, figure::Working* working) {
     const DataProgram::Compiled& c = *program.compiled_;
+    const auto no_circuit = static_cast<std::uint32_t>(c.whens.size());  // the last of the reasons
     MissingId open = 0;
     for (std::size_t i = 0; i < c.whens.size(); ++i) {
+      if (asks_nothing_of(c.whens[i].read.reads, node)) return Context::not_applicable(no_circuit);
       MissingId missing = 0;
       missing_of(c.whens[i].read.reads, node, missing);
       if (missing == 0) missing = unmeasured(c.whens[i], node);
@@ -407,6 +422,7 @@ struct DataAsking::State {
       else if (!c.whens[i].query->evaluate_boolean(node))
         return Context::not_applicable(static_cast<std::uint32_t>(i));
     }
+    if (asks_nothing_of(c.of_asserts, node)) return Context::not_applicable(no_circuit);
     if (working != nullptr) note_all(node, *working);
     if (open != 0) return Context::undetermined(open);
     missing_of(c.of_asserts, node, open);

@@ -324,7 +324,10 @@ class Resolver {
   void fact(const FactFields& f) {
     if (!first(names_, f.name, "name")) return;
     std::optional<DeclaredFact> fact = declared(f, file_, problems_);
-    if (!fact) return;
+    if (!fact) {
+      drawn_.facts.try_emplace(f.name.text);  // without a name: what asks for it is not at fault as well
+      return;
+    }
     fact->layer = id_;
     const auto [at, is_new] = drawn_.facts.try_emplace(fact->name, *fact);
     if (is_new) return;

@@ -21,19 +21,6 @@ using Kind = XpathWord::Kind;
 constexpr int deepest = 64;
 constexpr std::size_t longest = 4096;
 
-/// "an end", "a box"
-std::string with_article(std::string_view name) {
-  const bool vowel = !name.empty() && std::string_view("aeiou").find(name.front()) != std::string_view::npos;
-  return (vowel ? "an " : "a ") + std::string(name);
-}
-
-template <class Row>
-std::vector<std::string_view> names_of(const std::vector<Row>& rows) {
-  std::vector<std::string_view> out;
-  for (const Row& row : rows) out.push_back(row.name);
-  return out;
-}
-
 class Checker {
  public:
   Checker(std::string_view text, const Names& names, Expression& out)
@@ -171,8 +158,9 @@ class Checker {
       if (!numbers(left, right)) return {};
       if (sign.text == "*") {
         if (!is_plain(left.holds) && !is_plain(right.holds))
-          return fail(sign.offset, fmt::format("{} times {}: one of them must be a plain number",
-                                               name_of(left), name_of(right)));
+          return fail(sign.offset,
+                      fmt::format("{} times {}: one of them must be a plain number, such as 0.8 and not 80 %",
+                                  name_of(left), name_of(right)));
         const bool whole = left.exact == Exact::whole && right.exact == Exact::whole;
         left =
             made(left, is_plain(left.holds) ? right.holds : left.holds, whole ? Exact::whole : Exact::rough);
@@ -311,6 +299,10 @@ class Checker {
       if (first.is != Operand::Is::number)
         return fail(first.from, fmt::format("{} is no number", name_of(first)));
       if (first.many) return several(first);
+      if (name.text == "round" && is_plain(first.holds) && first.exact != Exact::whole)
+        return fail(name.offset,
+                    "round() takes less than a half away from a number of pieces; write ceiling() or "
+                    "floor(), whichever is on the safe side");
       return number_of(first.holds, Exact::whole, name.offset);
     }
     for (const Operand& each : arguments) {
@@ -373,7 +365,7 @@ class Checker {
         if (now().kind != Kind::name) return unexpected();
         return figures ? figure(take(), way) : stated(take(), way);
       }
-      if (row == nullptr) return unknown_child(name, *way.shape);
+      if (row == nullptr) return fail(name.offset, child_fault(*way.shape, name.text, now().is("/")));
       way.names = way.to(name.text);
       Reads::Part& part = part_of(*way.reads, *row);
       way.passed.push_back(&part);
@@ -392,22 +384,15 @@ class Checker {
       if (!take_mark("/")) break;
     }
     Operand out;
+    if (counting && way.shape->fact("count") != nullptr)
+      return fail(from, "an element stands for as many alike as its count says; write sum(" + way.names +
+                            "/@count), with the conditions in it");
     out.is = Operand::Is::elements;
     out.many = way.many;
     out.from = from;
     out.absent = counting || std::all_of(way.passed.begin(), way.passed.end(),
                                          [](const Reads::Part* p) { return p->row->complete || !p->needed; });
     return out;
-  }
-
-  Operand unknown_child(const XpathWord& name, const Shape& shape) {
-    if (shape.fact(name.text) != nullptr)
-      return fail(name.offset, fmt::format("{} is a fact; write @{}", quoted(name.text), name.text));
-    if (shape.figure(name.text) != nullptr)
-      return fail(name.offset,
-                  fmt::format("{} is a figure; write figures/@{}", quoted(name.text), name.text));
-    return fail(name.offset, fmt::format("{} has no {} in it{}", with_article(shape.name), quoted(name.text),
-                                         suggestion(name.text, names_of(shape.children))));
   }
 
   /// How a path came to where it is.

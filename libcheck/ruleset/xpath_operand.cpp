@@ -130,8 +130,10 @@ std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand&
     }
   }
   if (a.many && b.many) {
-    return ExpressionFault{a.from,
-                           "several are compared with several, which takes too long where there are many"};
+    return ExpressionFault{
+        a.from,
+        "several are compared with several, which takes too long where there are many; make "
+        "one of the two the subject of the rule"};
   }
   if (a.is != b.is)
     return ExpressionFault{a.from, fmt::format("{} is compared with {}", name_of(a), name_of(b))};
@@ -147,6 +149,25 @@ std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand&
   if (a.is != Operand::Is::text) return std::nullopt;
   auto fault = word_fault(a, b);
   return fault ? fault : word_fault(b, a);
+}
+
+std::string with_article(std::string_view name) {
+  const bool vowel = !name.empty() && std::string_view("aeiou").find(name.front()) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + std::string(name);
+}
+
+std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed) {
+  const std::string in = with_article(shape.name);
+  if (shape.fact(name) != nullptr && followed)
+    return fmt::format("{} is a fact of {}, and leads no further; @{} is all that is read of it",
+                       quoted(name), in, name);
+  if (shape.fact(name) != nullptr) return fmt::format("{} is a fact; write @{}", quoted(name), name);
+  if (name == "figures")
+    return fmt::format(
+        "{} that is joined bears facts and no figures; figures are those of the subject of the rule", in);
+  if (shape.figure(name) != nullptr)
+    return fmt::format("{} is a figure; write figures/@{}", quoted(name), name);
+  return fmt::format("{} has no {} in it{}", in, quoted(name), suggestion(name, names_of(shape.children)));
 }
 
 std::optional<ExpressionFault> truth_fault(const Operand& o) {

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "ruleset/xpath.hpp"
 
@@ -45,5 +47,17 @@ ExpressionFault rough_fault(const Operand& operand);
 std::optional<ExpressionFault> unlike_fault(const Operand& a, const Operand& b);
 std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand& b, bool ordered);
 std::optional<ExpressionFault> truth_fault(const Operand& operand);
+/// Nothing of that name stands in the element; `followed` by more of a path.
+std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed);
+
+/// "an end", "a box"
+std::string with_article(std::string_view name);
+
+template <class Row>
+std::vector<std::string_view> names_of(const std::vector<Row>& rows) {
+  std::vector<std::string_view> out;
+  for (const Row& row : rows) out.push_back(row.name);
+  return out;
+}
 
 }  // namespace raceward::ruleset

@@ -24,10 +24,10 @@ constexpr std::string_view figures[] = {"circuit-is-wiring",          "voltage-d
                                         "voltage-drop-total-limit",   "circuit-load"};
 enum : std::uint32_t { much, much_in_all };
 constexpr std::string_view messages[] = {
-    "on the way to {place}, {where} loses {measured} of its voltage with its whole load there; {limit} is "
-    "advised at most",
-    "on the way to {place}, {where} and the feeders ahead of it lose {measured} of the voltage; {limit} is "
-    "advised at most"};
+    "on the way to {place}, {where} loses {measured} of its voltage with its whole load there; the limit "
+    "is {limit}",
+    "on the way to {place}, {where} and the feeders ahead of it lose {measured} of the voltage; the limit "
+    "is {limit}"};
 constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or has no load"};
 
 /// Where to find a drop, its bounds and its limit.

@@ -165,7 +165,7 @@ struct Condition {
   struct Bound {
     enum class Kind : std::uint8_t { none, at_least, at_most, more_than, less_than } kind{};
     Amount amount{};
-    std::string date{};  ///< in place of the amount
+    std::string date{};  ///< or a size: in place of the amount
 
     friend bool operator==(const Bound&, const Bound&) = default;
   };

@@ -52,7 +52,10 @@ TEST(Conditions, BoundsOfSizesAreListsOfThem) {
     <uses rule="gap" force="required"><cite section="9" basis="read" source="B1"/></uses></where>)"));
   const LoadedLaw loaded = files.load();
   ASSERT_TRUE(loaded.law) << testing::PrintToString(files.problems());
-  EXPECT_EQ(loaded.law->scopes[0].words, "fact electrode is 18 AWG or 16 AWG");
+  EXPECT_EQ(loaded.law->scopes[0].words, "fact electrode is less than 14 AWG");
+  // 14 AWG has 2.08 mm2 (ASTM B258: 64.1 mil), and 1.5 mm2 is the next smaller size in millimetres.
+  EXPECT_EQ(loaded.law->scopes[0].when.parts.at(0).words,
+            (std::vector<std::string>{"18 AWG", "16 AWG", "1 mm2", "1.5 mm2"}));
 }
 
 TEST(Conditions, WhatALayerAboveSetsHoldsWhateverTheyAre) {
@@ -279,6 +282,44 @@ constexpr Fault faults[] = {
      "<where><count ^of=\"lamp\" at-most=\"2\"/>" CHANGE "</where>",
      {},
      R"(there is no kind of element "lamp")"},
+    {"count_of_what_it_has_not",
+     "<requires id=\"a\" subject=\"bonding-jumper\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite "
+     "section=\"8\" basis=\"read\" source=\"B1\"/><must><count ^of=\"circuit\" "
+     "at-most=\"2\"/></must></requires>",
+     {},
+     "a condition about each bonding-jumper leads to no circuit; it may ask for installation, area, panel"},
+    {"attribute_of_what_it_has_not",
+     "<requires id=\"a\" subject=\"conduit-body\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite "
+     "section=\"8\" basis=\"read\" source=\"B1\"/><must><if ^attribute=\"device@kind\" "
+     "is=\"switch\"/></must></requires>",
+     {},
+     "a condition about each conduit-body leads to no device"},
+    {"within_a_count",
+     "<where><count of=\"joint\" at-most=\"2\"><if ^attribute=\"device@kind\" is=\"switch\"/></count>" CHANGE
+     "</where>",
+     {},
+     "a condition about each joint leads to no device"},
+    {"misspelt_insulation",
+     "<where><if attribute=\"conductor@insulation\" ^is=\"THNW-2\"/>" CHANGE "</where>",
+     {},
+     R"("THNW-2" is no word that documents have for it)"},
+    {"system_of_a_circuit",
+     "<where><if ^attribute=\"circuit@system\" is=\"class-2\"/>" CHANGE "</where>",
+     {},
+     R"(<circuit> has no attribute "system"; write wiring@system)"},
+    {"no_such_size",
+     "<where><if attribute=\"raceway@trade-size\" ^at-least=\"7\"/>" CHANGE "</where>",
+     {},
+     R"("7" is no word that documents have for it)"},
+    {"sizes_of_two_systems",
+     "<where><^if attribute=\"raceway@trade-size\" at-least=\"1\" at-most=\"40 mm\"/>" CHANGE "</where>",
+     {},
+     "these bounds are of two systems of sizes"},
+    {"fact_of_an_unknown_unit",
+     "<fact name=\"roof\" of=\"installation\" ^value=\"furlong\" title=\"x\"/><where><if fact=\"roof\" "
+     "at-most=\"5\"/>" CHANGE "</where>",
+     {},
+     R"(value "furlong" is not known)"},
     {"count_without_number",
      "<where><^count of=\"device\"/>" CHANGE "</where>",
      {},

@@ -48,6 +48,7 @@ struct Carried {
   bool other = false;       ///< receptacles, luminaires, panels
   Index motor = none;       ///< one that certainly is carried
   std::int64_t stated = 0;  ///< what equipment takes by its nameplate
+  std::int64_t takes = 0;   ///< what equipment takes at least, motors by the law's tables
 };
 
 bool is_on(const Evaluation& e, const Device& device, Index circuit) {
@@ -159,6 +160,7 @@ class Carrying {
     const OnCircuit& on = circuit_use(e_).own(index_);
     carried_.other = carried_.other || on.unplaced != none;
     const bool all = !told || places.size() >= circuit_tree(e_, index_).all().size();
+    carried_.takes = std::max(carried_.stated, carried_.least.total());
     add_others(all);
     const bool certainly = certain(all);
     if (device_.load.known()) {
@@ -186,6 +188,7 @@ class Carrying {
     if (circuit_use(e_).several_feed(place)) {
       open(lacks_one_circuit(e_, place));
       const Value load = load_stated(e_, place);
+      machine_open_ = true;
       carried_.unbounded = carried_.unbounded || !load;
       carried_.most.motors += load.count;
       return;
@@ -273,15 +276,15 @@ class Carrying {
   }
 
   void as_stated(std::int64_t load, bool certainly) {
-    if (certainly && load < carried_.stated) {
+    if (certainly && load < carried_.takes) {
       carried_.least = {};
       carried_.unbounded = true;
       open(lacks_load(fmt::format(FMT_COMPILE("it is said to be {}, and what is behind it takes {}"),
-                                  amperes_shown(load), amperes_shown(carried_.stated))));
+                                  amperes_shown(load), amperes_shown(carried_.takes))));
       return;
     }
     if (e_.noting()) e_.note(FMT_COMPILE("stated: load is {}"), text_of({load, Unit::ampere}));
-    const bool motors = carried_.most.motors != 0, heating = carried_.most.heating;
+    const bool motors = carried_.most.motors != 0 || machine_open_, heating = carried_.most.heating;
     Amount& most = carried_.most;
     most = {motors ? load : 0, motors ? 0 : load, heating};
     carried_.least = {carried_.least.motors != 0 ? load : 0, carried_.least.motors != 0 ? 0 : load,

@@ -2,6 +2,9 @@
 #include <fmt/format.h>
 
 #include <ctime>
+#include <future>
+#include <string>
+#include <utility>
 
 #include "against.hpp"
 #include "laws.hpp"
@@ -37,9 +40,7 @@ struct Input {
 };
 
 /// The installation and its law, or what stands in the way told on standard error.
-Input read(const std::string& file, const std::string& under, Laws& laws, spdlog::logger& log) {
-  log.debug("reading {}", file);
-  Loaded loaded = load_file(file);
+Input judged(Loaded loaded, const std::string& file, const std::string& under, Laws& laws) {
   if (!loaded.installation) {
     tell(loaded.problems);
     return {};
@@ -47,6 +48,23 @@ Input read(const std::string& file, const std::string& under, Laws& laws, spdlog
   const Law* law = under.empty() ? laws.adopted(*loaded.installation, file) : laws.named(under);
   return {std::move(loaded.installation), law};
 }
+
+/// The files of a task, read one after another. The first one is read while its ruleset is.
+class Files {
+ public:
+  Files(std::string first, spdlog::logger& log) : first_(std::move(first)), log_(log) {
+    ahead_ = std::async([this] { return load_file(first_); });
+  }
+  Input read(const std::string& file, const std::string& under, Laws& laws) {
+    log_.debug("reading {}", file);
+    return judged(ahead_.valid() ? ahead_.get() : load_file(file), file, under, laws);
+  }
+
+ private:
+  std::string first_;
+  spdlog::logger& log_;
+  std::future<Loaded> ahead_;
+};
 
 /// The report as JSON with the comparison in a key "against". The last piece ends the one object.
 void write_with(const Report& report, const std::string& comparison, Output& out) {
@@ -66,6 +84,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
   if (!options.against.empty()) inputs.push_back(options.against);
   Status status = admit_output(options.output, inputs);
   if (status != Status::complies) return status;
+  Files files(options.files.front(), log);
   Laws laws;
   if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
 
@@ -91,7 +110,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
   bool first = true;
   Output out(options.output);
   for (const std::string& file : options.files) {
-    const Input input = read(file, options.under, laws, log);
+    const Input input = files.read(file, options.under, laws);
     if (!input) {
       all_read = false;
       status = worse(status, Status::unreadable);
@@ -130,9 +149,10 @@ Status run(const CheckTask& options, spdlog::logger& log) {
 Status run(const FiguresTask& options, spdlog::logger& log) {
   const Status status = admit_output(options.output, {options.file});
   if (status != Status::complies) return status;
+  Files files(options.file, log);
   Laws laws;
   if (!options.under.empty() && laws.named(options.under) == nullptr) return Status::unreadable;
-  const Input input = read(options.file, options.under, laws, log);
+  const Input input = files.read(options.file, options.under, laws);
   if (!input) return Status::unreadable;
   const auto text_of = [&] {
     if (options.format == Format::xml) return figures_document(*input.installation, *input.law);

@@ -9,8 +9,8 @@
 #include <tuple>
 
 #include "check/asking.hpp"
-#include "check/parallel.hpp"
 #include "check/variants.hpp"
+#include "document/parallel.hpp"
 
 namespace raceward::checking {
 
@@ -89,7 +89,8 @@ class Survey {
     if (threads_ == 0) {
       // The machine is not even asked for a small installation.
       const std::size_t worth = slices_ / slices_a_thread;
-      threads_ = worth < 2 ? 1 : static_cast<unsigned>(std::min<std::size_t>(machine_threads(), worth));
+      threads_ =
+          worth < 2 ? 1 : static_cast<unsigned>(std::min<std::size_t>(document::machine_threads(), worth));
     } else {
       slices_ = std::max(slices_, std::min<std::size_t>(longest, threads_));
     }
@@ -97,7 +98,7 @@ class Survey {
   }
 
   Answers run() {
-    on_threads(threads_, [this] { work(); });
+    document::on_threads(threads_, [this] { work(); });
     gather();
     return std::move(answers_);
   }

@@ -6,7 +6,6 @@
 
 #include "document/census.hpp"
 #include "document/each_child.hpp"
-#include "document/memory.hpp"
 #include "document/nearest.hpp"
 
 namespace raceward::document {
@@ -26,7 +25,9 @@ void Builder::reserve() {
     return (std::size_t{0} + ... + census[static_cast<std::size_t>(elements)]);
   };
   const auto room = [&]<class T>(std::vector<T>& vector, std::size_t n) {
-    reserve_large(vector, std::min(n, 2 * model_.bytes.size() / sizeof(T)));
+    n = std::min(n, 2 * model_.bytes.size() / sizeof(T));
+    reserve_large(vector, n);
+    ahead_.add(vector.data(), n * sizeof(T));
   };
   using enum Element;
   room(model_.areas, count(Element::area));
@@ -174,9 +175,9 @@ installation::Range Builder::link_all(Link link, std::vector<Index>& into, unsig
   return range;
 }
 
-void Builder::finish() {
+void Builder::finish(unsigned threads) {
   model_.usage = reader_.usage();
-  join(model_, pending_, faults_);
+  join(model_, pending_, faults_, threads);
   check_links(model_, faults_);
   check_feeds(model_, faults_);
 }

@@ -11,6 +11,7 @@
 #include "document/id_table.hpp"
 #include "document/kinds.hpp"
 #include "document/links.hpp"
+#include "document/memory.hpp"
 #include "document/reader.hpp"
 #include "document/written.hpp"
 #include "installation/model.hpp"
@@ -26,8 +27,11 @@ class Builder {
   bool root(const Written& written);
   /// Reads some children of the root.
   void children(const Written& written);
-  /// Joins ids. After it the model is whole, unless there are faults.
-  void finish();
+  /// Touches some memory that will be written, on whatever thread has the time; false where none is left.
+  bool touch_ahead() { return ahead_.some(); }
+  /// Joins ids, on two threads where that is quicker and `threads` is not 1. After it the model is whole,
+  /// unless there are faults.
+  void finish(unsigned threads);
   /// True where every raceway joins two places and every stop and via is known, so that routes can be
   /// derived, whatever else is wrong.
   [[nodiscard]] bool can_derive() const;
@@ -89,6 +93,7 @@ class Builder {
   Faults& faults_;
   Reader reader_;
   Fields fields_;
+  TouchAhead ahead_;
   std::vector<Pending> pending_;
   KindTable kinds_;
   static constexpr Index most_conductors = 0xffff;  // of a circuit, before its last cable

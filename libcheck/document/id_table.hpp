@@ -80,14 +80,15 @@ class IdTable {
   bool spread_again_ = false;
 };
 
-/// Calls `each(key, i)` for i from 0 to n, with the slots of the next few fetched ahead. `id(i)` is the i-th
-/// id.
+/// Calls `each(key, i)` for i from `first` to before `last`, with the slots of the next few fetched ahead.
+/// `id(i)` is the i-th id.
 template <class Id, class Each>
-void for_each_ahead(const IdTable& table, std::size_t n, const Id& id, const Each& each) {
+void for_each_ahead(const IdTable& table, std::size_t first, std::size_t last, const Id& id,
+                    const Each& each) {
   constexpr std::size_t ahead = 16;
   IdTable::Key keys[ahead];
-  for (std::size_t from = 0; from < n; from += ahead) {
-    const std::size_t to = from + ahead < n ? from + ahead : n;
+  for (std::size_t from = first; from < last; from += ahead) {
+    const std::size_t to = from + ahead < last ? from + ahead : last;
     for (std::size_t i = from; i < to; ++i) table.prefetch(keys[i - from] = table.key(id(i)));
     for (std::size_t i = from; i < to; ++i) each(keys[i - from], i);
   }

@@ -3,8 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <atomic>
+#include <mutex>
 
 #include "document/nearest.hpp"
+#include "document/parallel.hpp"
 #include "document/vocabulary.hpp"
 #include "quantity/fault.hpp"
 
@@ -105,22 +108,39 @@ class Joiner {
     enter(model_.bonding_jumpers, SubjectKind::bonding_jumper);
   }
 
-  void join(const std::vector<Pending>& pending) {
+  // Each reference has a place of its own in the model, so that threads do not meet there.
+  void join(const std::vector<Pending>& pending, unsigned threads) {
+    constexpr std::size_t part = std::size_t{1} << 14;  // references at a time
     const auto id = [&](std::size_t i) { return std::string_view{pending[i].id, pending[i].size}; };
-    for_each_ahead(ids_, pending.size(), id, [&](const IdTable::Key& key, std::size_t i) {
-      const IdTable::Found found = ids_.find(key, id(i));
+    std::atomic<std::size_t> next = 0;
+    std::mutex guard;
+    std::vector<std::size_t> failed;
+    on_threads(threads == 1 || pending.size() < 4 * part ? 1 : std::min(machine_threads(), 2U), [&] {
+      for (std::size_t from = next.fetch_add(part); from < pending.size(); from = next.fetch_add(part)) {
+        const std::size_t to = std::min(from + part, pending.size());
+        for_each_ahead(ids_, from, to, id, [&](const IdTable::Key& key, std::size_t i) {
+          const IdTable::Found found = ids_.find(key, id(i));
+          if (found.found && put(pending[i], found.subject)) return;
+          const std::lock_guard lock(guard);
+          failed.push_back(i);
+        });
+      }
+    });
+    std::sort(failed.begin(), failed.end());
+    for (const std::size_t i : failed) {
+      const IdTable::Found found = ids_.find(ids_.key(id(i)), id(i));
       if (!found.found)
         unknown(pending[i], id(i));
-      else if (!put(pending[i], found.subject))
+      else
         wrong_kind(pending[i], id(i), found.subject);
-    });
+    }
   }
 
  private:
   template <class T>
   void enter(const std::vector<T>& elements, SubjectKind kind) {
     for_each_ahead(
-        ids_, elements.size(), [&](std::size_t i) { return elements[i].id; },
+        ids_, 0, elements.size(), [&](std::size_t i) { return elements[i].id; },
         [&](const IdTable::Key& key, std::size_t i) {
           if (elements[i].id.empty()) return;
           const auto index = static_cast<Index>(i);
@@ -299,10 +319,10 @@ class Joiner {
 
 }  // namespace
 
-void join(Model& model, const std::vector<Pending>& pending, Faults& faults) {
+void join(Model& model, const std::vector<Pending>& pending, Faults& faults, unsigned threads) {
   Joiner joiner(model, faults);
   joiner.enter();
-  joiner.join(pending);
+  joiner.join(pending, threads);
 }
 
 }  // namespace raceward::document

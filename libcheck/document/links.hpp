@@ -44,8 +44,9 @@ struct Pending {
 };
 
 /// Enters all ids of the model, and puts into the model what each pending reference names. Reports ids that
-/// two elements bear, references to nothing, and references to the wrong kind of thing.
-void join(installation::Model& model, const std::vector<Pending>& pending, Faults& faults);
+/// two elements bear, references to nothing, and references to the wrong kind of thing. threads: 0, two for
+/// many references; 1, none but this one.
+void join(installation::Model& model, const std::vector<Pending>& pending, Faults& faults, unsigned threads);
 
 /// Whether what was joined fits together: raceways between two places, spacings between raceways of their
 /// box, jumpers at their raceway, one waiver of a finding, which ends no sooner than it begins.

@@ -21,8 +21,10 @@ class Loading final : public Taker {
   // False where nothing could be made of the file. `bytes` are those of model, without the padding.
   bool run(std::string_view bytes, unsigned threads) {
     // What was built of a file that proves malformed is forgotten with its faults.
-    if (!read(bytes, {model_.line_starts, model_.texts, faults_}, *this, threads)) return false;
-    if (ours_) builder_.finish();
+    if (!read(bytes, {model_.line_starts, model_.texts, faults_}, *this, threads,
+              [this] { return builder_.touch_ahead(); }))
+      return false;
+    if (ours_) builder_.finish(threads);
     faults_.append(std::move(built_));
     return ours_ && builder_.can_derive();
   }

@@ -21,6 +21,8 @@ constexpr std::size_t large = std::size_t{1} << 20;  // bytes that are worth a t
 /// Carries what is written from the thread that reads to the one that takes it, in order.
 class Belt final : public Taker {
  public:
+  explicit Belt(const std::function<bool()>& idle) : idle_(idle) {}
+
   // On the thread that reads.
   void root(Written& written) override { put(written, true); }
   void children(Written& written) override { put(written, false); }
@@ -66,6 +68,11 @@ class Belt final : public Taker {
   void put(Written& written, bool is_root) {
     {
       std::unique_lock lock(mutex_);
+      for (bool more = true; more && full_ == loads_.size() && !abandoned_;) {
+        lock.unlock();
+        more = idle_();
+        lock.lock();
+      }
       changed_.wait(lock, [&] { return full_ < loads_.size() || abandoned_; });
       if (abandoned_) return;
     }
@@ -78,6 +85,7 @@ class Belt final : public Taker {
     changed_.notify_one();
   }
 
+  const std::function<bool()>& idle_;
   std::mutex mutex_;
   std::condition_variable changed_;  // at most one of the two threads waits
   std::array<Load, 16> loads_;
@@ -88,10 +96,11 @@ class Belt final : public Taker {
 
 }  // namespace
 
-bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned threads) {
+bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned threads,
+          const std::function<bool()>& idle) {
   if (threads == 1 || bytes.size() < large || std::thread::hardware_concurrency() < 2)
     return read_strictly(bytes, into, taker);
-  Belt belt;
+  Belt belt(idle);
   bool well_formed = false;
   std::exception_ptr thrown;
   std::thread reader;
@@ -122,7 +131,8 @@ bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigne
 
 #else
 
-bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned) {
+bool read(std::string_view bytes, const ReadingInto& into, Taker& taker, unsigned,
+          const std::function<bool()>&) {
   return read_strictly(bytes, into, taker);
 }
 

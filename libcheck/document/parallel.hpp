@@ -1,9 +1,9 @@
-// The one place that starts threads.
+// Work on several threads at once.
 #pragma once
 
 #include <functional>
 
-namespace raceward::checking {
+namespace raceward::document {
 
 /// How many threads the machine runs at once; 1 where it has none or does not say.
 unsigned machine_threads();
@@ -12,4 +12,4 @@ unsigned machine_threads();
 /// no more. Returns when all are done. What is thrown on any of them is thrown here.
 void on_threads(unsigned threads, const std::function<void()>& work);
 
-}  // namespace raceward::checking
+}  // namespace raceward::document

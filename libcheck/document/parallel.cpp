@@ -1,4 +1,4 @@
-#include "check/parallel.hpp"
+#include "document/parallel.hpp"
 
 #ifdef RACEWARD_THREADS
 #include <exception>
@@ -8,7 +8,7 @@
 #include <vector>
 #endif
 
-namespace raceward::checking {
+namespace raceward::document {
 
 #ifdef RACEWARD_THREADS
 
@@ -48,4 +48,4 @@ void on_threads(unsigned, const std::function<void()>& work) { work(); }
 
 #endif
 
-}  // namespace raceward::checking
+}  // namespace raceward::document

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <string>
+#include <utility>
 
 #include "quantity/fault.hpp"
 
@@ -64,7 +66,40 @@ constexpr SaidOnSite said_on_site[] = {
     {"0.75", "3/4"},
     {"1.25", "1-1/4"},
     {"1.5", "1-1/2"},
+    {"cu", "copper"},
+    {"al", "aluminum"},
+    {"alu", "aluminum"},
+    {"aluminium", "aluminum"},
+    {"true", "yes"},
+    {"1", "yes"},
+    {"false", "no"},
+    {"0", "no"},
+    {"residential", "dwelling"},
+    {"house", "dwelling"},
+    {"home", "dwelling"},
 };
+
+// A size as a list writes it: fractions in figures, and without the unit that goes without saying there.
+// "1½ in" is "1-1/2".
+std::string without_unit(std::string_view word) {
+  constexpr std::pair<std::string_view, std::string_view> fractions[] = {
+      {"\xc2\xbd", "1/2"}, {"\xc2\xbc", "1/4"}, {"\xc2\xbe", "3/4"}, {"\xe2\x85\x9b", "1/8"}};
+  constexpr std::string_view units[] = {"inches", "inch", "in.", "in", "\"", "horsepower", "hp", "HP"};
+  for (const std::string_view unit : units) {
+    if (!word.ends_with(unit)) continue;
+    word.remove_suffix(unit.size());
+    break;
+  }
+  while (word.ends_with(' ')) word.remove_suffix(1);
+  std::string out(word.substr(0, longest_compared));
+  for (const auto& [sign, figures] : fractions) {
+    const std::size_t at = out.find(sign);
+    if (at != std::string::npos) out.replace(at, sign.size(), (at == 0 ? "" : "-") + std::string(figures));
+  }
+  const std::size_t blank = out.find(' ');  // "1 1/2"
+  if (blank != std::string::npos && out.find('/', blank) != std::string::npos) out[blank] = '-';
+  return out;
+}
 
 // The word of the list that is said so on site, gauges without their unit among them: "#12" is "12 AWG".
 std::string_view meant_on_site(std::string_view word, std::span<const Term> terms) {
@@ -75,6 +110,9 @@ std::string_view meant_on_site(std::string_view word, std::span<const Term> term
     const std::string_view known = term.spelling;
     if (known.ends_with(gauge) && known.substr(0, known.size() - gauge.size()) == number) return known;
   }
+  const std::string size = without_unit(word);
+  for (const Term& term : terms)
+    if (term.spelling == size) return term.spelling;
   for (const SaidOnSite& row : said_on_site) {
     if (!alike(row.said, word)) continue;
     for (const Term& term : terms)

@@ -1,4 +1,5 @@
 // The table of ids, and what is nearest to a misspelt word.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -135,6 +136,24 @@ TEST(Nearest, KnowsWhatPeopleOnSiteSay) {
   constexpr Term sizes[] = {{"12 AWG", ""}, {"1/0 AWG", ""}, {"250 kcmil", ""}};
   EXPECT_EQ(suggestion("#12", sizes), "; did you mean \"12 AWG\"?");
   EXPECT_EQ(suggestion("1/0", sizes), "; did you mean \"1/0 AWG\"?");
+  constexpr Term trade_sizes[] = {{"1/2", ""}, {"3/4", ""}, {"1", ""}, {"1-1/2", ""}};
+  for (const auto& [said, meant] :
+       std::initializer_list<std::pair<const char*, const char*>>{{"\xc2\xbd", "1/2"},
+                                                                  {"\xc2\xbe in", "3/4"},
+                                                                  {"3/4in", "3/4"},
+                                                                  {"1\"", "1"},
+                                                                  {"1\xc2\xbd inch", "1-1/2"},
+                                                                  {"1 1/2", "1-1/2"}}) {
+    EXPECT_EQ(suggestion(said, trade_sizes), fmt::format("; did you mean \"{}\"?", meant)) << said;
+  }
+  constexpr Term powers[] = {{"1/2", ""}, {"5", ""}};
+  EXPECT_EQ(suggestion("5hp", powers), "; did you mean \"5\"?");
+  EXPECT_EQ(suggestion("\xc2\xbd HP", powers), "; did you mean \"1/2\"?");
+  constexpr Term answers[] = {{"no", ""}, {"yes", ""}};
+  EXPECT_EQ(suggestion("true", answers), "; did you mean \"yes\"?");
+  EXPECT_EQ(suggestion("0", answers), "; did you mean \"no\"?");
+  constexpr Term metals[] = {{"copper", ""}, {"aluminum", ""}};
+  EXPECT_EQ(suggestion("Cu", metals), "; did you mean \"copper\"?");
   constexpr Term elements[] = {{"device", ""}, {"raceway", ""}, {"circuit", ""}};
   EXPECT_EQ(suggestion("conduit", elements), "; did you mean \"raceway\"?");
   EXPECT_EQ(suggestion("outlet", elements), "; did you mean \"device\"?")

@@ -1,13 +1,14 @@
 // Sizes of wire-type equipment grounding conductors.
 //
 // Method: the law's size for the rating of the circuit's overcurrent device and the conductor's metal. Where
-// the ungrounded conductors are larger than they need be, it grows with them in proportion to their area. It
-// is never asked to be larger than they are. The conductor that falls short most decides. What they need be
-// follows from that rating, but not where equipment has rules of its own for it: there from what the
-// equipment takes.
+// the ungrounded conductors that lie with it are larger than they need be, it grows with them in proportion
+// to their area. It is never asked to be larger than they are, but for sets in parallel. The conductor that
+// falls short most decides. What they need be follows from that rating, each of a set carrying its share, but
+// not where equipment has rules of its own for it: there from what the equipment takes.
 #include <algorithm>
 
 #include "figure/ampacity_law.hpp"
+#include "figure/current_carrying.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/words_of_law.hpp"
@@ -32,48 +33,131 @@ bool is_wire(const Model& model, Index conductor) {
   return (role == Role::equipment_grounding || role == Role::bonding) && !kind_of(model, conductor).cable;
 }
 
-/// The ungrounded conductors of a circuit.
+/// Ungrounded conductors that lie somewhere, with those after a switch.
 struct Ungrounded {
   ConductorSize largest[2]{};  // by metal
   MissingId missing = 0;       // sizes and metals that are not stated
-  std::uint32_t count = 0;
+  bool any = false;
 
-  /// More of them than phases lie side by side: then none of them bounds anything, nor tells what was raised.
-  [[nodiscard]] bool parallel() const { return count > most_phases; }
   [[nodiscard]] ConductorSize of(Metal metal) const { return largest[static_cast<int>(metal)]; }
+  void add(Evaluation& e, const Ungrounded& other) {
+    for (const Metal metal : {Metal::copper, Metal::aluminum}) {
+      const auto m = static_cast<std::size_t>(metal);
+      largest[m] = std::max(largest[m], other.largest[m]);
+    }
+    missing = e.missing.both(missing, other.missing);
+    any = any || other.any;
+  }
 };
 
-Ungrounded ungrounded_of(Evaluation& e, const Circuit& circuit) {
+Ungrounded ungrounded_of(Evaluation& e, Index c) {
+  const Conductor& conductor = e.model.conductors[c];
+  const ConductorKind& kind = kind_of(e.model, c);
   Ungrounded out;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
-    const Conductor& conductor = e.model.conductors[c];
-    const ConductorKind& kind = kind_of(e.model, c);
-    if (conductor.role != Role::ungrounded || kind.cable) continue;
-    out.count += conductor.count;
-    const Subject at{SubjectKind::conductor, c};
-    const auto lack = [&](std::string_view name, std::string_view expects, std::string why = {}) {
-      const Value one = e.lacks(at, name, expects, marking, std::move(why), conductor.source);
-      out.missing = e.missing.both(out.missing, one.missing);
-    };
-    if (kind.size == ConductorSize::unstated) {
-      lack("size", a_size);
-    } else if (!by_gauge(kind.size)) {
-      lack("size", a_size, std::string(gauge_only));
-    } else if (kind.material == ConductorMaterial::unstated) {
-      lack("material", a_material);
-    } else {
-      ConductorSize& largest = out.largest[static_cast<int>(metal_of(kind.material))];
-      largest = std::max(largest, kind.size);
-    }
-  }
-  if (out.count == 0) {
-    const Subject at{SubjectKind::circuit, static_cast<Index>(&circuit - e.model.circuits.data())};
-    out.missing = e.lacks(at, "conductor", "its ungrounded conductors", designer,
-                          "whether they were raised cannot be told without them")
-                      .missing;
+  if (!takes_load(conductor.role) || kind.cable) return out;
+  out.any = true;
+  const auto lack = [&](std::string_view name, std::string_view expects, std::string why = {}) {
+    out.missing =
+        e.lacks({SubjectKind::conductor, c}, name, expects, marking, std::move(why), conductor.source)
+            .missing;
+  };
+  if (kind.size == ConductorSize::unstated) {
+    lack("size", a_size);
+  } else if (!by_gauge(kind.size)) {
+    lack("size", a_size, std::string(gauge_only));
+  } else if (kind.material == ConductorMaterial::unstated) {
+    lack("material", a_material);
+  } else {
+    out.largest[static_cast<int>(metal_of(kind.material))] = kind.size;
   }
   return out;
 }
+
+/// The ungrounded conductors that lie with each conductor of a circuit: in a raceway that it passes, or in
+/// its run. Those of the whole circuit where that is not known of all of them.
+class Beside {
+ public:
+  Beside(Evaluation& e, Index circuit) : e_(e), circuit_(e.model.circuits[circuit]) {
+    for (Index c = circuit_.conductors.first; c < circuit_.conductors.end(); ++c) {
+      if (e.model.conductors[c].role == Role::ungrounded && !kind_of(e.model, c).cable)
+        count_ += e.model.conductors[c].count;
+      whole_.add(e, ungrounded_of(e, c));
+    }
+    if (count_ == 0) {
+      const Value lack = e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors",
+                                 designer, "whether they were raised cannot be told without them");
+      whole_.missing = e.missing.both(whole_.missing, lack.missing);
+    }
+    if (circuit_.runs.count > 1) read();  // not law: a single run has all of them
+  }
+
+  /// How many the circuit has.
+  [[nodiscard]] std::uint32_t count() const { return count_; }
+  [[nodiscard]] const Ungrounded& with(Index conductor) const {
+    const std::size_t i = conductor - circuit_.conductors.first;
+    return count_ == 0 || with_.empty() || !with_[i].any ? whole_ : with_[i];
+  }
+
+ private:
+  /// All raceways between its stops are known.
+  [[nodiscard]] bool way_known(Index run) const {
+    const Run& r = e_.model.runs[run];
+    const Range& hops = e_.in.routes.run_hops[run];
+    if (r.stops.count < 2) return false;  // not law: from one to another
+    Index at = e_.model.stops[r.stops.first].place;
+    for (Index h = hops.first; h < hops.end(); ++h) {
+      if (e_.in.routes.hops[h].from != at) return false;
+      at = e_.in.routes.hops[h].to;
+    }
+    return at == e_.model.stops[r.stops.end() - 1].place;
+  }
+
+  void read() {
+    const Range& runs = circuit_.runs;
+    std::vector<Ungrounded> of_run(runs.count);
+    std::vector<std::pair<Index, Index>> in_raceways;  // with the run
+    std::vector<std::uint8_t> laid(circuit_.conductors.count);
+    for (Index r = runs.first; r < runs.end(); ++r) {
+      Ungrounded& own = of_run[r - runs.first];
+      const Range& conductors = e_.model.runs[r].conductors;
+      for (Index i = conductors.first; i < conductors.end(); ++i) {
+        const Index c = e_.model.run_conductors[i];
+        own.add(e_, ungrounded_of(e_, c));
+        laid[c - circuit_.conductors.first] = 1;
+      }
+      if (own.any && !way_known(r)) return;
+      const Range& hops = e_.in.routes.run_hops[r];
+      for (Index h = hops.first; h < hops.end(); ++h)
+        in_raceways.emplace_back(e_.in.routes.hops[h].raceway, r);
+    }
+    for (Index c = circuit_.conductors.first; c < circuit_.conductors.end(); ++c) {
+      if (laid[c - circuit_.conductors.first] == 0 && ungrounded_of(e_, c).any) return;
+    }
+    std::ranges::sort(in_raceways);
+    std::vector<Ungrounded> beside_run = of_run;
+    for (std::size_t i = 0; i < in_raceways.size();) {
+      std::size_t end = i;
+      Ungrounded here;
+      for (; end < in_raceways.size() && in_raceways[end].first == in_raceways[i].first; ++end)
+        here.add(e_, of_run[in_raceways[end].second - runs.first]);
+      for (; i < end; ++i) beside_run[in_raceways[i].second - runs.first].add(e_, here);
+    }
+    with_.resize(circuit_.conductors.count);
+    for (Index r = runs.first; r < runs.end(); ++r) {
+      const Range& conductors = e_.model.runs[r].conductors;
+      for (Index i = conductors.first; i < conductors.end(); ++i) {
+        const std::size_t c = e_.model.run_conductors[i] - circuit_.conductors.first;
+        with_[c].add(e_, beside_run[r - runs.first]);
+      }
+    }
+  }
+
+  Evaluation& e_;
+  const Circuit& circuit_;
+  Ungrounded whole_;
+  std::uint32_t count_ = 0;
+  std::vector<Ungrounded> with_;  // by conductor of the circuit; empty: not known
+};
 
 /// The least that ungrounded conductors need be, by metal.
 struct Least {
@@ -81,6 +165,9 @@ struct Least {
   bool by_equipment = false;  ///< and not by the rating of the overcurrent device
   ConductorSize sizes[2]{};
 };
+
+/// What one of so many carries.
+std::int64_t share_up(std::int64_t current, std::uint32_t sets) { return (current + sets - 1) / sets; }
 
 /// The smallest that carries a current at the best terminals that such equipment has.
 ConductorSize smallest_for(Evaluation& e, Metal metal, std::int64_t current, std::int64_t terminals) {
@@ -93,7 +180,7 @@ ConductorSize smallest_for(Evaluation& e, Metal metal, std::int64_t current, std
 }
 
 /// By what the equipment of the circuit takes; nothing is known of what the law has other rules for.
-Least by_equipment(Evaluation& e, Subject s) {
+Least by_equipment(Evaluation& e, Subject s, std::uint32_t sets) {
   Least out{false, true, {}};
   const Value motors = e.get_aside(Id::motors_on_circuit, s),
               welders = e.get_aside(Id::welders_on_circuit, s);
@@ -106,15 +193,43 @@ Least by_equipment(Evaluation& e, Subject s) {
   out.known = true;
   for (const Metal metal : {Metal::copper, Metal::aluminum}) {
     ConductorSize& size = out.sizes[static_cast<int>(metal)];
-    size = smallest_for(e, metal, current.count, marked.known() ? (*marked).count() : best->value.count);
+    size = smallest_for(e, metal, share_up(current.count, sets),
+                        marked.known() ? (*marked).count() : best->value.count);
     out.known = out.known && size != ConductorSize::unstated;
   }
   return out;
 }
 
-Least least_of_circuit(Evaluation& e, Subject s, std::int64_t rating) {
+/// The smallest of so many that an overcurrent device protects together: it may be of the next standard
+/// rating above what they carry, up to a rating of the law. None is smaller than such conductors may be.
+Least in_sets(Evaluation& e, const Circuit& circuit, std::int64_t rating, std::uint32_t sets) {
+  const Parameter* const best = e.law.parameter("terminal-temperature-marked", Dimension::temperature);
+  const Parameter* const most = e.law.parameter("next-rating-largest", Dimension::current);
+  const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
+  if (best == nullptr || most == nullptr || smallest == nullptr || !smallest->is_word) return {};
+  const std::int64_t terminals = circuit.terminals.known() ? (*circuit.terminals).count() : best->value.count;
+  const bool fuse = e.model.overcurrent_devices[circuit.overcurrent_device].fuse;
+  Least out{true, false, {}};
+  for (const Metal metal : {Metal::copper, Metal::aluminum}) {
+    const auto first = static_cast<int>(term_spelt<ConductorSize>(smallest->text));
+    ConductorSize& least = out.sizes[static_cast<int>(metal)];
+    for (int s = first; s < static_cast<int>(ConductorSize::mm1) && least == ConductorSize::unstated; ++s) {
+      const auto each = ampacity_law(e).ampacity(metal, static_cast<ConductorSize>(s), terminals);
+      if (!each) continue;
+      const std::int64_t together = each->count * sets;
+      const auto next = ampacity_law(e).standard(together, fuse);
+      const bool may = next && next->count >= rating && rating <= most->value.count;
+      if (together >= rating || may) least = static_cast<ConductorSize>(s);
+    }
+    out.known = out.known && least != ConductorSize::unstated;
+  }
+  return out;
+}
+
+Least least_of_circuit(Evaluation& e, Subject s, std::int64_t rating, std::uint32_t sets) {
   const Value otherwise = e.get_aside(Id::protected_otherwise, s);
-  if (!otherwise || otherwise.count != 0) return by_equipment(e, s);
+  if (!otherwise || otherwise.count != 0) return by_equipment(e, s, sets);
+  if (sets > 1) return in_sets(e, e.model.circuits[s.index], rating, sets);  // not law: alone
   const SizeRow* const row = size_law(e).ungrounded(rating);
   if (row == nullptr) return {};
   return {true, false, {row->sizes[0], row->sizes[1]}};
@@ -125,14 +240,20 @@ struct Asked {
   Evaluation& e;
   Subject subject;
   const Circuit& circuit;
-  Ungrounded ungrounded;
+  const Ungrounded& ungrounded;  ///< that lie with the grounding conductor
+  std::uint32_t count = 0;       ///< of all ungrounded ones of the circuit
   const SizeRow& row;
   Least least;
+  std::uint32_t sets = 1;  ///< in parallel
+
+  /// Of several sets none bounds anything by itself.
+  [[nodiscard]] bool parallel() const { return sets > 1; }  // not law: alone
 
   /// What they need be, as stated or as the law has it.
   [[nodiscard]] ConductorSize least_of(Metal metal) const {
-    if (circuit.least_size != ConductorSize::unstated) return circuit.least_size;
-    return least.sizes[static_cast<int>(metal)];
+    const ConductorSize by_law = least.sizes[static_cast<int>(metal)];
+    if (circuit.least_size == ConductorSize::unstated) return by_law;
+    return parallel() && !least.by_equipment ? std::max(circuit.least_size, by_law) : circuit.least_size;
   }
   /// The size that this one grows to with the ungrounded conductors. `known`: false where the law cannot
   /// tell.
@@ -140,7 +261,7 @@ struct Asked {
     ConductorSize most = size;
     for (const Metal metal : {Metal::copper, Metal::aluminum}) {
       const ConductorSize laid = ungrounded.of(metal), from = least_of(metal);
-      if (laid == ConductorSize::unstated || ungrounded.parallel()) continue;
+      if (laid == ConductorSize::unstated) continue;
       const bool raised = laid > from;
       if (!raised) continue;
       const ConductorSize to = size_law(e).in_proportion(size, laid, from);
@@ -200,7 +321,7 @@ Value shortfall_of(const Asked& a, Index c) {
   bool known = true;
   ConductorSize grown = a.grown(needed, known);
   const bool stated = a.circuit.least_size != ConductorSize::unstated;
-  const bool bounds = !a.ungrounded.parallel() && a.ungrounded.of(metal) != ConductorSize::unstated;
+  const bool bounds = !a.parallel() && a.ungrounded.of(metal) != ConductorSize::unstated;
   if (bounds) grown = std::min(grown, a.ungrounded.of(metal));
   if (stated && grown > needed) {
     e.note(FMT_COMPILE("in proportion to ungrounded conductors that need be {}: {}"),
@@ -208,20 +329,39 @@ Value shortfall_of(const Asked& a, Index c) {
     needed = grown;
   }
   if (kind.size < needed) {
-    if (!a.ungrounded.parallel() && a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
+    if (!a.parallel() && a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
     if (bounds && a.ungrounded.of(metal) < needed) {
       needed = a.ungrounded.of(metal);
       e.note(FMT_COMPILE("no larger than the largest ungrounded conductor: {}"), name_of(needed));
     }
   }
-  if (kind.size < needed || a.ungrounded.parallel()) return short_of(a, c, kind.size, needed);
+  if (kind.size < needed) return short_of(a, c, kind.size, needed);
   // Large enough for the overcurrent device. Were the ungrounded conductors raised?
   if (a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
-  const bool no_row = !a.least.known && !stated && a.ungrounded.count != 0;
+  const bool no_row = !a.least.known && !stated && a.count != 0;
   const bool as_large = bounds && kind.size >= a.ungrounded.of(metal);  // more is never asked
   if (!as_large && (!known || no_row || kind.size < grown))
     return lacks_least_size(a, grown, known && !no_row);
   return short_of(a, c, kind.size, needed);
+}
+
+/// The same; where it is not said whether conductors are in parallel, both ways, since more of them than
+/// phases may be sets or sections that follow one another. Small ones may not be sets.
+Value shortfall_in_circuit(Asked a, Index c, const Least& least_in_sets) {
+  const Parameter* const smallest = a.e.law.parameter("smallest-parallel-conductor");
+  const ConductorSize largest = std::max(a.ungrounded.of(Metal::copper), a.ungrounded.of(Metal::aluminum));
+  const bool small = smallest != nullptr && smallest->is_word && a.ungrounded.missing == 0 &&
+                     largest < term_spelt<ConductorSize>(smallest->text);
+  const bool open = a.circuit.parallel == 0 && a.count > most_phases && !small;
+  const Value alone = shortfall_of(a, c);
+  if (!open) return alone;
+  a.sets = a.count;
+  a.least = least_in_sets;
+  const Value parallel = shortfall_of(a, c);
+  if (alone && parallel && (alone.count == 0) == (parallel.count == 0)) return alone;
+  const Value lack = a.e.lacks(a.subject, "parallel", "how many conductors of each phase are in parallel",
+                               designer, {}, a.circuit.source);
+  return Evaluation::lacks(a.e.missing.both(lack.missing, a.e.missing.both(alone.missing, parallel.missing)));
 }
 
 }  // namespace
@@ -265,14 +405,20 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
   }
   e.used(row->cite);
   e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);
-  const Asked asked{e, s, circuit, ungrounded_of(e, circuit), *row, least_of_circuit(e, s, amperes)};
+  const Beside beside(e, s.index);
+  const std::uint32_t sets = std::max<std::uint32_t>(1, circuit.parallel);
+  const Least least = least_of_circuit(e, s, amperes, sets);
+  const Least least_in_sets = least_of_circuit(e, s, amperes, std::max<std::uint32_t>(1, beside.count()));
   Value worst = Evaluation::value(0, row->cite);
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     if (!is_wire(e.model, c)) continue;
-    const Value one = shortfall_of(asked, c);
+    const Value one = shortfall_in_circuit({e, s, circuit, beside.with(c), beside.count(), *row, least, sets},
+                                           c, least_in_sets);
     if (!one) missing = e.missing.both(missing, one.missing);
-    if (one && one.count > worst.count) worst = one;
+    // The first by id, so that the order of elements does not matter.
+    const bool same = one && one.count != 0 && one.count == worst.count;
+    if (one && (one.count > worst.count || (same && by_id(e, c, worst.place.index)))) worst = one;
   }
   // One that is known to fall short decides, whatever the others are.
   if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);

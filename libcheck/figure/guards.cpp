@@ -2,12 +2,14 @@
 //
 // Method: from a device to the device whose load terminals feed it, and on; from a circuit to its overcurrent
 // device, and on through what feeds the panel. The walks of all devices and circuits are made once, so that
-// each step is taken once. Whoever is not said to be fed from load terminals may yet be fed from those of a
-// guard of its circuit: then it is asked.
+// each step is taken once. Load terminals feed what the runs lead on to, where these tell. Whoever is not
+// said to be fed from load terminals may yet be fed from those of a guard of its circuit: then it is asked.
 #include "figure/guards.hpp"
 
 #include <algorithm>
 
+#include "figure/circuit_tree.hpp"
+#include "figure/current_carrying.hpp"
 #include "figure/logic.hpp"
 
 namespace raceward::figure {
@@ -66,10 +68,52 @@ bool share_a_circuit(const Model& model, const Device& a, const Device& b) {
                              [&](Index c) { return std::find(of_b.begin(), of_b.end(), c) != of_b.end(); });
 }
 
+/// Whether conductors of the circuit that bring current are cut where a device is, or may be.
+bool cut_at(const Evaluation& e, Index circuit, Index place) {
+  bool any = false;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = e.model.runs[visit.run];
+    if (visit.stop == none || run.circuit != circuit) continue;
+    const StopTreatment how = e.model.stops[visit.stop].ungrounded;
+    const auto first = e.model.run_conductors.begin() + run.conductors.first;
+    if (!std::any_of(first, first + run.conductors.count,
+                     [&](Index c) { return takes_load(e.model.conductors[c].role); }))
+      continue;
+    if (how != StopTreatment::through && how != StopTreatment::looped) return true;
+    any = true;
+  }
+  return !any;
+}
+
+/// What the runs say of a device that load terminals of another one are said to feed.
+enum class Lead : std::uint8_t {
+  fits,   ///< or they do not tell
+  uncut,  ///< the conductors pass the other one unbroken
+  back    ///< it lies ahead of the other one, and nothing leads back from there
+};
+
+Lead lead_of(Evaluation& e, const Device& device) {
+  const Device& feeds = e.model.devices[device.line_from];
+  const auto shared = circuits_of(e.model, feeds);
+  Lead worst = Lead::fits;
+  for (const Index c : circuits_of(e.model, device)) {
+    if (std::find(shared.begin(), shared.end(), c) == shared.end()) continue;
+    const CircuitTree& tree = circuit_tree(e, c);
+    if (feeds.box == device.box || !tree.comes_to(feeds.box) || !tree.comes_to(device.box)) return Lead::fits;
+    const bool back =
+        !tree.through(feeds.box, device.box) && tree.leading_to(feeds.box) == 1;  // not law: one
+    const bool uncut = !cut_at(e, c, feeds.box);
+    if (!back && !uncut) return Lead::fits;
+    worst = uncut ? Lead::uncut : Lead::back;
+  }
+  return worst;
+}
+
 /// Whether the device that it is said to be fed from can feed it.
-bool well_fed(const Model& model, const Device& device) {
+bool well_fed(Evaluation& e, const Device& device) {
   return device.fed_from_line != YesNo::yes &&
-         share_a_circuit(model, device, model.devices[device.line_from]);
+         share_a_circuit(e.model, device, e.model.devices[device.line_from]) &&
+         lead_of(e, device) == Lead::fits;
 }
 
 template <Guard guard>
@@ -89,18 +133,19 @@ struct Ways {
     return d.fuse && given == YesNo::yes ? YesNo::unstated : given;  // no fuse does
   }
 
-  void make(const Model& model) {
+  void make(Evaluation& e) {
+    const Model& model = e.model;
     ready = true;
     devices.make(
         static_cast<Index>(model.devices.size()),
         [&](Index d) {
           const Device& device = model.devices[d];
-          return device.line_from != none && well_fed(model, device) ? device.line_from : none;
+          return device.line_from != none && well_fed(e, device) ? device.line_from : none;
         },
         [&](Index d) {
           const Device& device = model.devices[d];
           if (own(device) == YesNo::yes) return YesNo::yes;
-          const bool torn = device.line_from != none && !well_fed(model, device);
+          const bool torn = device.line_from != none && !well_fed(e, device);
           return torn ? YesNo::unstated : own(device);
         });
     circuits.make(
@@ -137,7 +182,7 @@ struct Ways {
 template <Guard guard>
 const Ways<guard>& ways(Evaluation& e) {
   auto& made = e.once<Ways<guard>>();
-  if (!made.ready) made.make(e.model);
+  if (!made.ready) made.make(e);
   return made;
 }
 
@@ -154,7 +199,7 @@ Value lacks_own(Evaluation& e, Guard guard, Subject of, Offset source, std::stri
 Value lacks_of_device(Evaluation& e, Guard guard, Index d) {
   const Device& device = e.model.devices[d];
   const Subject at{SubjectKind::device, d};
-  if (device.line_from == none || well_fed(e.model, device)) return lacks_own(e, guard, at, device.source);
+  if (device.line_from == none || well_fed(e, device)) return lacks_own(e, guard, at, device.source);
   const Device& feeds = e.model.devices[device.line_from];
   if (device.fed_from_line == YesNo::yes) {
     return e.lacks(
@@ -168,8 +213,18 @@ Value lacks_of_device(Evaluation& e, Guard guard, Index d) {
                      {}, e.model.devices[one].source);
     }
   }
-  return e.lacks(at, "fed-from-load-of", "the id of a device of its own circuit", installer,
-                 fmt::format(FMT_COMPILE("device {} is of another circuit"), feeds.id), device.source);
+  if (!share_a_circuit(e.model, device, feeds)) {
+    return e.lacks(at, "fed-from-load-of", "the id of a device of its own circuit", installer,
+                   fmt::format(FMT_COMPILE("device {} is of another circuit"), feeds.id), device.source);
+  }
+  return e.lacks(
+      at, "fed-from-load-of", "the id of a device that the current passes before it", installer,
+      lead_of(e, device) == Lead::uncut
+          ? fmt::format(FMT_COMPILE("the conductors that bring current pass device {} unbroken"), feeds.id)
+          : fmt::format(FMT_COMPILE("as the runs lead, device {} does not lie ahead of it, and "
+                                    "one conductor leads there: none leads back"),
+                        feeds.id),
+      device.source);
 }
 
 Value lacks_of_circuit(Evaluation& e, Guard guard, Index c) {

@@ -12,29 +12,6 @@ std::string_view id_of(const Evaluation& e, Subject subject) {
   return e.model.overcurrent_devices[subject.index].id;
 }
 
-Value three_phases(Evaluation& e, Index circuit) {
-  const Circuit& c = e.model.circuits[circuit];
-  std::uint32_t ungrounded = 0, open = 0;
-  Index first_open = none;
-  for (Index i = c.conductors.first; i < c.conductors.end(); ++i) {
-    const Conductor& conductor = e.model.conductors[i];
-    if (conductor.role == Role::ungrounded) ungrounded += conductor.count;
-    if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
-    open += conductor.count;
-    if (first_open == none) first_open = i;
-  }
-  if (ungrounded >= most_phases) return answer(true);
-  if (ungrounded + open < most_phases && ungrounded != 0) return answer(false);
-  const std::string why = "whether the circuit is of one phase or three cannot be told without it";
-  if (first_open != none) {
-    return e.lacks({SubjectKind::conductor, first_open}, "role",
-                   "what the conductor is for, such as ungrounded", designer, why,
-                   e.model.conductors[first_open].source);
-  }
-  return e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors", designer, why,
-                 c.source);
-}
-
 Value rated_at_most(Evaluation& e, Index circuit, std::int64_t most) {
   const Circuit& c = e.model.circuits[circuit];
   if (c.overcurrent_device == none) {

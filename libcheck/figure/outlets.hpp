@@ -7,8 +7,6 @@ namespace raceward::figure::outlets {
 
 /// Id of a device, circuit or overcurrent device.
 std::string_view id_of(const Evaluation& e, Subject subject);
-/// 1 where the circuit is of three phases: three ungrounded conductors make them, fewer one.
-Value three_phases(Evaluation& e, Index circuit);
 /// 1 where the overcurrent device of the circuit is rated at most so.
 Value rated_at_most(Evaluation& e, Index circuit, std::int64_t most);
 Value lacks_occupancy(Evaluation& e);

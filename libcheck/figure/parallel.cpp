@@ -1,9 +1,11 @@
 // Conductors in parallel: how large, how alike and how long they are.
 //
 // Method: a circuit says how many conductors of each phase are in parallel. Then of each kind of ungrounded
-// conductors there are so many, or a multiple, since phases may differ from one another; and runs between the
-// same two places are as long as one another, along the raceways that they take.
+// conductors there are so many, or a multiple, since phases may differ from one another: which are of one
+// phase their marks tell. Runs between the same two places are as long as one another, along the raceways
+// that they take.
 #include <algorithm>
+#include <tuple>
 
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
@@ -53,6 +55,111 @@ bool in_parallel(const Model& model, const Circuit& circuit, Role role) {
 }
 
 constexpr Role both_roles[] = {Role::ungrounded, Role::grounded};
+
+/// Conductors of one size, metal and insulation, and of one mark.
+struct Alike {
+  ConductorSize size{};
+  ConductorMaterial material{};
+  std::uint64_t insulations = 0;
+  std::string_view mark;
+  std::uint32_t count = 0;
+
+  [[nodiscard]] bool same_kind(const Alike& other) const {
+    return size == other.size && material == other.material && insulations == other.insulations;
+  }
+};
+
+/// Those of a role, by kind and mark.
+std::vector<Alike> kinds_of_role(Evaluation& e, const Circuit& circuit, Role role, MissingId& missing) {
+  std::vector<Alike> out;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    if (!carries(e.model, c, role)) continue;
+    const Conductor& conductor = e.model.conductors[c];
+    const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
+    const auto lack = [&](std::string_view name, std::string_view expects) {
+      const Value one = e.lacks({SubjectKind::conductor, c}, name, expects, marking, {}, conductor.source);
+      missing = e.missing.both(missing, one.missing);
+    };
+    if (kind.size == ConductorSize::unstated) lack("size", "a size such as 1/0 AWG");
+    if (kind.material == ConductorMaterial::unstated)
+      lack("material", "copper, aluminum or copper-clad-aluminum");
+    if (kind.insulations == 0) lack("insulation", "marks such as THHN/THWN-2");
+    out.push_back({kind.size, kind.material, kind.insulations, conductor.identification, conductor.count});
+  }
+  std::ranges::sort(out, {},
+                    [](const Alike& a) { return std::tuple(a.mark, a.size, a.material, a.insulations); });
+  return out;
+}
+
+/// Of one mark, beginning at the first: whether all are alike, and how many they are.
+struct OfMark {
+  std::size_t end = 0;
+  std::uint32_t count = 0;
+  bool alike = true;
+};
+
+OfMark of_mark(const std::vector<Alike>& kinds, std::size_t first) {
+  OfMark out{first, 0, true};
+  for (; out.end < kinds.size() && kinds[out.end].mark == kinds[first].mark; ++out.end) {
+    out.count += kinds[out.end].count;
+    out.alike = out.alike && kinds[out.end].same_kind(kinds[first]);
+  }
+  return out;
+}
+
+Value lacks_mark(Evaluation& e, const Circuit& circuit) {
+  Index first = none;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    if (!carries(e.model, c, Role::ungrounded)) continue;
+    const Conductor& conductor = e.model.conductors[c];
+    const bool unmarked = conductor.identification.empty();
+    if (first != none) {
+      const bool first_unmarked = e.model.conductors[first].identification.empty();
+      if (first_unmarked != unmarked ? first_unmarked : e.model.conductors[first].id < conductor.id) continue;
+    }
+    first = c;
+  }
+  return e.lacks({SubjectKind::conductor, first}, "color", "a colour or mark that tells its phase", designer,
+                 "they are of several kinds, and which of them are of one phase is not said otherwise",
+                 e.model.conductors[first].source);
+}
+
+/// Whether conductors of a role are alike within each phase. Phases are told by marks; grounded ones are of
+/// none, and all alike.
+Value alike_by_phase(Evaluation& e, const Circuit& circuit, Role role) {
+  MissingId missing = 0;
+  const std::vector<Alike> kinds = kinds_of_role(e, circuit, role, missing);
+  if (missing != 0) return Evaluation::lacks(missing);
+  const bool one_kind =
+      std::ranges::all_of(kinds, [&](const Alike& of) { return of.same_kind(kinds.front()); });
+  if (one_kind) return answer(true);
+  if (role == Role::grounded) {
+    e.note(FMT_COMPILE("grounded conductors in parallel are of several kinds"));
+    return answer(false);
+  }
+  for (const Alike& of : kinds) {
+    std::uint32_t count = 0;
+    for (const Alike& other : kinds) count += other.same_kind(of) ? other.count : 0;
+    if (count % circuit.parallel == 0) continue;
+    e.note(FMT_COMPILE("{} {} conductors of {} {} are no whole number of sets of {}"), count, name_of(role),
+           name_of(of.size), name_of(of.material), circuit.parallel);
+    return answer(false);
+  }
+  bool told = true;
+  for (std::size_t i = 0; i < kinds.size();) {
+    const OfMark mark = of_mark(kinds, i);
+    if (kinds[i].mark.empty() || mark.count % circuit.parallel != 0 ||
+        (!mark.alike && mark.count != circuit.parallel)) {
+      told = false;
+    } else if (!mark.alike) {
+      e.note(FMT_COMPILE("{} ungrounded conductors marked {} are of one phase, and of several kinds"),
+             mark.count, kinds[i].mark);
+      return answer(false);
+    }
+    i = mark.end;
+  }
+  return told ? answer(true) : lacks_mark(e, circuit);
+}
 
 }  // namespace
 
@@ -123,41 +230,9 @@ Value parallel_alike(Evaluation& e, Subject s) {
   MissingId missing = 0;
   for (const Role role : both_roles) {
     if (!in_parallel(e.model, circuit, role)) continue;
-    struct Of {
-      ConductorSize size;
-      ConductorMaterial material;
-      std::uint64_t insulations;
-      std::uint32_t count;
-    };
-    std::vector<Of> kinds;
-    for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
-      if (!carries(e.model, c, role)) continue;
-      const Conductor& conductor = e.model.conductors[c];
-      const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
-      const auto lack = [&](std::string_view name, std::string_view expects) {
-        const Value one = e.lacks({SubjectKind::conductor, c}, name, expects, marking, {}, conductor.source);
-        missing = e.missing.both(missing, one.missing);
-      };
-      if (kind.size == ConductorSize::unstated) lack("size", "a size such as 1/0 AWG");
-      if (kind.material == ConductorMaterial::unstated)
-        lack("material", "copper, aluminum or copper-clad-aluminum");
-      if (kind.insulations == 0) lack("insulation", "marks such as THHN/THWN-2");
-      const auto same = std::ranges::find_if(kinds, [&](const Of& of) {
-        return of.size == kind.size && of.material == kind.material && of.insulations == kind.insulations;
-      });
-      if (same != kinds.end()) {
-        same->count += conductor.count;
-      } else {
-        kinds.push_back({kind.size, kind.material, kind.insulations, conductor.count});
-      }
-    }
-    if (missing != 0) continue;
-    for (const Of& of : kinds) {
-      if (of.count % circuit.parallel == 0) continue;
-      e.note(FMT_COMPILE("{} {} conductors of {} {} are no whole number of sets of {}"), of.count,
-             name_of(role), name_of(of.size), name_of(of.material), circuit.parallel);
-      return answer(false);
-    }
+    const Value alike = alike_by_phase(e, circuit, role);
+    if (is_no(alike)) return alike;
+    missing = e.missing.both(missing, alike.missing);
   }
   if (missing != 0) return Evaluation::lacks(missing);
   e.note(FMT_COMPILE("all of a phase are of one size, metal and insulation"));

@@ -8,6 +8,7 @@
 #include "figure/guards.hpp"
 #include "figure/logic.hpp"
 #include "figure/outlets.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -64,7 +65,7 @@ Value in_reach(Evaluation& e, const Supply& s, std::string_view phases) {
 }
 
 Value in_reach(Evaluation& e, const Supply& s) {
-  const Value phases = outlets::three_phases(e, s.circuit);
+  const Value phases = three_phases_of(e, s.circuit);
   if (phases) return in_reach(e, s, is_yes(phases) ? "three" : "single");
   const Value single = in_reach(e, s, "single"), three = in_reach(e, s, "three");
   if (is_yes(single) == is_yes(three) && is_no(single) == is_no(three)) return single;

@@ -31,6 +31,7 @@ bool only_grounds(const Model& model, const Run& run) {
 struct Counted {
   std::uint32_t hot = 0, open = 0;  ///< ungrounded; not said
   bool grounded = false;
+  bool side_by_side = false;  ///< all of them, in a panel or in one run
   Index first_open = none;
 
   [[nodiscard]] std::uint32_t most() const { return hot + open; }
@@ -79,10 +80,17 @@ struct Sources {
       if (there) add(model, model.runs[r], conductors);
     }
     of[index] = count(model, conductors, false);
+    of[index].side_by_side = true;
     if (of[index].most() != 0) return of[index];
     conductors.clear();
     for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) conductors.push_back(c);
-    return of[index] = count(model, conductors, false);
+    of[index] = count(model, conductors, false);
+    for (Index r = circuit.runs.first; r < circuit.runs.end() && !of[index].side_by_side; ++r) {
+      conductors.clear();
+      add(model, model.runs[r], conductors);
+      of[index].side_by_side = count(model, conductors, false).most() == of[index].most();
+    }
+    return of[index];
   }
 };
 
@@ -153,6 +161,24 @@ Value voltage_to_ground(Evaluation& e, Index circuit) {
                     text_of(show(*c.to_ground, Unit::volt)), text_of(show(*c.voltage, Unit::volt))));
   }
   return Evaluation::value((*c.to_ground).count());
+}
+
+/// Whether so many, three or more, make three phases.
+Value of_three(Evaluation& e, Index circuit, std::uint32_t least, std::uint32_t most) {
+  const Circuit& c = e.model.circuits[circuit];
+  if (most > most_phases) {
+    return e.lacks(
+        {SubjectKind::circuit, circuit}, "parallel", "how many conductors of each phase are in parallel",
+        designer, fmt::format(FMT_COMPILE("{} ungrounded conductors make neither one phase nor three"), most),
+        c.source);
+  }
+  const std::uint32_t poles = poles_of(e.model, circuit);
+  if (poles == 0 || poles >= most_phases) return answer(true);
+  const OvercurrentDevice& device = e.model.overcurrent_devices[c.overcurrent_device];
+  return e.lacks({SubjectKind::overcurrent_device, c.overcurrent_device}, "poles", "1, 2 or 3", marking,
+                 fmt::format(FMT_COMPILE("it has {}, and {} ungrounded conductors begin at it"),
+                             poles == 1 ? "one pole" : "two poles", least),
+                 device.source);
 }
 
 }  // namespace
@@ -237,6 +263,26 @@ Value ungrounded_at(Evaluation& e, Index circuit, Index place) {
                     "how many ungrounded conductors there are cannot be told without it");
 }
 
+Value three_phases_of(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Counted& from = source(e, circuit);
+  const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
+  if (from.hot != 0 && from.most() / each < most_phases) return answer(false);
+  if (from.hot / each < most_phases) {
+    return lacks_role(e, circuit, from.first_open,
+                      "whether the circuit is of one phase or three cannot be told without it");
+  }
+  if (!from.side_by_side) {
+    // Some may lead on where others end: then there are fewer phases than conductors.
+    const bool begins = c.overcurrent_device != none;
+    return e.lacks({SubjectKind::circuit, circuit}, begins ? "run" : "protected-by",
+                   begins ? "runs that begin at its panel" : "the id of an overcurrent device", designer,
+                   "how many of its ungrounded conductors begin side by side cannot be told without it",
+                   c.source);
+  }
+  return of_three(e, circuit, from.hot / each, from.most() / each);
+}
+
 Value three_phases_at(Evaluation& e, Index circuit, Index place) {
   const Circuit& c = e.model.circuits[circuit];
   const Maybe<Voltage>& made_for = e.model.places[place].voltage;
@@ -250,20 +296,7 @@ Value three_phases_at(Evaluation& e, Index circuit, Index place) {
     return lacks_role(e, circuit, sets.open,
                       "whether the circuit is of one phase or three cannot be told without it");
   }
-  const std::uint32_t poles = poles_of(e.model, circuit);
-  if (sets.most > most_phases) {
-    return e.lacks(
-        {SubjectKind::circuit, circuit}, "parallel", "how many conductors of each phase are in parallel",
-        designer,
-        fmt::format(FMT_COMPILE("{} ungrounded conductors make neither one phase nor three"), sets.most),
-        c.source);
-  }
-  if (poles == 0 || poles >= most_phases) return answer(true);
-  const OvercurrentDevice& device = e.model.overcurrent_devices[c.overcurrent_device];
-  return e.lacks({SubjectKind::overcurrent_device, c.overcurrent_device}, "poles", "1, 2 or 3", marking,
-                 fmt::format(FMT_COMPILE("it has {}, and {} ungrounded conductors begin at it"),
-                             poles == 1 ? "one pole" : "two poles", sets.least),
-                 device.source);
+  return of_three(e, circuit, sets.least, sets.most);
 }
 
 bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool used) {

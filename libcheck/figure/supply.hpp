@@ -45,6 +45,9 @@ const Ends& ends(Evaluation& e);
 /// and the voltage of the equipment tell; 0 where one does.
 Value three_phases_at(Evaluation& e, Index circuit, Index place);
 
+/// 1 where three phases of the circuit begin in its panel, whatever leads on from there; 0 where one does.
+Value three_phases_of(Evaluation& e, Index circuit);
+
 /// How many ungrounded conductors of the circuit begin in its panel, or where no run goes there, are in it.
 std::uint32_t ungrounded_at_source(Evaluation& e, Index circuit);
 

@@ -11,6 +11,7 @@
 #include "figure/facts.hpp"
 #include "figure/root.hpp"
 #include "figure/shown.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -127,9 +128,10 @@ class Dropping {
     }
     if (may_be_uneven) connect(System::to_neutral, to_ground);
     if (may_be_uneven && circuit_.multiwire == YesNo::yes) return;
-    connect(
-        way.ungrounded == most_phases && volts < 2 * to_ground ? System::three_phase : System::between_two,
-        volts);
+    const Value three = volts < 2 * to_ground ? three_phases_of(e_, index_) : Value{};
+    if (!three || three.count == 0) connect(System::between_two, volts);
+    if (!three || three.count != 0) connect(System::three_phase, volts);
+    if (!three) loosen(three);
     if (may_be_uneven) loosen(e_.lacks(at(), "multiwire", "yes or no", designer));
   }
 

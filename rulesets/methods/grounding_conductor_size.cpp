@@ -37,7 +37,7 @@ constexpr Rule grounding_conductor_size{
     .reasons = reasons,
     .cure = "Pull an equipment grounding conductor of the size that the working gives.",
     .unseen =
-        "Several circuits that share one conductor; ungrounded conductors in parallel raceways; taps; "
+        "Several circuits that share one conductor; taps; "
         "conductors inside cables.",
     .judge = judge,
 };

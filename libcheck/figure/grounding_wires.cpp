@@ -1,0 +1,171 @@
+// Whether equipment grounding conductors that come into a metal box are connected there.
+//
+// Method: they are asked for where other conductors of their circuit are spliced or end in the box. Those
+// joined in it must have one connection to its metal; one that passes unbroken must have its own. Isolated
+// ones may pass. What stops say of it counts, and what is said to ground the box.
+#include <algorithm>
+#include <vector>
+
+#include "figure/facts.hpp"
+#include "figure/grounding_network.hpp"
+
+namespace raceward::figure::compute {
+
+using namespace installation;
+using namespace grounding;
+
+namespace {
+
+/// A run at a box.
+struct Brought {
+  Index circuit = none, run = none, stop = none;
+  bool others = false;         ///< it holds conductors that are not for grounding
+  Carries wire = Carries::no;  ///< a grounding conductor that is not isolated
+};
+
+bool is_grounding(Role role) {
+  return role == Role::equipment_grounding || role == Role::bonding || role == Role::electrode;
+}
+
+std::vector<Brought> brought_to(Evaluation& e, Index box) {
+  std::vector<Brought> out;
+  for (const Visit& visit : e.in.routes.visits_at(box)) {
+    const Run& run = e.model.runs[visit.run];
+    if (visit.stop == none || e.model.circuits[run.circuit].kind == CircuitKind::other) continue;
+    const auto first = e.model.run_conductors.begin() + run.conductors.first;
+    const bool others = std::any_of(first, first + run.conductors.count,
+                                    [&](Index c) { return !is_grounding(e.model.conductors[c].role); });
+    out.push_back({run.circuit, visit.run, visit.stop, others, network(e).held[visit.run].plain});
+  }
+  std::ranges::sort(out, {}, [](const Brought& b) { return std::pair(b.circuit, b.stop); });
+  return out;
+}
+
+Value lacks_treatment(Evaluation& e, const Brought& b) {
+  return e.lacks({SubjectKind::circuit, b.circuit}, "conductors", "terminated, spliced, through or looped",
+                 installer, {}, e.model.stops[b.stop].source);
+}
+
+/// Whether conductors beside grounding ones are spliced or end at a stop.
+Value ends_at(Evaluation& e, const Brought& b) {
+  const StopTreatment how = e.model.stops[b.stop].ungrounded;
+  return how == StopTreatment::unstated ? lacks_treatment(e, b) : answer(joins(how));
+}
+
+/// The runs at a box whose grounding conductors are asked for.
+struct Asked {
+  std::vector<Brought> runs;
+  MissingId missing = 0;  ///< of others that may be
+};
+
+Asked asked_at(Evaluation& e, Index box) {
+  Asked out;
+  const std::vector<Brought> all = brought_to(e, box);
+  for (std::size_t i = 0; i < all.size();) {
+    std::size_t end = i;
+    Value of_circuit = answer(false);
+    for (; end < all.size() && all[end].circuit == all[i].circuit; ++end)
+      if (all[end].others) of_circuit = either(e, of_circuit, ends_at(e, all[end]));
+    for (; i < end; ++i) {
+      if (all[i].wire == Carries::no) continue;
+      // One that goes with other conductors goes by these; one by itself by those of its circuit.
+      Value asked = all[i].others ? ends_at(e, all[i]) : of_circuit;
+      if (all[i].wire == Carries::unknown)
+        asked = both(e, asked, Evaluation::lacks(roles_missing(e, e.model.circuits[all[i].circuit])));
+      if (is_yes(asked)) out.runs.push_back(all[i]);
+      out.missing = e.missing.both(out.missing, asked.missing);
+    }
+  }
+  std::ranges::sort(out.runs, [&](const Brought& a, const Brought& b) {
+    const auto key = [&](const Brought& one) {
+      return std::pair(e.model.circuits[one.circuit].id, one.stop);
+    };
+    return key(a) < key(b);
+  });
+  return out;
+}
+
+Value lacks_bonded(Evaluation& e, const Brought& b) {
+  return e.lacks({SubjectKind::circuit, b.circuit}, "bonded",
+                 "yes where the equipment grounding conductors are connected to the metal box, else no",
+                 installer, {}, e.model.stops[b.stop].source);
+}
+
+Value lacks_what_grounds(Evaluation& e, Subject box, std::string_view why) {
+  return e.lacks(box, "grounded-by", "wire, raceway or none: what connects it to the grounding path",
+                 installer, std::string(why));
+}
+
+Value not_connected(Evaluation& e, const Brought& b, std::string_view how) {
+  e.note(FMT_COMPILE("equipment grounding conductor of circuit {} {}"), e.model.circuits[b.circuit].id, how);
+  Value out = answer(false);
+  out.place = {SubjectKind::circuit, b.circuit};
+  return out;
+}
+
+/// Those that are joined in the box, of whom one connection serves all.
+Value joined_connected(Evaluation& e, Subject box, const std::vector<Brought>& joined) {
+  const GroundedBy by = e.model.places[box.index].grounded_by;
+  bool yes = false, all_no = true;
+  Value open;
+  for (const Brought& b : joined) {
+    const YesNo said = e.model.stops[b.stop].bonded;
+    yes = yes || said == YesNo::yes;
+    all_no = all_no && said == YesNo::no;
+    if (said == YesNo::unstated && open) open = lacks_bonded(e, b);
+  }
+  if (yes && by == GroundedBy::none) {
+    return lacks_what_grounds(e, box,
+                              "it is said to be connected to nothing, and a stop says that its equipment "
+                              "grounding conductors are connected to it");
+  }
+  if (all_no && by == GroundedBy::wire) {
+    return lacks_what_grounds(e, box,
+                              "it is said to be grounded by wire, and every stop says that the equipment "
+                              "grounding conductors are not connected to it");
+  }
+  if (yes || by == GroundedBy::wire) return answer(true);
+  if (all_no || by == GroundedBy::none)
+    return not_connected(e, joined.front(), "is joined in the box and not connected to it");
+  if (by != GroundedBy::unstated) return open;
+  return Evaluation::lacks(e.missing.both(open.missing, lacks_what_grounds(e, box, {}).missing));
+}
+
+}  // namespace
+
+Value ground_wires_asked(Evaluation& e, Subject s) {
+  const Place& box = e.model.places[s.index];
+  if (box.material == EnclosureMaterial::nonmetallic) return answer(false);
+  const Asked asked = asked_at(e, s.index);
+  if (asked.runs.empty()) return asked.missing != 0 ? Evaluation::lacks(asked.missing) : answer(false);
+  if (box.material == EnclosureMaterial::unstated)
+    return e.lacks(s, "material", "metal or nonmetallic", installer);
+  return answer(true);
+}
+
+Value ground_wires_connected(Evaluation& e, Subject s) {
+  const Asked asked = asked_at(e, s.index);
+  std::vector<Brought> joined;
+  MissingId missing = asked.missing;
+  for (const Brought& b : asked.runs) {
+    const Stop& stop = e.model.stops[b.stop];
+    if (treatment(stop) == StopTreatment::unstated)
+      missing = e.missing.both(missing, lacks_treatment(e, b).missing);
+    else if (joins(treatment(stop)))
+      joined.push_back(b);
+  }
+  const Value together = joined.empty() ? answer(true) : joined_connected(e, s, joined);
+  if (is_no(together)) return together;
+  missing = e.missing.both(missing, together.missing);
+  for (const Brought& b : asked.runs) {
+    const Stop& stop = e.model.stops[b.stop];
+    if (treatment(stop) == StopTreatment::unstated || joins(treatment(stop)) || stop.bonded == YesNo::yes)
+      continue;
+    const bool may = stop.bonded == YesNo::unstated && treatment(stop) == StopTreatment::looped;
+    if (!may) return not_connected(e, b, "passes the box and is not connected to it");
+    missing = e.missing.both(missing, lacks_bonded(e, b).missing);
+  }
+  return missing != 0 ? Evaluation::lacks(missing) : answer(true);
+}
+
+}  // namespace raceward::figure::compute

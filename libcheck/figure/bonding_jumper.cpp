@@ -100,20 +100,35 @@ Value short_of(Evaluation& e, ConductorSize size, const Need& need) {
   return Evaluation::value(number(by).count(), need.cite);
 }
 
-/// Ahead of the overcurrent device of a panel: by what supplies it.
-Value supply_side_shortfall(Evaluation& e, Subject s, const BondingJumper& jumper) {
-  Index panel = none;
-  for (const Index place : {jumper.from, jumper.to})
-    if (place != none && e.model.places[place].kind == PlaceKind::panel && panel == none) panel = place;
-  if (panel == none) {
-    return e.lacks(s, "from", "the panel that it begins at", designer,
-                   "it is on the side of the supply, and no panel is at an end of it", jumper.source);
-  }
+Value supply_side_shortfall(Evaluation& e, const BondingJumper& jumper, Index panel) {
   const SupplySide needed = supply_side_of(e, {SubjectKind::panel, panel}, metal_of(jumper.material));
   e.used(needed.cite);
   const int by = std::max(0, static_cast<int>(needed.size) - static_cast<int>(jumper.size));
   if (by == 0 && needed.missing != 0) return Evaluation::lacks(needed.missing);
   return Evaluation::value(number(by).count(), needed.cite);
+}
+
+/// Ahead of the overcurrent device of a panel: by what supplies it.
+Value supply_side_shortfall(Evaluation& e, Subject s, const BondingJumper& jumper) {
+  const auto is_panel = [&](Index place) {
+    return place != none && e.model.places[place].kind == PlaceKind::panel;
+  };
+  if (is_panel(jumper.from) && is_panel(jumper.to)) {
+    // Of two, what asks for more serves both; what asks for less is asked in any case.
+    const Value one = supply_side_shortfall(e, jumper, jumper.from),
+                other = supply_side_shortfall(e, jumper, jumper.to);
+    if (one && other && (one.count == 0) == (other.count == 0)) return one.count <= other.count ? one : other;
+    const Value lack = e.lacks(s, "to", "a place that is no panel", designer,
+                               "it is on the side of the supply of a panel, and which of the two is not said",
+                               jumper.source);
+    return Evaluation::lacks(e.missing.both(lack.missing, e.missing.both(one.missing, other.missing)));
+  }
+  const Index panel = is_panel(jumper.from) ? jumper.from : is_panel(jumper.to) ? jumper.to : none;
+  if (panel == none) {
+    return e.lacks(s, "from", "the panel that it begins at", designer,
+                   "it is on the side of the supply, and no panel is at an end of it", jumper.source);
+  }
+  return supply_side_shortfall(e, jumper, panel);
 }
 
 }  // namespace

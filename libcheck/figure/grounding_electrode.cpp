@@ -1,5 +1,8 @@
 #include "figure/grounding_electrode.hpp"
 
+#include <algorithm>
+#include <utility>
+
 namespace raceward::figure::grounding {
 
 using namespace installation;
@@ -16,17 +19,35 @@ struct Electrodes {
     for (Index place = 0; place < at.size(); ++place) {
       if (e.model.places[place].kind == PlaceKind::equipment) at[place] = reached(e, place) ? 1 : 0;
     }
+    follow_jumpers(e);
+  }
+
+ private:
+  /// From one electrode to the next, however the jumpers stand in the document.
+  void follow_jumpers(const Evaluation& e) {
+    std::vector<std::pair<Index, Index>> steps;
     for (const BondingJumper& jumper : e.model.bonding_jumpers) {
-      for (const auto& [one, other] :
-           {std::pair{jumper.from, jumper.to}, std::pair{jumper.to, jumper.from}}) {
-        if (one == none || other == none || at[one] == 0) continue;
+      if (jumper.from == none || jumper.to == none) continue;
+      steps.emplace_back(jumper.from, jumper.to);
+      steps.emplace_back(jumper.to, jumper.from);
+    }
+    std::ranges::sort(steps);
+    std::vector<Index> open;
+    for (Index place = 0; place < at.size() && !steps.empty(); ++place)
+      if (at[place] != 0) open.push_back(place);
+    while (!open.empty()) {
+      const Index one = open.back();
+      open.pop_back();
+      for (const auto& step : std::ranges::equal_range(steps, one, {}, &std::pair<Index, Index>::first)) {
+        const Index other = step.second;
         const bool alone = e.in.routes.visits_at(other).empty() && e.in.graph.at(other).empty();
-        if (e.model.places[other].kind == PlaceKind::equipment && alone) at[other] = 1;
+        if (at[other] != 0 || e.model.places[other].kind != PlaceKind::equipment || !alone) continue;
+        at[other] = 1;
+        open.push_back(other);
       }
     }
   }
 
- private:
   static bool reached(const Evaluation& e, Index place) {
     bool any = false;
     for (const Visit& visit : e.in.routes.visits_at(place)) {

@@ -104,6 +104,27 @@ Value device_allowed(Evaluation& e, Subject s, std::int64_t rating, const Value&
   return value;
 }
 
+namespace {
+
+/// Whether a circuit, and what shares a pole with it, feeds welders and nothing else.
+Value welders_alone(Evaluation& e, Index circuit) {
+  const CircuitUse& use = circuit_use(e);
+  MissingId missing = use.sharing_open(circuit) ? lacks_sharing(e, circuit).missing : 0;
+  for (const Index c : use.together(circuit)) {
+    if (use.own(c).other != 0) return Evaluation::value(0);
+    if (use.own(c).unplaced != none)
+      missing = e.missing.both(missing, lacks_circuit_of(e, use.own(c).unplaced).missing);
+    for (const Index place : equipment_on(e, c)) {
+      const Group group = group_of(e, place);
+      if (group == Group::unknown) missing = e.missing.both(missing, lacks_kind(e, place).missing);
+      if (group == Group::plain) return Evaluation::value(0);
+    }
+  }
+  return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(number(1).count());
+}
+
+}  // namespace
+
 namespace compute {
 
 Value largest_overcurrent_device(Evaluation& e, Subject s) {
@@ -128,6 +149,17 @@ Value protected_otherwise(Evaluation& e, Subject s) {
       continue;
     }
     const installation::Place& place = e.model.places[end.place];
+    if (is_welder(group)) {
+      // Only conductors to welders alone go by the rules of these.
+      const Value alone = welders_alone(e, s.index);
+      missing = e.missing.both(missing, alone.missing);
+      if (!alone) continue;
+      if (alone.count == 0) {
+        e.note(FMT_COMPILE("it feeds {}, a {}, and other outlets, whose conductors go by the general rules"),
+               place.id, place.equipment_kind);
+        continue;
+      }
+    }
     const std::uint32_t row = t->find({place.equipment_kind});
     const CitationId cite = row == Table::none ? no_citation : t->cite(row);
     e.used(cite);

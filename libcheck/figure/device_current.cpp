@@ -1,4 +1,5 @@
-// Whether switches and disconnects are rated for the current that they carry.
+// Whether switches and disconnects are rated for the current that they carry, and for the horsepower of
+// motors.
 //
 // Method: a disconnect carries no more than what lies behind it on its circuit; a switch may be in a loop
 // from what it switches, so that all of its circuit may hang on it. Whether that much does hang on it tells
@@ -14,6 +15,8 @@
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
+#include "figure/surroundings.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -22,6 +25,7 @@ using namespace installation;
 namespace {
 
 constexpr std::string_view a_current = "a current such as 16A";
+constexpr std::string_view no_horsepower = "motor-disconnect-without-horsepower";
 
 struct Shares {
   const Parameter *reserve = nullptr, *share = nullptr, *heating = nullptr;
@@ -93,6 +97,30 @@ class Carrying {
     return carried_.open == 0 ? say(carried_.most, most) : Evaluation::lacks(carried_.open);
   }
 
+  /// 1 where it may switch the motors that it carries, by the horsepower that it is rated for or without one.
+  Value fits_motors() {
+    const bool certainly = certain(gather());
+    if (carried_.most.motors == 0 && !machine_open_) return answer(true);
+    const bool known = !machine_open_ && carried_.motor != none;
+    if (device_.horsepower == Horsepower::unstated) return fits_unrated(known);
+    if (!known) return Evaluation::lacks(carried_.open);
+    const auto enough = [&](std::int64_t current) {
+      return horsepower_enough(e_, index_, carried_.motor, device_.horsepower, current, subject_);
+    };
+    const Value all = enough(carried_.most.motors);
+    if (!is_no(all)) return all;
+    if (!certainly) {
+      return e_.lacks(subject_, "circuit", "a circuit whose conductors end on it", designer,
+                      "which of the motors of its circuit it switches is not said", device_.source);
+    }
+    const Value least = enough(carried_.least.motors);
+    if (!is_no(least)) return Evaluation::lacks(carried_.open);
+    if (e_.noting())
+      e_.note(FMT_COMPILE("it is rated for {} hp, and its motors take {}"), name_of(device_.horsepower),
+              amperes_shown(carried_.least.motors));
+    return least;
+  }
+
  private:
   [[nodiscard]] bool disconnects() const { return device_.kind == DeviceKind::disconnect; }
   void open(const Value& lack) { carried_.open = e_.missing.both(carried_.open, lack.missing); }
@@ -147,7 +175,8 @@ class Carrying {
     return enough;
   }
 
-  void collect() {
+  /// All that it may carry, and whether that is all of the circuit.
+  bool gather() {
     std::span<const Index> places;
     if (disconnects()) places = circuit_tree(e_, index_).behind(device_.box);
     const bool told = !places.empty();
@@ -159,8 +188,56 @@ class Carrying {
     }
     const OnCircuit& on = circuit_use(e_).own(index_);
     carried_.other = carried_.other || on.unplaced != none;
-    const bool all = !told || places.size() >= circuit_tree(e_, index_).all().size();
     carried_.takes = std::max(carried_.stated, carried_.least.total());
+    return !told || places.size() >= circuit_tree(e_, index_).all().size();
+  }
+
+  [[nodiscard]] const Parameter* power_of_law(std::string_view name) const {
+    const Parameter* const power = e_.law.parameter(name);
+    return power != nullptr && power->is_word ? power : nullptr;
+  }
+  bool is_small(Index place, const MotorCurrent& current) {
+    const Parameter* const power = power_of_law("general-use-switch-horsepower");
+    const Parameter* const volts = e_.law.parameter("general-use-switch-voltage", Dimension::voltage);
+    const Horsepower own = machine_of(e_, place).horsepower;
+    return power != nullptr && volts != nullptr && own != Horsepower::unstated &&
+           own <= term_spelt<Horsepower>(power->text) && current.volts <= volts->value.count;
+  }
+
+  /// Of one that is rated for no horsepower, or does not say for which.
+  Value fits_unrated(bool known) {
+    const Parameter* const factor = e_.law.parameter("general-use-switch-factor", Dimension::none);
+    if (!law_.complete() || factor == nullptr) return e_.lacks_law("general-use-switch-factor");
+    if (attested(e_, no_horsepower, device_.id)) {
+      e_.note(FMT_COMPILE("attested: it is of a kind that needs no rating in horsepower"));
+      return answer(true);
+    }
+    const Value lack = e_.lacks(
+        subject_, "horsepower", "the horsepower that it is rated for, such as 10", marking,
+        fmt::format(
+            FMT_COMPILE("a motor {} behind it; where it is a circuit breaker, a molded-case switch or "
+                        "another that needs none, <attest fact=\"{}\"> says so"),
+            known ? "is" : "may be", no_horsepower),
+        device_.source);
+    if (!known) return Evaluation::lacks(e_.missing.both(carried_.open, lack.missing));
+    if (!small_ || !device_.rating.known()) return lack;
+    const std::int64_t motors = carried_.most.motors, rating = (*device_.rating).count();
+    const bool snap = device_.kind == DeviceKind::switch_;
+    const std::int64_t needed =
+        snap ? detail::saturate(wide_int{motors} * number(1).count() / law_.share->value.count)
+             : share_of(factor->value.count, motors);
+    if (rating < needed) return lack;
+    const CitationId cite = snap ? law_.share->cite : factor->cite;
+    e_.used(cite);
+    if (e_.noting())
+      e_.note(
+          FMT_COMPILE("so small a motor needs no switch that is rated in horsepower: {} are enough for {}"),
+          amperes_shown(rating), amperes_shown(motors));
+    return answer(true, cite);
+  }
+
+  void collect() {
+    const bool all = gather();
     add_others(all);
     const bool certainly = certain(all);
     if (device_.load.known()) {
@@ -191,6 +268,7 @@ class Carrying {
       machine_open_ = true;
       carried_.unbounded = carried_.unbounded || !load;
       carried_.most.motors += load.count;
+      small_ = false;
       return;
     }
     if (e_.model.places[place].rating.known()) carried_.stated += (*e_.model.places[place].rating).count();
@@ -232,6 +310,7 @@ class Carrying {
       return;
     }
     carried_.motor = place;
+    small_ = small_ && is_small(place, current);
     carried_.most.motors += current.most.count;
     carried_.least.motors += current.least;
     if (current.least != current.most.count)
@@ -300,6 +379,7 @@ class Carrying {
   Shares law_;
   Carried carried_;
   bool machine_open_ = false;  ///< it may be a motor
+  bool small_ = true;          ///< all motors are so small that a switch without horsepower may do
 };
 
 bool switches(DeviceKind kind) {
@@ -310,6 +390,24 @@ bool switches(DeviceKind kind) {
 
 Value switch_rating_asked(Evaluation& e, Subject s) {
   return answer(switches(e.model.devices[s.index].kind));
+}
+
+Value switch_horsepower_asked(Evaluation& e, Subject s) {
+  const DeviceKind kind = e.model.devices[s.index].kind;
+  return answer(switches(kind) && kind != DeviceKind::dimmer);
+}
+
+Value switch_horsepower_fits(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (is_no(switch_horsepower_asked(e, s))) return answer(true);
+  if (device.circuits.count == 0)
+    return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  Value all = answer(true);
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+    const Index c = e.model.device_circuits[i];
+    if (e.model.circuits[c].kind != CircuitKind::other) all = both(e, all, Carrying(e, s, c).fits_motors());
+  }
+  return all;
 }
 
 Value switch_rating(Evaluation& e, Subject s) {

@@ -1,6 +1,7 @@
 // Arc-fault protection: which outlets and devices of dwellings ask for it, and which have it.
 //
 // Method: as for ground-fault protection, by the use of the area and what supplies the outlet.
+#include "figure/circuit_use.hpp"
 #include "figure/guards.hpp"
 #include "figure/logic.hpp"
 #include "figure/outlets.hpp"
@@ -68,7 +69,9 @@ Value arc_fault_asked(Evaluation& e, Subject s) {
   Value reach = answer(false);
   if (device.circuits.count == 0)
     reach = e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
-  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+  const Value come = circuits_come(e, s.index);
+  if (!come) reach = come;
+  for (Index i = device.circuits.first; come && i < device.circuits.end(); ++i)
     reach = either(e, reach, in_reach(e, e.model.device_circuits[i]));
   const Value asked = both(e, place, reach);
   return is_yes(asked) ? answer(true, place.cite) : asked;

@@ -43,7 +43,21 @@ Value few_handles(Evaluation& e, Subject s) {
   e.note(FMT_COMPILE("handles of overcurrent devices in it: {}{}; up to {} may together switch it off ({})"),
          count, more ? " and more" : "", most->text, e.cited(most->cite));
   if (number(count + (more ? 1 : 0)).count() > most->value.count) return answer(false, most->cite);
-  const Value all = all_devices_written(e, s);
+  Value all = all_devices_written(e, s);
+  if (const PanelCircuits& of = circuits_of(e, s);
+      of.tied != none && number(of.handles_most + (more ? 1 : 0)).count() > most->value.count) {
+    const OvercurrentDevice& tied = e.model.overcurrent_devices[of.tied];
+    const Subject at{SubjectKind::overcurrent_device, of.tied};
+    constexpr const char* why = "tied handles are one for single poles of a multiwire circuit only";
+    const Value lack =
+        tied.poles == 0 ? e.lacks(at, "poles", "how many, 1 or 2", marking, why, tied.source)
+        : of.tied_circuit == none
+            ? e.lacks(at, "circuit", "the multiwire circuit that begins at it and those tied to it", designer,
+                      why, tied.source)
+            : e.lacks({SubjectKind::circuit, of.tied_circuit}, "multiwire", "yes or no", designer, why,
+                      e.model.circuits[of.tied_circuit].source);
+    return Evaluation::lacks(e.missing.both(all.missing, lack.missing));
+  }
   return all ? answer(true, most->cite) : all;
 }
 

@@ -227,6 +227,9 @@ class Carrying {
         snap ? detail::saturate(wide_int{motors} * number(1).count() / law_.share->value.count)
              : share_of(factor->value.count, motors);
     if (rating < needed) return lack;
+    for (const Parameter* const up_to : {power_of_law("general-use-switch-horsepower"),
+                                         e_.law.parameter("general-use-switch-voltage", Dimension::voltage)})
+      e_.used(up_to->cite);
     const CitationId cite = snap ? law_.share->cite : factor->cite;
     e_.used(cite);
     if (e_.noting())
@@ -402,6 +405,7 @@ Value switch_horsepower_fits(Evaluation& e, Subject s) {
   if (is_no(switch_horsepower_asked(e, s))) return answer(true);
   if (device.circuits.count == 0)
     return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  if (const Value come = circuits_come(e, s.index); !come) return come;
   Value all = answer(true);
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
     const Index c = e.model.device_circuits[i];
@@ -420,6 +424,7 @@ Value switch_rating_least(Evaluation& e, Subject s) {
   if (!device.rating.known()) return e.get_aside(Id::switch_rating, s);
   if (device.circuits.count == 0)
     return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  if (const Value come = circuits_come(e, s.index); !come) return come;
   Value largest = Evaluation::value(0);
   MissingId missing = 0;
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {

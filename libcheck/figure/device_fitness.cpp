@@ -5,6 +5,7 @@
 // a grounded one it is asked which.
 #include <algorithm>
 
+#include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/supply.hpp"
@@ -94,6 +95,7 @@ Value device_voltage_fits(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
   if (device.circuits.count == 0)
     return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
+  if (const Value come = circuits_come(e, s.index); !come) return come;
   Value all = answer(true);
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
     const Index c = e.model.device_circuits[i];

@@ -87,6 +87,27 @@ const Panels& panels(Evaluation& e) {
   return made;
 }
 
+/// Circuits by overcurrent device, the first by id; found once.
+struct FirstAt {
+  bool ready = false;
+  std::vector<Index> circuit;
+};
+
+Index first_at(Evaluation& e, Index device) {
+  auto& first = e.once<FirstAt>();
+  if (!first.ready) {
+    first.ready = true;
+    first.circuit.assign(e.model.overcurrent_devices.size(), none);
+    for (Index c = 0; c < e.model.circuits.size(); ++c) {
+      const Index begins = e.model.circuits[c].overcurrent_device;
+      if (begins == none) continue;
+      Index& held = first.circuit[begins];
+      if (held == none || e.model.circuits[c].id < e.model.circuits[held].id) held = c;
+    }
+  }
+  return first.circuit[device];
+}
+
 Value lacks_poles(Evaluation& e, Index device) {
   return e.lacks({SubjectKind::overcurrent_device, device}, "poles", "how many, 1 or 2", marking, {},
                  e.model.overcurrent_devices[device].source);
@@ -162,6 +183,10 @@ Value poles_together(Evaluation& e, Subject s) {
   std::int64_t poles = own.poles;
   if (poles == 0) return lacks_poles(e, circuit.overcurrent_device);
   if (!own.handle_tie.empty()) {
+    // A pole that another circuit begins at is not one of this circuit.
+    const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);
+    std::int64_t others = 0;
+    Index other = none;
     poles = 0;
     const auto& tied = panels(e).tied;
     for (auto at = std::lower_bound(tied.begin(), tied.end(), Panels::Tied{own.panel, own.handle_tie, 0},
@@ -169,6 +194,18 @@ Value poles_together(Evaluation& e, Subject s) {
          at != tied.end() && at->panel == own.panel && at->tie == own.handle_tie; ++at) {
       if (e.model.overcurrent_devices[at->device].poles == 0) return lacks_poles(e, at->device);
       poles += e.model.overcurrent_devices[at->device].poles;
+      const Index from = at->device == circuit.overcurrent_device ? none : first_at(e, at->device);
+      if (from == none) continue;
+      other = from;
+      others += e.model.overcurrent_devices[at->device].poles;
+    }
+    if (other != none && poles >= hot && poles - others < hot) {
+      return e.lacks(
+          {SubjectKind::circuit, other}, "protected-by", "the id of an overcurrent device", designer,
+          fmt::format(FMT_COMPILE("it is said to begin at a device that is tied to that of circuit "
+                                  "{}, which needs that pole for a conductor of its own"),
+                      circuit.id),
+          e.model.circuits[other].source);
     }
   }
   if (e.noting())

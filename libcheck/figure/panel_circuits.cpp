@@ -111,14 +111,16 @@ struct AllPanels {
   }
 
   void add_handle(const Model& model, PanelCircuits& of, std::span<const Index> tied) {
-    ++of.handles;
     of.devices += static_cast<std::uint32_t>(tied.size());
     std::int64_t rating = std::numeric_limits<std::int64_t>::max();
     // Tied handles may be those of one multiwire circuit.
     bool multiwire = false, single = true;
-    std::uint32_t circuits = 0, wide = 0;
+    std::uint32_t circuits = 0, wide = 0, poles = 0;
+    Index unpoled = none;
     for (const Index d : tied) {
       const OvercurrentDevice& device = model.overcurrent_devices[d];
+      poles += std::max<std::uint32_t>(1, device.poles);
+      if (device.poles == 0 && unpoled == none) unpoled = d;
       if (device.rating.known()) {
         rating = std::min(rating, (*device.rating).count());
       } else if (of.unrated == none) {
@@ -132,6 +134,19 @@ struct AllPanels {
     }
     if (rating != std::numeric_limits<std::int64_t>::max()) of.rating += rating;
     const bool one = tied.size() > 1 && !single;
+    const auto each = static_cast<std::uint32_t>(tied.size());
+    const auto named = std::ranges::count_if(tied, [&](Index d) { return uses_[d].circuit != none; });
+    const bool may_be_one = each > 1 && named <= 1 && each <= most_phases && poles == each;
+    of.handles += may_be_one ? 1 : each;
+    of.handles_most += may_be_one && multiwire && unpoled == none ? 1 : each;
+    if (may_be_one && unpoled != none && of.tied == none) of.tied = unpoled;
+    if (may_be_one && !multiwire && of.tied == none) {
+      of.tied = tied.front();
+      for (const Index d : tied) {
+        if (uses_[d].circuit == none) of.tied = d;
+        if (uses_[d].circuit != none && !uses_[d].single) of.tied_circuit = uses_[d].circuit;
+      }
+    }
     of.circuits += one ? std::min(circuits, 1u) : circuits;
     of.wider += one ? std::min(wide, 1u) : wide;
     for (const Index d : tied) uses_[d].tied = one ? (multiwire ? Tied::one_circuit : Tied::maybe) : Tied::no;

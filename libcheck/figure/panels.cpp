@@ -6,6 +6,7 @@
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
 #include "figure/outlets.hpp"
+#include "figure/surroundings.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -203,6 +204,24 @@ Value panel_place_allowed(Evaluation& e, Subject s) {
                  std::string(places->text(row, places->column("words"))), e.model.source);
 }
 
+namespace {
+
+/// Missing where a panel is said to be bonded at the supply, and its grounded conductors not to be.
+Value lacks_bond(Evaluation& e, Subject s) {
+  const Place& panel = e.model.places[s.index];
+  if (panel.grounded_by == GroundedBy::unstated && panel.fed_by == none && panel.neutral_bonded == YesNo::no)
+    return e.lacks(s, "grounded-by", "service, feeder, wire or raceway", designer);
+  if (panel.grounded_by != GroundedBy::service || panel.neutral_bonded != YesNo::no ||
+      attested(e, "no-grounded-conductor", panel.id))
+    return Evaluation::value(0);
+  return e.lacks(
+      s, "neutral-bonded", "yes or no", installer,
+      "it is said to be bonded as service equipment, and its grounded conductors not to be connected "
+      "to it; where its supply has none, <attest fact=\"no-grounded-conductor\"> says so");
+}
+
+}  // namespace
+
 Value panel_is_fed(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
   if (panel.grounded_by == GroundedBy::unstated)
@@ -211,6 +230,7 @@ Value panel_is_fed(Evaluation& e, Subject s) {
     return e.lacks(s, "grounded-by", "service, feeder, wire or raceway", designer,
                    "it is said to be bonded as service equipment, and a circuit of this document feeds it");
   }
+  if (const Value lack = lacks_bond(e, s); !lack) return lack;
   const bool service = panel.grounded_by == GroundedBy::service;
   if (e.noting())
     e.note(FMT_COMPILE("{}"), service ? "it is bonded as service equipment or at a separately derived source"
@@ -219,6 +239,7 @@ Value panel_is_fed(Evaluation& e, Subject s) {
 }
 
 Value neutral_separate(Evaluation& e, Subject s) {
+  if (const Value lack = lacks_bond(e, s); !lack) return lack;
   const YesNo bonded = e.model.places[s.index].neutral_bonded;
   const Value stated_so = stated(e, s, bonded, "neutral-bonded", installer);
   return stated_so ? answer(bonded == YesNo::no) : stated_so;

@@ -5,6 +5,7 @@
 // are looked up in tables of the law, of the occupancy first, then of all occupancies.
 #include <algorithm>
 
+#include "figure/circuit_use.hpp"
 #include "figure/guards.hpp"
 #include "figure/logic.hpp"
 #include "figure/outlets.hpp"
@@ -153,7 +154,9 @@ Value ground_fault_asked(Evaluation& e, Subject s) {
   Value reach = answer(false);
   if (device.circuits.count == 0)
     reach = e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
-  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+  const Value come = circuits_come(e, s.index);
+  if (!come) reach = come;
+  for (Index i = device.circuits.first; come && i < device.circuits.end(); ++i)
     reach = either(e, reach, in_reach(e, {device, s, e.model.device_circuits[i]}));
   if (is_no(reach)) return reach;
   const Index area = e.model.places[device.box].area;

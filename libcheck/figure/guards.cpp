@@ -9,8 +9,11 @@
 #include <algorithm>
 
 #include "figure/circuit_tree.hpp"
+#include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/logic.hpp"
+#include "figure/supply.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure {
 
@@ -114,6 +117,34 @@ bool well_fed(Evaluation& e, const Device& device) {
   return device.fed_from_line != YesNo::yes &&
          share_a_circuit(e.model, device, e.model.devices[device.line_from]) &&
          lead_of(e, device) == Lead::fits;
+}
+
+constexpr std::string_view one_leg = "on-one-leg";
+
+/// Ungrounded conductors of a circuit that end at a place, or may.
+std::size_t legs_that_end(Evaluation& e, Index c, Index place) {
+  const Model& model = e.model;
+  const Circuit& circuit = model.circuits[c];
+  std::vector<Index> legs;
+  std::size_t open = 0;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = model.runs[r];
+    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
+      const Stop& stop = model.stops[i];
+      if (stop.place != place || stop.ungrounded == StopTreatment::through) continue;
+      for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {
+        const Index one = model.run_conductors[k];
+        const Role role = model.conductors[one].role;
+        if (role == Role::unstated) ++open;
+        if (role != Role::ungrounded && role != Role::switched) continue;
+        legs.push_back(one);
+        open += model.conductors[one].count - 1u;
+      }
+    }
+  }
+  std::ranges::sort(legs);
+  legs.erase(std::unique(legs.begin(), legs.end()), legs.end());
+  return legs.size() + open;
 }
 
 template <Guard guard>
@@ -240,6 +271,29 @@ Value lacks_of_circuit(Evaluation& e, Guard guard, Index c) {
                        : "");
 }
 
+/// Of a device that one of a multiwire circuit feeds through its load terminals: these have one leg, and
+/// what comes to its box may have others.
+Value on_one_leg(Evaluation& e, Index d) {
+  const Device& device = e.model.devices[d];
+  for (const Index c : circuits_of(e.model, device)) {
+    const Circuit& circuit = e.model.circuits[c];
+    const Value several = e.get_aside(Id::multiwire, {SubjectKind::circuit, c});
+    if (is_no(several) || legs_that_end(e, c, device.box) == 1) continue;
+    const bool alone = device.receptacles == 1 && device.voltage.known() && circuit.to_ground.known() &&
+                       circuit.voltage.known() && *circuit.voltage > *device.voltage;
+    if (alone || attested(e, one_leg, device.id)) continue;
+    const Value lack = e.lacks(
+        {SubjectKind::device, d}, "attest", "<attest fact=\"on-one-leg\"> where that is so", installer,
+        fmt::format(
+            FMT_COMPILE("circuit {} is multiwire, the device that feeds it protects one leg only, and "
+                        "whether all of it is on that one is not said"),
+            circuit.id),
+        device.source);
+    return Evaluation::lacks(e.missing.both(several.missing, lack.missing));
+  }
+  return answer(true);
+}
+
 /// By the device's own protection or that of one ahead of it.
 template <Guard guard>
 Value by_devices(Evaluation& e, Index d) {
@@ -253,7 +307,7 @@ Value by_devices(Evaluation& e, Index d) {
           FMT_COMPILE("device {} is fed through the load terminals of device {}, which gives {} protection"),
           model.devices[d].id, model.devices[by].id, what(guard));
     }
-    return answer(true);
+    return by == d ? answer(true) : on_one_leg(e, d);
   }
   if (const Index may = made.devices.unsure[d]; may != none) return lacks_of_device(e, guard, may);
   const Index first = made.devices.first[d];
@@ -280,6 +334,14 @@ Value by_circuit(Evaluation& e, Index c) {
   const auto& made = ways<guard>(e);
   if (const Index by = made.circuits.guard[c]; by != none) {
     const Index device = e.model.circuits[by].overcurrent_device;
+    const OvercurrentDevice& breaker = e.model.overcurrent_devices[device];
+    const std::uint32_t legs =
+        ungrounded_at_source(e, by) / std::max<std::uint32_t>(1, e.model.circuits[by].parallel);
+    if (breaker.poles < std::min<std::uint32_t>(legs, 2) &&  // not law: more than one
+        !is_no(e.get_aside(Id::multiwire, {SubjectKind::circuit, by}))) {
+      return e.lacks({SubjectKind::overcurrent_device, device}, "poles", "one for each leg", marking,
+                     "the circuit is multiwire, or may be, and each pole protects one leg", breaker.source);
+    }
     e.note(FMT_COMPILE("circuit {}: overcurrent device {} gives {} protection"), e.model.circuits[c].id,
            e.model.overcurrent_devices[device].id, what(guard));
     return answer(true);
@@ -300,6 +362,7 @@ Value by_either(Evaluation& e, Index d) {
                   e.lacks({SubjectKind::device, d}, "circuit", "ids of the circuits on its terminals",
                           designer, {}, e.model.devices[d].source));
   }
+  if (const Value come = circuits_come(e, d); !come) return either(e, own, come);
   Value all = by_circuit<guard>(e, circuits.front());
   for (const Index c : circuits.subspan(1)) all = both(e, all, by_circuit<guard>(e, c));
   return either(e, own, all);

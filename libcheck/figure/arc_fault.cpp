@@ -67,8 +67,6 @@ Value arc_fault_asked(Evaluation& e, Subject s) {
   const Value place = area == none ? outlets::lacks_area(e, device.box) : asked_by_use(e, area);
   if (is_no(place)) return place;
   Value reach = answer(false);
-  if (device.circuits.count == 0)
-    reach = e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
   const Value come = circuits_come(e, s.index);
   if (!come) reach = come;
   for (Index i = device.circuits.first; come && i < device.circuits.end(); ++i)

@@ -139,36 +139,18 @@ Value lacks_circuit_of(Evaluation& e, Index device) {
                  {}, e.model.devices[device].source);
 }
 
-namespace {
-
-/// Circuits by place; found once.
-struct Stops {
-  bool ready = false;
-  std::vector<std::pair<Index, Index>> all;  // a place and a circuit that stops there
-
-  void read(const Model& model) {
-    ready = true;
-    for (const Run& run : model.runs)
-      for (Index i = run.stops.first; i < run.stops.end(); ++i)
-        all.emplace_back(model.stops[i].place, run.circuit);
-    std::ranges::sort(all);
-    all.erase(std::unique(all.begin(), all.end()), all.end());
-  }
-};
-
-}  // namespace
-
 Value circuits_come(Evaluation& e, Index index) {
-  auto& stops = e.once<Stops>();
-  if (!stops.ready) stops.read(e.model);
   const Device& device = e.model.devices[index];
+  const Subject at{SubjectKind::device, index};
+  if (device.circuits.count == 0)
+    return e.lacks(at, "circuit", "ids of the circuits on its terminals", designer, {}, device.source);
+  const auto visits = e.in.routes.visits_at(device.box);
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
     const Index c = e.model.device_circuits[i];
-    if (e.model.circuits[c].kind == CircuitKind::other ||
-        std::ranges::binary_search(stops.all, std::pair(device.box, c)))
-      continue;
+    const auto stops = [&](const Visit& v) { return v.stop != none && e.model.runs[v.run].circuit == c; };
+    if (e.model.circuits[c].kind == CircuitKind::other || std::ranges::any_of(visits, stops)) continue;
     return e.lacks(
-        {SubjectKind::device, index}, "circuit", "ids of circuits that have a stop in its box", designer,
+        at, "circuit", "ids of circuits that have a stop in its box", designer,
         fmt::format(FMT_COMPILE("circuit {} is said to be on its terminals, and has no stop in {}"),
                     e.model.circuits[c].id, e.model.places[device.box].id),
         device.source);

@@ -80,7 +80,7 @@ const CircuitUse& circuit_use(Evaluation& e);
 Value lacks_circuit_of(Evaluation& e, Index device);
 /// How many receptacles a device holds is not said.
 Value lacks_receptacle_count(Evaluation& e, Index device);
-/// Missing where a circuit that a device says is on its terminals does not come to its box.
+/// Missing where a device says no circuit on its terminals, or one that does not come to its box.
 Value circuits_come(Evaluation& e, Index device);
 /// Which of the circuits of an overcurrent device share a pole of it is not said.
 Value lacks_sharing(Evaluation& e, Index circuit);

@@ -403,8 +403,6 @@ Value switch_horsepower_asked(Evaluation& e, Subject s) {
 Value switch_horsepower_fits(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
   if (is_no(switch_horsepower_asked(e, s))) return answer(true);
-  if (device.circuits.count == 0)
-    return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
   if (const Value come = circuits_come(e, s.index); !come) return come;
   Value all = answer(true);
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
@@ -422,8 +420,6 @@ Value switch_rating_least(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
   if (!switches(device.kind)) return Evaluation::value(0);
   if (!device.rating.known()) return e.get_aside(Id::switch_rating, s);
-  if (device.circuits.count == 0)
-    return e.lacks(s, "circuit", "ids of the circuits on its terminals", designer);
   if (const Value come = circuits_come(e, s.index); !come) return come;
   Value largest = Evaluation::value(0);
   MissingId missing = 0;

@@ -124,22 +124,20 @@ constexpr std::string_view one_leg = "on-one-leg";
 /// Ungrounded conductors of a circuit that end at a place, or may.
 std::size_t legs_that_end(Evaluation& e, Index c, Index place) {
   const Model& model = e.model;
-  const Circuit& circuit = model.circuits[c];
   std::vector<Index> legs;
   std::size_t open = 0;
-  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
-    const Run& run = model.runs[r];
-    for (Index i = run.stops.first; i < run.stops.end(); ++i) {
-      const Stop& stop = model.stops[i];
-      if (stop.place != place || stop.ungrounded == StopTreatment::through) continue;
-      for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {
-        const Index one = model.run_conductors[k];
-        const Role role = model.conductors[one].role;
-        if (role == Role::unstated) ++open;
-        if (role != Role::ungrounded && role != Role::switched) continue;
-        legs.push_back(one);
-        open += model.conductors[one].count - 1u;
-      }
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = model.runs[visit.run];
+    if (visit.stop == none || run.circuit != c ||
+        model.stops[visit.stop].ungrounded == StopTreatment::through)
+      continue;
+    for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {
+      const Index one = model.run_conductors[k];
+      const Role role = model.conductors[one].role;
+      if (role == Role::unstated) ++open;
+      if (role != Role::ungrounded && role != Role::switched) continue;
+      legs.push_back(one);
+      open += model.conductors[one].count - 1u;
     }
   }
   std::ranges::sort(legs);

@@ -24,8 +24,8 @@ struct ByArea {
   std::vector<InArea> receptacles, luminaires;
   Index unplaced = none, unplaced_luminaire = none;  ///< boxes with such a device that do not say their area
   std::vector<std::uint32_t> of_use;                 ///< areas by use
-  Index panel_in_no_area = none;
-  std::vector<std::uint8_t> equipped;  ///< areas with equipment or a panel
+  std::vector<std::uint8_t> equipped;                ///< areas with equipment or a panel
+  Index unplaced_equipment = none;                   ///< equipment or a panel that does not say its area
 
   void read(const Model& model) {
     ready = true;
@@ -46,11 +46,14 @@ struct ByArea {
       ++of_use[use];
     }
     equipped.resize(model.areas.size());
-    for (Index p = 0; p < model.places.size(); ++p)
-      if (model.places[p].kind == PlaceKind::panel && model.places[p].area == none) panel_in_no_area = p;
-    for (const Place& place : model.places)
-      if ((place.kind == PlaceKind::equipment || place.kind == PlaceKind::panel) && place.area != none)
+    for (Index p = 0; p < model.places.size(); ++p) {
+      const Place& place = model.places[p];
+      if (place.kind != PlaceKind::equipment && place.kind != PlaceKind::panel) continue;
+      if (place.area != none)
         equipped[place.area] = 1;
+      else if (unplaced_equipment == none || place.id < model.places[unplaced_equipment].id)
+        unplaced_equipment = p;
+    }
   }
 };
 
@@ -197,7 +200,7 @@ Value lighting_needed(Evaluation& e, Subject s) {
   if (!want.row.known()) return Evaluation::value(0);
   const std::string_view id = e.model.areas[s.index].id;
   if (want.per() == "equipment" && by_area(e).equipped[s.index] == 0) {
-    if (const Index anywhere = by_area(e).panel_in_no_area; anywhere != none)
+    if (const Index anywhere = by_area(e).unplaced_equipment; anywhere != none)
       return outlets::lacks_area(e, anywhere);
     if (e.noting()) e.note(FMT_COMPILE("no equipment of the document is in it"));
     return Evaluation::value(0);

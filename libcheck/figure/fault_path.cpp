@@ -151,30 +151,56 @@ std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known
   using Far = std::pair<std::int64_t, Node>;
   std::priority_queue<Far, std::vector<Far>, std::greater<>> far;
   std::vector<Node> near;
+  const auto improve = [&](Node from, std::uint32_t i) {
+    const Way& way = ways[i];
+    if (way.ohms < 0) return;
+    const std::int64_t cost = reached[from].cost, then = cost + way.ohms;
+    const Node to = from == way.a ? way.b : way.a;
+    if (then >= reached[to].cost) return;
+    reached[to] = {then, i};
+    if (then == cost) {
+      near.push_back(to);
+    } else {
+      far.emplace(then, to);
+    }
+  };
+  const auto improve_all = [&](Node from) {
+    for (const std::uint32_t i : net.at(from)) improve(from, i);
+  };
   reached[net.source()].cost = 0;
-  far.emplace(0, net.source());
-  while (!far.empty()) {
-    const auto [cost, start] = far.top();
-    far.pop();
-    if (cost > reached[start].cost) continue;
-    // Everything that adds nothing first, without a queue: splices and bonds are most of the net.
-    near.push_back(start);
+  std::vector<std::uint8_t> found(net.node_count());
+  found[net.source()] = 1;
+  std::vector<std::uint32_t> entries;
+  for (const std::uint32_t first : net.at(net.source())) {
+    // One part of the net after the other, by all the ways from the source into it: what belongs together
+    // stands together in memory, and a queue over all parts would go back and forth between them.
+    const Node into = net.edges[first].other(net.source());
+    if (ways[first].ohms < 0 || found[into] != 0) continue;
+    found[into] = 1;
+    near.push_back(into);
     while (!near.empty()) {
       const Node node = near.back();
       near.pop_back();
       for (const std::uint32_t i : net.at(node)) {
-        const Way& way = ways[i];
-        if (way.ohms < 0) continue;
-        const std::int64_t then = cost + way.ohms;
-        const Node to = node == way.a ? way.b : way.a;
-        if (then >= reached[to].cost) continue;
-        reached[to] = {then, i};
-        if (then == cost) {
-          near.push_back(to);
-        } else {
-          far.emplace(then, to);
-        }
+        if (ways[i].ohms < 0) continue;
+        const Node to = node == ways[i].a ? ways[i].b : ways[i].a;
+        if (to == net.source()) entries.push_back(i);
+        if (std::exchange(found[to], 1) == 0) near.push_back(to);
       }
+    }
+    for (const std::uint32_t i : entries) improve(net.source(), i);
+    entries.clear();
+    while (!near.empty() || !far.empty()) {
+      // Everything that adds nothing first, without a queue: splices and bonds are most of the net.
+      while (!near.empty()) {
+        const Node node = near.back();
+        near.pop_back();
+        improve_all(node);
+      }
+      if (far.empty()) break;
+      const auto [cost, node] = far.top();
+      far.pop();
+      if (cost == reached[node].cost) near.push_back(node);
     }
   }
   return reached;

@@ -158,6 +158,35 @@ Value circuits_come(Evaluation& e, Index index) {
   return Evaluation::value(number(1).count());  // not law: yes
 }
 
+Ended ended_at(Evaluation& e, Index c, Index place) {
+  const Model& model = e.model;
+  Ended out;
+  std::vector<Index> legs;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = model.runs[visit.run];
+    if (visit.stop == none || run.circuit != c) continue;
+    const StopTreatment how = model.stops[visit.stop].ungrounded;
+    if (how == StopTreatment::through) continue;
+    for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {
+      const Index one = model.run_conductors[k];
+      const Role role = model.conductors[one].role;
+      if (role == Role::grounded && how == StopTreatment::unstated) {
+        out.open = visit.stop;
+      } else if (role == Role::grounded) {
+        out.grounded = true;
+      }
+      if (role == Role::unstated) ++out.legs;
+      if (role != Role::ungrounded && role != Role::switched) continue;
+      legs.push_back(one);
+      out.legs += model.conductors[one].count - 1u;
+    }
+  }
+  std::ranges::sort(legs);
+  legs.erase(std::unique(legs.begin(), legs.end()), legs.end());
+  out.legs += legs.size();
+  return out;
+}
+
 Value lacks_receptacle_count(Evaluation& e, Index device) {
   return e.lacks({SubjectKind::device, device}, "receptacles", "how many it holds, 1 or 2", marking, {},
                  e.model.devices[device].source);

@@ -82,6 +82,13 @@ Value lacks_circuit_of(Evaluation& e, Index device);
 Value lacks_receptacle_count(Evaluation& e, Index device);
 /// Missing where a device says no circuit on its terminals, or one that does not come to its box.
 Value circuits_come(Evaluation& e, Index device);
+/// What conductors of a circuit end at a place, or may: it visits it otherwise than straight through.
+struct Ended {
+  std::size_t legs = 0;             ///< ungrounded ones, and what may be one
+  bool grounded = false;            ///< some
+  Index open = installation::none;  ///< a stop that does not say whether its grounded conductor ends there
+};
+Ended ended_at(Evaluation& e, Index circuit, Index place);
 /// Which of the circuits of an overcurrent device share a pole of it is not said.
 Value lacks_sharing(Evaluation& e, Index circuit);
 /// Names the circuits that share its pole, where there are such.

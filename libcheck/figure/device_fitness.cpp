@@ -1,8 +1,8 @@
 // Whether switches, disconnects and receptacles are made for the voltage of their circuits.
 //
 // Method: a device is rated for a voltage at least: that between the ungrounded conductors where there are
-// several and no grounded one, else that to ground. Of a disconnect with several ungrounded conductors beside
-// a grounded one it is asked which.
+// several and no grounded one, else that to ground. At a receptacle those count that end in its box. Of a
+// disconnect with several ungrounded conductors beside a grounded one it is asked which.
 #include <algorithm>
 
 #include "figure/circuit_use.hpp"
@@ -54,7 +54,16 @@ Value fits(Evaluation& e, Subject s, Index c) {
     return e.lacks({SubjectKind::circuit, c}, "conductor", "its ungrounded conductors", designer,
                    "which voltage reaches the device cannot be told without them", circuit.source);
   }
-  if (several && !grounded) {
+  const Ended here = device.kind == DeviceKind::receptacle ? ended_at(e, c, device.box) : Ended{};
+  const bool without = device.kind == DeviceKind::receptacle && !here.grounded;
+  if (without && here.open != none) return lacks_end_of(e, c, here.open);
+  if (without && here.legs < 2) {  // not law: the current goes back by another one
+    return e.lacks({SubjectKind::circuit, c}, "stop", "where its grounded conductor ends", designer,
+                   fmt::format(FMT_COMPILE("no two conductors of it that carry current end in {}"),
+                               e.model.places[device.box].id),
+                   circuit.source);
+  }
+  if (several && (without || !grounded)) {
     if (!circuit.voltage.known()) return lacks_voltage(e, c, "voltage");
     return say(enough((*circuit.voltage).count()), (*circuit.voltage).count());
   }

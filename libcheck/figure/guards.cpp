@@ -121,30 +121,6 @@ bool well_fed(Evaluation& e, const Device& device) {
 
 constexpr std::string_view one_leg = "on-one-leg";
 
-/// Ungrounded conductors of a circuit that end at a place, or may.
-std::size_t legs_that_end(Evaluation& e, Index c, Index place) {
-  const Model& model = e.model;
-  std::vector<Index> legs;
-  std::size_t open = 0;
-  for (const Visit& visit : e.in.routes.visits_at(place)) {
-    const Run& run = model.runs[visit.run];
-    if (visit.stop == none || run.circuit != c ||
-        model.stops[visit.stop].ungrounded == StopTreatment::through)
-      continue;
-    for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {
-      const Index one = model.run_conductors[k];
-      const Role role = model.conductors[one].role;
-      if (role == Role::unstated) ++open;
-      if (role != Role::ungrounded && role != Role::switched) continue;
-      legs.push_back(one);
-      open += model.conductors[one].count - 1u;
-    }
-  }
-  std::ranges::sort(legs);
-  legs.erase(std::unique(legs.begin(), legs.end()), legs.end());
-  return legs.size() + open;
-}
-
 template <Guard guard>
 struct Ways {
   bool ready = false;
@@ -276,7 +252,7 @@ Value on_one_leg(Evaluation& e, Index d) {
   for (const Index c : circuits_of(e.model, device)) {
     const Circuit& circuit = e.model.circuits[c];
     const Value several = e.get_aside(Id::multiwire, {SubjectKind::circuit, c});
-    if (is_no(several) || legs_that_end(e, c, device.box) == 1) continue;
+    if (is_no(several) || ended_at(e, c, device.box).legs == 1) continue;
     const bool alone = device.receptacles == 1 && device.voltage.known() && circuit.to_ground.known() &&
                        circuit.voltage.known() && *circuit.voltage > *device.voltage;
     if (alone || attested(e, one_leg, device.id)) continue;

@@ -95,7 +95,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
     if (!former.problems.empty()) return Status::unreadable;
   }
 
-  const LoadedModules modules = load(options.modules);
+  const LoadedModules& modules = load(options.modules);
   // The check goes on without what could not be loaded, and the report says so; but it is not what was asked
   // for.
   if (!modules.problems.empty()) status = Status::unreadable;

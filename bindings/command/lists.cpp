@@ -263,11 +263,16 @@ std::string described(const Law& law) {
 }
 
 /// Only the names: which documents a folder or a list of files gives.
-std::vector<std::string> documents_of(const std::vector<std::string>& named) {
+/// Nothing where one of them is not there.
+std::optional<std::vector<std::string>> documents_of(const std::vector<std::string>& named) {
   namespace fs = std::filesystem;
   std::vector<std::string> out;
   for (const std::string& name : named) {
     std::error_code error;
+    if (!fs::exists(name, error)) {
+      complain(name + ": there is no such file or folder");
+      return std::nullopt;
+    }
     if (!fs::is_directory(name, error)) {
       out.push_back(name);
       continue;
@@ -281,12 +286,14 @@ std::vector<std::string> documents_of(const std::vector<std::string>& named) {
 }
 
 Status compare(const RulesetsTask& options) {
+  const std::optional<std::vector<std::string>> among = documents_of(options.among);
+  if (!among) return Status::unreadable;
   Laws laws;
   const Law* from = laws.named(options.difference[0]);
   const Law* to = from == nullptr ? nullptr : laws.named(options.difference[1]);
   if (to == nullptr) return Status::unreadable;
   const std::vector<Difference> all = differences(*from, *to);
-  Witnesses looked(*from, *to, documents_of(options.among));
+  Witnesses looked(*from, *to, *among);
   std::vector<Witness> witnesses(all.size());
   for (std::size_t i = 0; i < all.size(); ++i) {
     Witness found;
@@ -306,7 +313,7 @@ Status run(const RulesTask& options, spdlog::logger&) {
     law = laws.named(options.under);
     if (law == nullptr) return Status::unreadable;
   }
-  const LoadedModules modules = load(options.modules);
+  const LoadedModules& modules = load(options.modules);
   std::vector<const Rule*> rules = shipped_rules();
   for (const Rule* rule : rules_of(modules)) rules.push_back(rule);
   std::stable_sort(rules.begin(), rules.end(), [](const Rule* a, const Rule* b) { return a->id < b->id; });

@@ -48,7 +48,9 @@ int main(int argc, char** argv) {
   std::signal(SIGXFSZ, SIG_IGN);  // a file that grows too large is an error to tell, not the end
 #endif
   try {
-    return static_cast<int>(run_all(argc, argv));
+    const Status status = run_all(argc, argv);
+    end_with(status);
+    return static_cast<int>(status);
   } catch (const std::exception& error) {
     complain(std::string("internal fault: ") + error.what());
   } catch (...) {

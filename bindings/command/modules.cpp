@@ -3,12 +3,15 @@
 #include <iterator>
 
 #include "laws.hpp"
+#include "output.hpp"
 
 namespace raceward::command {
 
-LoadedModules load(const Modules& named) {
-  LoadedModules all;
-  const auto add = [&all](LoadedModules more) {
+const LoadedModules& load(const Modules& named) {
+  // Never unloaded: what a module does then could end the program, with a status of its own.
+  static LoadedModules& all = *new LoadedModules;
+  if (named.any()) keep_standard_output();
+  const auto add = [](LoadedModules more) {
     std::move(more.modules.begin(), more.modules.end(), std::back_inserter(all.modules));
     std::move(more.problems.begin(), more.problems.end(), std::back_inserter(all.problems));
   };

@@ -8,7 +8,7 @@
 namespace raceward::command {
 
 /// Those that can be used; what is wrong with the others is told on standard error.
-LoadedModules load(const Modules& named);
+const LoadedModules& load(const Modules& named);
 
 /// The rules of all of them.
 std::vector<const Rule*> rules_of(const LoadedModules& loaded);

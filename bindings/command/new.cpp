@@ -106,6 +106,15 @@ Status run(const NewTask& options, spdlog::logger&) {
   // Beside it first, so that it is there whole or not at all.
   const fs::path beside = options.name + "." + std::to_string(getpid()) + ".part";
   write(beside, options, error);
+  if (!error && options.kind != "module" && !load_ruleset((beside / "layer.xml").string()).law) {
+    std::error_code ignored;
+    fs::remove_all(beside, ignored);
+    complain(
+        fmt::format("what a new {} begins with stands over an edition of NFPA 70, and {} has not all that "
+                    "it amends; begin with another --base, and change it then",
+                    options.kind, options.base));
+    return Status::usage;
+  }
   if (!error) fs::rename(beside, folder, error);
   if (error) {
     complain(options.name + ": cannot be written: " + error.message());

@@ -15,6 +15,8 @@ enum class Format { text, json, junit, html, xml };
 struct Modules {
   std::vector<std::string> files;
   std::vector<std::string> folders;
+
+  [[nodiscard]] bool any() const { return !files.empty() || !folders.empty(); }
 };
 
 struct CheckTask {

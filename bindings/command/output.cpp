@@ -4,6 +4,7 @@
 
 #include <cerrno>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <utility>
@@ -22,7 +23,29 @@ std::FILE* open_new(const std::string& path) {
   return std::fopen(path.c_str(), "wbx");
 }
 
+/// Standard output of our own.
+std::FILE*& standard() {
+  static std::FILE* file = stdout;
+  return file;
+}
+
 }  // namespace
+
+void keep_standard_output() {
+  if (standard() != stdout) return;
+  std::fflush(stdout);
+  const int own = dup(STDOUT_FILENO);
+  std::FILE* const file = own < 0 ? nullptr : fdopen(own, "wb");
+  if (file == nullptr) return;
+  dup2(STDERR_FILENO, STDOUT_FILENO);
+  standard() = file;
+}
+
+void end_with(Status status) {
+  if (standard() == stdout) return;
+  std::fflush(standard());
+  std::_Exit(static_cast<int>(status));
+}
 
 void complain(std::string_view text) {
   std::string line(text);
@@ -33,7 +56,7 @@ void complain(std::string_view text) {
 }
 
 Output::~Output() {
-  if (file_ == nullptr || file_ == stdout) return;
+  if (file_ == nullptr || file_ == standard()) return;
   std::fclose(file_);
   if (!beside_.empty()) std::remove(beside_.c_str());
 }
@@ -45,7 +68,7 @@ void Output::fail(const std::string& what, int error, Status status) {
 
 void Output::open() {
   if (path_.empty()) {
-    file_ = stdout;
+    file_ = standard();
     return;
   }
   std::error_code ignored;
@@ -73,7 +96,7 @@ Status Output::finish() {
   write({});
   if (status_ != Status::complies) return status_;
   std::FILE* const file = std::exchange(file_, nullptr);
-  const bool closed = file == stdout ? std::fflush(file) == 0 : std::fclose(file) == 0;
+  const bool closed = file == standard() ? std::fflush(file) == 0 : std::fclose(file) == 0;
   if (closed && (beside_.empty() || std::rename(beside_.c_str(), target_.c_str()) == 0)) return status_;
   const int error = errno;
   if (!beside_.empty()) std::remove(beside_.c_str());

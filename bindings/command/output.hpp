@@ -33,6 +33,12 @@ class Output {
   Status status_ = Status::complies;
 };
 
+/// From here on only what this program writes itself goes to standard output, and what modules print goes to
+/// standard error: a report in JSON stays one.
+void keep_standard_output();
+/// Where modules are loaded, the end: with this status, whatever they would do at it.
+void end_with(Status status);
+
 /// Writes to standard output. Tells on standard error where that fails.
 Status write_standard(std::string_view text);
 

@@ -102,7 +102,7 @@ Status write(suite::Recordings& recordings) {
 
 Status run(const SuiteTask& options, spdlog::logger& log) {
   Status status = Status::complies;
-  const LoadedModules modules = load(options.modules);
+  const LoadedModules& modules = load(options.modules);
   if (!modules.problems.empty()) status = Status::unreadable;
 
   std::vector<Problem> problems;

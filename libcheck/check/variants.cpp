@@ -31,9 +31,9 @@ void put(std::vector<Item>& sorted, Item item, Name name) {
 /// The rows of `over` in place of those of the same keys; without those that it removes.
 Table amended(const Table& base, const Table& over, Law& law, const Law& from, bool foreign) {
   Table out;
-  out.name = base.name;
-  out.columns = base.columns;
-  out.place = base.place;
+  out.name = over.name;
+  out.columns = over.columns;
+  out.place = base.columns.empty() ? over.place : base.place;
   const auto find = [](const Table& table, const std::vector<std::string>& keys) {
     const std::vector<std::string_view> views(keys.begin(), keys.end());
     return table.find(views);
@@ -56,6 +56,13 @@ Table amended(const Table& base, const Table& over, Law& law, const Law& from, b
   return out;
 }
 
+/// A rule that layers write themselves, where a law is adopted in their place that has none of that name.
+template <class Item, class Name>
+void bring(std::vector<Item>& sorted, const std::vector<Item>& others, std::string_view id, Name name) {
+  const auto there = std::ranges::find(others, id, name);
+  if (there != others.end() && std::ranges::find(sorted, id, name) == sorted.end()) put(sorted, *there, name);
+}
+
 void apply(Law& law, const Law& from, const Scope& scope, bool foreign) {
   for (Parameter p : scope.parameters) {
     p.cite = brought(law, from, p.cite, foreign);
@@ -63,13 +70,25 @@ void apply(Law& law, const Law& from, const Scope& scope, bool foreign) {
   }
   for (RuleSetting r : scope.rules) {
     for (CitationId& cite : r.cites) cite = brought(law, from, cite, foreign);
+    if (foreign) {
+      bring(law.requirements, from.requirements, r.rule,
+            [](const Requirement& x) { return std::string_view(x.id); });
+      bring(law.data_rules, from.data_rules, r.rule,
+            [](const DataRule& x) { return std::string_view(x.id); });
+    }
     put(law.rules, std::move(r), [](const RuleSetting& x) { return std::string_view(x.rule); });
   }
   for (const Table& over : scope.tables) {
-    for (Table& table : law.tables) {
-      if (table.name == over.name) table = amended(table, over, law, from, foreign);
-    }
+    const auto at = std::ranges::find(law.tables, over.name, &Table::name);
+    if (at != law.tables.end())
+      *at = amended(*at, over, law, from, foreign);
+    else
+      put(law.tables, amended({}, over, law, from, foreign),
+          [](const Table& x) { return std::string_view(x.name); });
   }
+  if (!foreign) return;
+  for (const DeclaredFact& f : from.facts)
+    bring(law.facts, from.facts, f.name, [](const DeclaredFact& x) { return std::string_view(x.name); });
 }
 
 }  // namespace
@@ -148,6 +167,18 @@ ScopedAsking::ScopedAsking(const Installation& installation, Variants& variants,
       detail_(detail),
       conditions_(e, variants.law()) {
   for (std::size_t i = 0; i < variants.rules().size(); ++i) relevant_.push_back(variants.relevant(i));
+  const std::vector<Scope>& scopes = variants.law().scopes;
+  for (const Scope& scope : scopes) {
+    const auto alike = std::ranges::find(scopes, scope.when, &Scope::when);
+    first_alike_.push_back(static_cast<std::size_t>(alike - scopes.begin()));
+    const bool within = scope.when.kind == Condition::Kind::all && !scope.when.parts.empty();
+    const auto around =
+        within ? std::ranges::find_if(
+                     scopes, [&](const Scope& s) { return s.adopts && s.when == scope.when.parts[0]; })
+               : scopes.end();
+    around_.push_back(around == scopes.end() ? scopes.size()
+                                             : static_cast<std::size_t>(around - scopes.begin()));
+  }
 }
 
 const ScopedAsking::State& ScopedAsking::state_of(Subject subject) {
@@ -162,6 +193,12 @@ const ScopedAsking::State& ScopedAsking::state_of(Subject subject) {
     if (!holds.unknown()) continue;
     state.unknown |= bit(i);
     state.missing[i] = holds.missing;
+    if (around_[i] == scopes.size()) continue;
+    const std::vector<Condition>& parts = scopes[i].when.parts;
+    const bool rest = std::all_of(parts.begin() + 1, parts.end(), [&](const Condition& part) {
+      return conditions_.holds(part, subject).yes();
+    });
+    if (rest) state.follows |= bit(i);
   }
   return state;
 }
@@ -204,17 +241,30 @@ void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
   for (std::size_t i = 0; i < state.missing.size(); ++i) {
     if ((unknown & bit(i)) != 0) missing = e_.missing.both(missing, state.missing[i]);
   }
-  if (std::popcount(unknown) > most_unknown) return plain_[rule].depends_on(subject, missing, findings);
+  // Conditions that ask the same hold together, and those of an adopted ruleset hold where that is adopted.
+  const auto lead = [&](std::size_t i) {
+    return first_alike_[(state.follows & bit(i)) != 0 ? around_[i] : i];
+  };
+  Mask apart = 0;
+  for (std::size_t i = 0; i < state.missing.size(); ++i) {
+    if ((unknown & bit(i)) != 0) apart |= bit(lead(i));
+  }
+  if (std::popcount(apart) > most_unknown) return plain_[rule].depends_on(subject, missing, findings);
   // All ways that it can be: where they lead to the same, nothing is missing.
   bool violates = false, sound = false, undetermined = false;
   Mask best = holds;
-  Mask part = unknown;
-  for (;; part = (part - 1) & unknown) {
-    const Outcome outcome = outcome_under(holds | part, rule, subject);
+  Mask part = apart;
+  for (;; part = (part - 1) & apart) {
+    Mask with = holds;
+    for (std::size_t i = 0; i < state.missing.size(); ++i) {
+      const bool in_force = around_[i] == state.missing.size() || (with & bit(around_[i])) != 0;
+      if ((unknown & bit(i)) != 0 && (part & bit(lead(i))) != 0 && in_force) with |= bit(i);
+    }
+    const Outcome outcome = outcome_under(with, rule, subject);
     violates = violates || outcome == Outcome::violates;
     undetermined = undetermined || outcome == Outcome::undetermined;
     sound = sound || outcome == Outcome::complies || outcome == Outcome::not_applicable;
-    if (outcome == Outcome::complies || outcome == Outcome::violates) best = holds | part;
+    if (outcome == Outcome::complies || outcome == Outcome::violates) best = with;
     if (part == 0) break;
   }
   if (violates + sound + undetermined > 1) return plain_[rule].depends_on(subject, missing, findings);

@@ -61,6 +61,7 @@ class ScopedAsking {
  private:
   struct State {
     Mask holds = 0, unknown = 0;
+    Mask follows = 0;                // unknown only because nobody knows whether what is around them holds
     std::vector<MissingId> missing;  // by scope
   };
   struct Under {
@@ -83,7 +84,9 @@ class ScopedAsking {
   std::deque<Asking>& plain_;
   const Detail detail_;
   Conditions conditions_;
-  std::vector<Mask> relevant_;  // by rule
+  std::vector<Mask> relevant_;            // by rule
+  std::vector<std::size_t> first_alike_;  // by scope: the first that asks the same
+  std::vector<std::size_t> around_;  // by scope: the adoption that it is a condition of; else their number
   std::map<Subject, State> states_;
   std::map<Mask, std::unique_ptr<Under>> under_;
 };

@@ -81,7 +81,10 @@ Holds holds_of(const document::Form& form) {
   if (form.kind == Kind::words) return {Form::word, Dimension::none, Unit::one, form.words};
   if (form.kind == Kind::count) return {Form::count};
   if (form.kind == Kind::quantity) return {Form::amount, form.dimension, shown_in(form.dimension)};
-  return {};
+  Holds text;
+  if (form.kind == Kind::insulations) text.between = '/';
+  if (form.kind == Kind::references || form.kind == Kind::conductor_references) text.between = ' ';
+  return text;
 }
 
 /// Elements in a box that are left out where there are none; of other parts it is not known then.

@@ -37,6 +37,7 @@ struct Holds {
   Dimension dimension = Dimension::none;
   Unit unit = Unit::one;  ///< in which reports show it
   const document::Words* words = nullptr;
+  char between = 0;  ///< of a text that may hold several: what stands between them
 
   [[nodiscard]] bool is_number() const { return form != Form::text && form != Form::word; }
 };

@@ -184,6 +184,13 @@ class Reader {
     bound(c.high, Bound::Kind::at_most, fields.at_most, count);
     bound(c.high, Bound::Kind::less_than, fields.less_than, count);
     if (apart(c.high, c.low)) problem(fields.offset, "no number lies between these bounds");
+    const bool never = (c.high.kind == Bound::Kind::at_most && c.high.amount.count < 0) ||
+                       (c.high.kind == Bound::Kind::less_than && c.high.amount.count <= 0);
+    const bool ever = c.high.kind == Bound::Kind::none &&
+                      ((c.low.kind == Bound::Kind::at_least && c.low.amount.count <= 0) ||
+                       (c.low.kind == Bound::Kind::more_than && c.low.amount.count < 0));
+    if (never) problem(fields.offset, "there are never so few: this could not hold");
+    if (ever) problem(fields.offset, "there are always so many: this asks nothing");
     if (c.low.kind == Bound::Kind::none && c.high.kind == Bound::Kind::none)
       problem(fields.offset,
               "<count> says not how many: write is, at-least, at-most, more-than or less-than");

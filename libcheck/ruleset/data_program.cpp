@@ -69,7 +69,7 @@ class Faults {
   std::vector<DataRuleFault> all() {
     for (const DataRule::When& when : rule_.whens) expression(when.test, Gives::truth);
     for (const DataRule::Assert& a : rule_.asserts) {
-      expression(a.test, Gives::truth);
+      expression(a.test, Gives::must);
       const Holds measured = expression(a.measured, Gives::number);
       const Holds limit = expression(a.limit, Gives::number);
       if (!a.measured.empty() && !a.limit.empty() && out_.empty() && !alike(measured, limit))
@@ -171,7 +171,7 @@ std::shared_ptr<const DataProgram> DataProgram::make(const DataRule& rule, const
   }
   for (const DataRule::Assert& a : rule.asserts) {
     Test& test = c.asserts.emplace_back();
-    c.add(test.test, a.test, Gives::truth, names);
+    c.add(test.test, a.test, Gives::must, names);
     c.add(test.measured, a.measured, Gives::number, names);
     c.add(test.limit, a.limit, Gives::number, names);
     for (const Query* each : {&test.test, &test.measured, &test.limit}) c.of_asserts.add(each->read.reads);

@@ -72,6 +72,37 @@ bool is_dated(const Layer& layer) {
   return !layer.effective_from.text.empty() || !layer.effective_before.text.empty();
 }
 
+/// A condition under which another ruleset is adopted, and behind it those of that ruleset, each within it.
+void put_with_conditions(Scope scope, Law& law, std::vector<Scope>& to) {
+  const std::shared_ptr<const Law> adopted = scope.adopts;
+  const Condition when = scope.when;
+  const LayerId layer = scope.layer;
+  to.push_back(std::move(scope));
+  if (adopted == nullptr || adopted->scopes.empty()) return;
+  const auto shift = static_cast<CitationId>(law.citations.size());
+  law.citations.insert(law.citations.end(), adopted->citations.begin(), adopted->citations.end());
+  for (Scope inner : adopted->scopes) {
+    each_citation(inner, [&](CitationId& id) { id += id == no_citation ? 0 : shift; });
+    Condition both;
+    both.parts = {when, std::move(inner.when)};
+    inner.when = std::move(both);
+    inner.words = words_of(inner.when);
+    inner.layer = layer;
+    to.push_back(std::move(inner));
+  }
+}
+
+void with_conditions_of_adopted(Law& law, Problems& problems) {
+  std::vector<Scope> scopes;
+  for (Scope& scope : law.scopes) {
+    const Place place = scope.place;
+    put_with_conditions(std::move(scope), law, scopes);
+    if (scopes.size() <= most_scopes) continue;
+    return problems.add(place, too_many_scopes());
+  }
+  law.scopes = std::move(scopes);
+}
+
 std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& adopt,
                                     const facts::Shapes& shapes, Problems& problems) {
   Drawn drawn;
@@ -106,6 +137,8 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
   if (!problems.empty()) return nullptr;
   for (const Scope& scope : law.scopes) with_rules_of(law, scope.adopts.get());
   Kept(law, citer.citations()).keep();
+  with_conditions_of_adopted(law, problems);
+  if (!problems.empty()) return nullptr;
   law.parameter_slots = NameSlots(law.parameters);
   law.table_slots = NameSlots(law.tables);
   return std::make_shared<const Law>(std::move(law));
@@ -123,20 +156,10 @@ std::shared_ptr<const Law> within_dates(const Law& law, std::shared_ptr<const La
   dated.layer = static_cast<LayerId>(law.layers.size() - 1);
   dated.adopts = below;
   with_rules_of(with, below.get());
-  if (law.scopes.size() + below->scopes.size() >= most_scopes) {
-    problems.add(dated.place, too_many_scopes());
+  put_with_conditions(std::move(dated), with, with.scopes);
+  if (with.scopes.size() > most_scopes) {
+    problems.add(last.file.at(last.layer.id.offset), too_many_scopes());
     return nullptr;
-  }
-  with.scopes.push_back(dated);
-  const auto shift = static_cast<CitationId>(with.citations.size());
-  with.citations.insert(with.citations.end(), below->citations.begin(), below->citations.end());
-  for (Scope scope : below->scopes) {
-    each_citation(scope, [&](CitationId& id) { id += id == no_citation ? 0 : shift; });
-    Condition both;
-    both.parts = {dated.when, std::move(scope.when)};
-    scope.when = std::move(both);
-    scope.words = words_of(scope.when);
-    with.scopes.push_back(std::move(scope));
   }
   return std::make_shared<const Law>(std::move(with));
 }
@@ -165,9 +188,7 @@ LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shi
       problem("what is adopted adopts another ruleset itself");
       return std::shared_ptr<const Law>{};
     };
-    std::shared_ptr<const Law> law = resolved(other, none, shapes, problems);
-    if (law && !law->scopes.empty()) problem("what is adopted has conditions of its own");
-    return law;
+    return resolved(other, none, shapes, problems);
   };
   std::shared_ptr<const Law> law = resolved(chain, adopt, shapes, problems);
   if (law && chain.size() > 1 && is_dated(chain.back().layer)) {

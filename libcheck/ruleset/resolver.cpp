@@ -1,6 +1,7 @@
 #include "ruleset/resolver.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "raceward/rule.hpp"
 #include "ruleset/amend_table.hpp"
@@ -74,6 +75,7 @@ class Resolver {
     for (const RequiresFields& r : layer_.requirements) requirement(r);
     for (const RuleFields& r : layer_.rules) rule(r);
     overrule(drawn_.scopes, without_facts, rules_, drawn_.tables, id_);
+    stand_over_adopted(without_facts);
     const std::size_t below = drawn_.scopes.size();
     for (const WhereFields& w : layer_.wheres) {
       if (drawn_.scopes.size() < most_scopes)
@@ -250,6 +252,7 @@ class Resolver {
     const TextFile file(link_.shown + link_.folder + t.file.text, std::move(*bytes));
     std::optional<TableFile> own = read_table(file, citer_, problems_);
     if (!own) return;
+    if (change != Change::amend) whole_tables_.insert(t.name.text);
     if (own->table.name != t.name.text) {
       problem(t.name.offset,
               "the file calls its table " + quoted(own->table.name) + ", the layer " + quoted(t.name.text));
@@ -379,6 +382,52 @@ class Resolver {
     return false;
   }
 
+  /// What this layer sets without a condition is set over a ruleset too that a layer below adopts under one.
+  void stand_over_adopted(const Set& names) {
+    const std::size_t below = drawn_.scopes.size();
+    for (std::size_t i = 0; i < below; ++i) {
+      if (!drawn_.scopes[i].adopts) continue;
+      Scope over = set_over(*drawn_.scopes[i].adopts, names);
+      if (over.parameters.empty() && over.tables.empty() && over.rules.empty()) continue;
+      over.when = drawn_.scopes[i].when;
+      over.words = drawn_.scopes[i].words;
+      if (drawn_.scopes.size() >= most_scopes) return problem(layer_.id.offset, too_many_scopes());
+      drawn_.scopes.push_back(std::move(over));
+    }
+  }
+
+  Scope set_over(const Law& adopted, const Set& names) {
+    Scope over;
+    over.place = file_.at(layer_.id.offset);
+    over.layer = id_;
+    for (const auto& [name, offset] : names) {
+      if (const auto p = drawn_.parameters.find(name); p != drawn_.parameters.end())
+        over.parameters.push_back(p->second);
+      const auto t = drawn_.tables.find(name);
+      if (t == drawn_.tables.end()) continue;
+      const Table* const there = adopted.table(name);
+      if (there != nullptr && !same_columns(*there, t->second)) {
+        problem(offset, "table " + quoted(name) + " has other columns in " + adopted.id +
+                            ", which a layer below adopts under a condition; name that ruleset as the base "
+                            "of a layer of its own");
+        continue;
+      }
+      over.tables.push_back(rows_of(t->second, id_, id_));
+      if (there == nullptr || whole_tables_.count(name) == 0) continue;
+      for (std::uint32_t row = 0; row < there->row_count(); ++row) {
+        const std::vector<std::string> keys = there->keys(row);
+        const std::vector<std::string_view> views(keys.begin(), keys.end());
+        if (t->second.find(views) == Table::none)
+          over.tables.back().removed.push_back({keys, no_citation, id_});
+      }
+    }
+    for (const auto& [id, offset] : rules_) {
+      const auto r = drawn_.rules.find(id);
+      if (r != drawn_.rules.end()) over.rules.push_back(r->second);
+    }
+    return over;
+  }
+
   void where(const WhereFields& w) {
     period(w.permit_from, w.permit_before);
     period(layer_.effective_from, w.permit_before);
@@ -409,7 +458,7 @@ class Resolver {
     for (const TableFields& t : w.tables) {
       if (always(t.change)) inner.table(t);
       const auto found = under.tables.find(t.name.text);
-      if (found != under.tables.end()) scope.tables.push_back(only_changed(found->second, id_));
+      if (found != under.tables.end()) scope.tables.push_back(rows_of(found->second, conditional, id_));
     }
     for (const UsesFields& u : w.uses) {
       if (u.force.text == "advised") problem(u.force.offset, "under a condition a rule is required or off");
@@ -441,6 +490,8 @@ class Resolver {
   Problems& problems_;
   const Resolving with_;
   Set names_, rules_;
+  std::set<std::string, std::less<>>
+      whole_tables_;  ///< new ones, and those that stand in the place of others
 };
 
 }  // namespace

@@ -59,20 +59,25 @@ std::string both_set(const Scope& a, const Scope& b) {
 
 }  // namespace
 
-/// The rows that a condition changed, as those of `layer`, and those that it removed.
-Table only_changed(const Table& amended, LayerId layer) {
+Table rows_of(const Table& amended, LayerId of, LayerId layer) {
   Table out;
   out.name = amended.name;
   out.columns = amended.columns;
   out.place = amended.place;
   for (const Table::Removed& r : amended.removed) {
-    if (r.layer == conditional) out.removed.push_back({r.keys, r.cite, layer});
+    if (r.layer == of) out.removed.push_back({r.keys, r.cite, layer});
   }
   for (std::uint32_t row = 0; row < amended.row_count(); ++row) {
-    if (amended.layer(row) == conditional && amended.copy_row(row, amended.cite(row), out))
+    if (amended.layer(row) == of && amended.copy_row(row, amended.cite(row), out))
       out.row_layers.push_back(layer);
   }
   return out;
+}
+
+bool same_columns(const Table& a, const Table& b) {
+  return std::ranges::equal(a.columns, b.columns, [](const Column& x, const Column& y) {
+    return x.name == y.name && x.kind == y.kind && x.unit == y.unit;
+  });
 }
 
 std::string too_many_scopes() {

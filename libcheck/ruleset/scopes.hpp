@@ -18,8 +18,10 @@ std::string too_many_scopes();
 /// Stands for the layer while the changes of a condition are told from what holds without it.
 inline constexpr LayerId conditional = no_citation;
 
-/// The rows that a condition changed, as those of `layer`, and those that it removed.
-Table only_changed(const Table& amended, LayerId layer);
+/// The rows that were set as those `of` somebody, as rows of `layer`, and those that he removed.
+Table rows_of(const Table& amended, LayerId of, LayerId layer);
+
+bool same_columns(const Table& a, const Table& b);
 
 /// Names that a layer sets, and where.
 using Set = std::map<std::string_view, std::size_t>;

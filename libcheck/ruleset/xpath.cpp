@@ -34,8 +34,9 @@ class Checker {
     const Operand all = any();
     if (!fault_ && now().kind != Kind::end) unexpected();
     if (!fault_) {
-      if (gives == Gives::truth) {
+      if (gives != Gives::number) {
         as_truth(all);
+        if (!fault_ && gives == Gives::must) refuse(must_fault(all));
       } else if (all.is != Operand::Is::number) {
         fail(all.from, fmt::format("this gives {}, and a number is wanted", name_of(all)));
       } else if (all.many) {
@@ -116,6 +117,8 @@ class Checker {
     as_truth(right);
     Operand out;
     out.from = left.from;
+    out.one_makes = left.one_makes ? left.one_makes : right.one_makes;
+    out.one_breaks = left.one_breaks ? left.one_breaks : right.one_breaks;
     return out;
   }
 
@@ -283,6 +286,8 @@ class Checker {
     const Operand& first = arguments.front();
     if (name.text == "not" || name.text == "boolean") {
       as_truth(first);
+      out.one_makes = name.text == "not" ? first.one_breaks : first.one_makes;
+      out.one_breaks = name.text == "not" ? first.one_makes : first.one_breaks;
       return out;
     }
     if (name.text == "count") {
@@ -328,7 +333,7 @@ class Checker {
       return fail(
           from, "a path begins at the subject of the rule: / and // would look through all of the document");
     }
-    Way way{context_, reads_, way_, from, false, {}};
+    Way way{context_, reads_, way_, from, false, false, {}};
     const bool counting = std::exchange(counting_, false);
     while (true) {
       bool attribute = take_mark("@");
@@ -373,7 +378,10 @@ class Checker {
       if (row->from == facts::From::attests && part.needed)
         return fail(name.offset, "what is not attested is not known; name " + quoted(way.names) +
                                      " in may-lack, where its absence is a statement");
-      way.many = way.many || row->many;
+      const bool is_end = row->from == facts::From::ends &&
+                          names_a_side({words_.begin() + static_cast<std::ptrdiff_t>(at_), words_.end()});
+      way.many = way.many || (row->many && !is_end);
+      way.any = way.any || row->from == facts::From::attests;
       way.shape = row->shape;
       way.reads = &part.of;
       if (alone_ && now().is("[")) return fail(now().offset, "a need is a path without conditions");
@@ -402,6 +410,7 @@ class Checker {
     std::string names;
     std::size_t from = 0;
     bool many = false;
+    bool any = false;
     std::vector<Reads::Part*> passed;
 
     [[nodiscard]] std::string to(std::string_view last) const {
@@ -433,7 +442,9 @@ class Checker {
     if (now().is("[") || now().is("/")) return fail(now().offset, "nothing stands in a fact");
     const bool lacking =
         ends_with(way.reads->facts, &Reads::Fact::row, row, way, "@" + std::string(name.text));
-    return path_to(row->holds, way.from, way.many, lacking);
+    Operand out = path_to(row->holds, way.from, way.many, lacking);
+    out.any = way.any;
+    return out;
   }
 
   Operand figure(const XpathWord& name, const Way& way) {
@@ -531,6 +542,11 @@ class Checker {
     if (!fault_) refuse(comparison_fault(a, b, ordered));
     Operand out;
     out.from = a.from;
+    if ((a.many && !a.any) || (b.many && !b.any)) out.one_makes = a.many ? a.from : b.from;
+    for (const Operand* each : {&a, &b}) {  // truths: either may stand for its opposite
+      const auto one = each->one_makes ? each->one_makes : each->one_breaks;
+      if (one) out.one_makes = out.one_breaks = one;
+    }
     return out;
   }
   void as_truth(const Operand& o) {

@@ -6,6 +6,7 @@
 // what could take long or round at a limit is refused. The rest is XPath as any tool evaluates it.
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -73,7 +74,11 @@ struct Expression {
   std::vector<std::string> lacking;  ///< entries of may_lack that it makes use of
 };
 
-enum class Gives : bool { truth, number };
+enum class Gives : std::uint8_t {
+  truth,
+  must,  ///< a truth that does not hold because one of several makes it so
+  number,
+};
 
 std::optional<ExpressionFault> check_expression(std::string_view text, Gives gives, const Names& names,
                                                 Expression& out);

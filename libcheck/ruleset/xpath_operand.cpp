@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "ruleset/text_file.hpp"
 
@@ -129,6 +130,17 @@ std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand&
                              "an element has no value; compare a fact of it, such as raceway/@type"};
     }
   }
+  for (const auto& [list, other] : {std::pair{&a, &b}, std::pair{&b, &a}}) {
+    if (list->holds.between == 0 || list->is != Operand::Is::text || other->is != Operand::Is::text) continue;
+    const bool marks = list->holds.between == '/';
+    return ExpressionFault{
+        list->from, fmt::format("this may hold several; one is looked for within them, of one element at a "
+                                "time, such as contains(concat('{0}', {1}, '{0}'), '{0}{2}{0}')",
+                                list->holds.between, marks ? "@insulation" : "@circuit",
+                                other->literal && !other->word.empty() ? other->word
+                                : marks                                ? "THHN"
+                                                                       : "C1")};
+  }
   if (a.many && b.many) {
     return ExpressionFault{
         a.from,
@@ -179,6 +191,15 @@ std::optional<ExpressionFault> truth_fault(const Operand& o) {
         "may-lack where its absence is a statement"};
   }
   return ExpressionFault{o.from, fmt::format("this gives {}, and a condition is wanted", name_of(o))};
+}
+
+std::optional<ExpressionFault> must_fault(const Operand& o) {
+  if (!o.one_makes) return std::nullopt;
+  return ExpressionFault{
+      *o.one_makes,
+      "this holds as soon as one of several does. Where each must, write that none does not: "
+      "not(circuit/@voltage > $most); where one is enough, say so with count() or sum(): "
+      "count(circuit[@voltage <= $most]) > 0"};
 }
 
 }  // namespace raceward::ruleset

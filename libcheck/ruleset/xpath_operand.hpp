@@ -23,8 +23,11 @@ struct Operand {
   Exact exact = Exact::whole;
   bool many = false;    ///< a path that may lead to several
   bool path = false;    ///< to a fact, as it is
+  bool any = false;     ///< of several, one is what is meant: somebody attests it
   bool absent = false;  ///< a path to what may be absent, so that one may ask whether it is there
   bool literal = false;
+  /// Of a truth: where several are compared, one of which is enough for it to hold, or not to hold.
+  std::optional<std::size_t> one_makes{}, one_breaks{};
   std::string_view word;                 ///< a text that is known: a literal, or a parameter's
   const DeclaredFact* stated = nullptr;  ///< a path to this fact
   std::size_t from = 0;
@@ -47,6 +50,8 @@ ExpressionFault rough_fault(const Operand& operand);
 std::optional<ExpressionFault> unlike_fault(const Operand& a, const Operand& b);
 std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand& b, bool ordered);
 std::optional<ExpressionFault> truth_fault(const Operand& operand);
+/// Of what must hold: one of several is not enough.
+std::optional<ExpressionFault> must_fault(const Operand& operand);
 /// Nothing of that name stands in the element; `followed` by more of a path.
 std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed);
 

@@ -124,4 +124,13 @@ std::vector<std::string_view> xpath_function_names() {
 
 std::vector<XpathWord> xpath_words(std::string_view expression) { return Splitter(expression).split(); }
 
+bool names_a_side(std::span<const XpathWord> words) {
+  constexpr std::string_view marks[] = {"[", "@", "side", "="};
+  if (words.size() < std::size(marks) + 2) return false;  // a text and ]
+  for (std::size_t i = 0; i < std::size(marks); ++i) {
+    if (words[i].text != marks[i]) return false;
+  }
+  return words[std::size(marks)].kind == XpathWord::Kind::text && words[std::size(marks) + 1].is("]");
+}
+
 }  // namespace raceward::ruleset

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -23,6 +24,9 @@ struct XpathWord {
 
 /// All of them and one `end`; where a character has no meaning, the last one before it is `faulty`.
 std::vector<XpathWord> xpath_words(std::string_view expression);
+
+/// Whether they begin with a condition that one end of a raceway alone can meet: [@side = 'from'].
+bool names_a_side(std::span<const XpathWord> words);
 
 /// A function that expressions may call, and how many arguments it takes.
 struct XpathFunction {

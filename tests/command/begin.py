@@ -22,6 +22,20 @@ class New(Case):
                 self.assertEqual(suite.status, 0, suite.out + suite.err)
                 self.assertRegex(suite.out, r"^[45] cases")
 
+    def test_over_another_code_nothing_is_begun_that_could_not_be_read(self):
+        bases = re.findall(r"^([a-z]\S+)", self.run_program("rulesets").out, re.M)
+        others = [base for base in bases if not base.startswith("nec-")]
+        self.assertGreater(len(others), 1)
+        for base in others:
+            for kind in "layer", "rule":
+                done = self.run_program("new", kind, f"my-{kind}-{base}", "--base", base)
+                if done.status == 0:
+                    self.assertEqual(self.run_program("suite", f"my-{kind}-{base}/suite").status, 0)
+                    continue
+                self.assertEqual((done.status, done.out), (4, ""))
+                self.assertIn("begin with another --base", done.err)
+                self.assertEqual([left for left in self.left() if left.startswith(f"my-{kind}-{base}")], [])
+
     def test_nothing_is_left_to_fill_in(self):
         for kind in KINDS:
             self.run_program("new", kind, "my-own-" + kind)

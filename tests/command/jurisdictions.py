@@ -64,6 +64,11 @@ class Jurisdictions(Case):
             if "nec-2023" in laws:
                 self.assertIsNotNone(change["witness"])
 
+    def test_documents_that_are_not_there_are_told(self):
+        done = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020", "--among", "nowhere")
+        self.assertEqual((done.status, done.out), (3, ""))
+        self.assertIn("nowhere: there is no such file or folder", done.err)
+
     def test_a_difference_has_a_witness(self):
         done = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020", "--format", "json",
                                 "--among", SOURCE / "fixtures/editions")

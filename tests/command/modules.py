@@ -1,5 +1,6 @@
 """Compiled modules at the command line: loaded where they are named, and none that goes wrong ends the run."""
 
+import json
 import re
 
 import program
@@ -67,6 +68,17 @@ class Modules(Case):
         done = self.check(["loops"], fixture(GOOD), "--module", module("faulty/faulty_c.so"))
         self.assertEqual(done.status, 2)
         self.assertIn("it did not return: nothing was heard of it for 10 s", re.sub(r"\s+", " ", done.out))
+
+    def test_what_a_module_prints_is_no_part_of_the_report(self):
+        for detail in ["--format", "json"], ["--format", "text"]:
+            done = self.check(["loud"], fixture(FAULTY), *detail, "--module", module("faulty/loud.so"))
+            self.assertEqual(done.status, 1, "and what it does at the end of the program decides nothing")
+            self.assertNotIn("heard", done.out)
+            self.assertIn("heard by printf", done.err)
+            self.assertIn("heard by write", done.err)
+        report = json.loads(self.check(["loud"], fixture(FAULTY), "--format", "json", "--module",
+                                       module("faulty/loud.so")).out)
+        self.assertTrue(any(line["rule"] == "loud" for line in report["ledger"]))
 
     def test_a_folder_is_loaded_as_a_whole(self):
         done = self.run_program("rules", "--modules", module("good"))

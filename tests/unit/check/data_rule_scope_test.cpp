@@ -241,6 +241,69 @@ TEST(DataRuleScope, OfAnAdoptedLawIsAskedWhereItIsAdopted) {
   EXPECT_EQ(told(report_of(*law.law)), "R1 violates, R3 undetermined");
 }
 
+/// A layer that adopts another ruleset for the wet parts, and one more above it.
+LoadedLaw over_one_that_adopts(const std::string& adopted, const std::string& above) {
+  const ruleset::ReadFile read = [=](const std::string& path) -> std::optional<std::string> {
+    const std::string name = path.substr(path.rfind('/') + 1);
+    if (name == "other.xml") return layer_around(adopted);
+    if (name == "base.xml")
+      return layer_around(parameter("7ft") + in_reach + R"(<where location="wet" adopts="./other.xml"/>)");
+    if (name == "layer.xml") return layer_over("./base.xml", "", above);
+    return std::nullopt;
+  };
+  LoadedLaw law = ruleset::load_layer("layer.xml", {read});
+  for (const Problem& problem : law.problems) ADD_FAILURE() << text_of(problem);
+  return law;
+}
+
+std::string own_reach(std::string_view value) {
+  return fmt::format(R"(<parameter name="reach" value="{}" section="4" basis="read" source="T"/>)", value);
+}
+
+TEST(DataRuleScope, WhatALayerAboveSetsHoldsUnderAnAdoptedLawToo) {
+  const std::string adopted = parameter("8ft") + in_reach;
+  constexpr std::string_view cited = R"(<cite section="5" basis="read" source="T"/>)";
+  const LoadedLaw plain = over_one_that_adopts(adopted, own_reach("9ft"));
+  ASSERT_TRUE(plain.law);
+  EXPECT_EQ(told(report_of(*plain.law)), "");
+  const LoadedLaw shorter = over_one_that_adopts(adopted, own_reach("5ft"));
+  ASSERT_TRUE(shorter.law);
+  EXPECT_EQ(told(report_of(*shorter.law)), "R1 violates, R2 violates, R3 violates")
+      << "5 ft holds whether the place is wet or not, so nothing is missing of R3";
+  const LoadedLaw off = over_one_that_adopts(parameter("5ft") + in_reach,
+                                             fmt::format(R"(<uses rule="own" force="off">{}</uses>)", cited));
+  ASSERT_TRUE(off.law);
+  EXPECT_EQ(told(report_of(*off.law)), "");
+  const LoadedLaw more = over_one_that_adopts(
+      adopted,
+      fmt::format(
+          R"(<requires id="metal" subject="raceway" change="new" title="T" why="W" message="m" cure="c">{}
+<must><if attribute="raceway@type" is="RMC"/></must></requires>
+<rule id="named" subject="raceway" change="new" title="T" why="W">{}
+<assert test="figures/@raceway-length &lt;= $reach" message="m" cure="c"/></rule>{})",
+          cited, cited, own_reach("5ft")));
+  ASSERT_TRUE(more.law);
+  EXPECT_EQ(ledger(report_of(*more.law), "metal").violates, 3u);
+  EXPECT_EQ(ledger(report_of(*more.law), "named").violates, 3u);
+}
+
+TEST(DataRuleScope, AnAdoptedLawHasItsConditions) {
+  const LoadedLaw law = over_one_that_adopts(
+      parameter("8ft") + in_reach +
+          R"(<where occupancy="dwelling"><parameter name="reach" value="5ft" section="3" basis="read" source="M1"/></where>)",
+      own_reach("7ft"));
+  ASSERT_TRUE(law.law);
+  EXPECT_EQ(told(report_of(*law.law, {}, R"(occupancy="dwelling")")), "") << "what stands above holds";
+  const std::string condition =
+      R"(<where occupancy="dwelling"><parameter name="reach" value="5ft" section="3" basis="read" source="M1"/></where>)";
+  const LoadedLaw below = over_one_that_adopts(parameter("8ft") + in_reach + condition,
+                                               R"(<fact name="unread" of="box" value="yes-no" title="x"/>)");
+  ASSERT_TRUE(below.law);
+  EXPECT_EQ(told(report_of(*below.law, {}, R"(occupancy="dwelling")")), "R1 violates, R3 undetermined");
+  EXPECT_EQ(told(report_of(*below.law, {}, R"(occupancy="commercial")")), "");
+  EXPECT_EQ(told(report_of(*below.law)), "R1 undetermined, R3 undetermined");
+}
+
 TEST(DataRuleScope, NamedLikeAnotherRuleIsAskedByNeither) {
   const LoadedLaw law = law_around(parameter("5ft") + in_reach);
   ASSERT_TRUE(law.law);

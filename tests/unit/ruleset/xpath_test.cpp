@@ -149,6 +149,33 @@ INSTANTIATE_TEST_SUITE_P(
                     Bad{"^raceway/@from = box/@id", "several are compared with several", installation}));
 
 INSTANTIATE_TEST_SUITE_P(
+    OneOfSeveral, BadExpression,
+    testing::Values(Bad{"^circuit/@voltage <= 0", "this holds as soon as one of several does", raceway,
+                        Gives::must},
+                    Bad{"not(not(^circuit/@voltage <= 0))", "this holds as soon", raceway, Gives::must},
+                    Bad{"@type = 'EMT' and (@to = 'K1' or ^end/@tight = 'yes')", "this holds as soon",
+                        raceway, Gives::must},
+                    Bad{"boolean(^end/@tight = 'yes')", "this holds as soon", raceway, Gives::must},
+                    Bad{"(^end/@tight = 'yes') = true()", "this holds as soon", raceway, Gives::must},
+                    Bad{"not((^end/@tight = 'no') = true())", "this holds as soon", raceway, Gives::must}));
+
+TEST(Expression, OfWhatMustHoldMayAskOfAllAndOfSome) {
+  for (const char* text : {"not(circuit/@voltage > 0)", "count(circuit[@voltage > 0]) = 0",
+                           "not(circuit/@voltage > 0 or end/@tight = 'no')", "area/@location = 'dry'",
+                           "end[@side = 'to']/place/@id = 'B1' or @to = 'K1'"}) {
+    const Asked asked = ask(raceway, text, Gives::must);
+    EXPECT_FALSE(asked.fault) << text << ": " << asked.fault->message;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Lists, BadExpression,
+                         testing::Values(Bad{"not(^conductor/@insulation = 'THHN')", "this may hold several",
+                                             circuit},
+                                         Bad{"^@insulation != 'THHN'", "this may hold several", conductor},
+                                         Bad{"not(^@circuit = 'C1')", "this may hold several", device},
+                                         Bad{"'C1' = ^@circuit", "this may hold several", device}));
+
+INSTANTIATE_TEST_SUITE_P(
     Kinds, BadExpression,
     testing::Values(Bad{"^@length", "whether this is there cannot be asked"},
                     Bad{"not(^@unbroken)", "whether this is there"},

@@ -55,8 +55,11 @@ class Amending {
       const Column& column = own_.table.columns[i];
       const std::uint32_t same = base_.column(column.name);
       if (same == Table::none) {
-        problem(own_.headings[i],
-                "the base's table has no column " + quoted(column.name) + suggestion(column.name, names));
+        problem(
+            own_.headings[i],
+            column.name == "change"
+                ? std::string("what becomes of a row stands in a column change, without brackets")
+                : "the base's table has no column " + quoted(column.name) + suggestion(column.name, names));
         good = false;
       } else if (!alike(column, base_.columns[same])) {
         problem(own_.headings[i], "column " + quoted(column.name) + " cannot hold " + kind_of(column) +

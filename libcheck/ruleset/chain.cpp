@@ -15,6 +15,15 @@ std::string folder_of(const std::string& path) {
   return slash == std::string::npos ? std::string{} : path.substr(0, slash + 1);
 }
 
+}  // namespace
+
+std::string path_from(const std::string& folder, std::string_view named) {
+  while (named.starts_with("./")) named.remove_prefix(2);
+  return folder + std::string(named);
+}
+
+namespace {
+
 class Chain {
  public:
   Chain(const Shelf& own, const Shelf& shipped, Problems& problems)
@@ -41,7 +50,7 @@ class Chain {
                       "base " + ruleset::quoted(base.text) +
                           " is no path from this layer; write one with slashes, such as ../county/layer.xml");
         }
-        path = above.folder + base.text;
+        path = path_from(above.folder, base.text);
         normal = std::filesystem::path(path).lexically_normal().generic_string();
       }
       const auto again = std::find(seen_.begin(), seen_.end(), shelf->shown + normal);

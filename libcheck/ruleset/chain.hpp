@@ -18,6 +18,9 @@ struct Link {
   bool shipped = false;
 };
 
+/// A path that a layer names, from its folder on.
+std::string path_from(const std::string& folder, std::string_view named);
+
 /// Base first. Empty where a file cannot be had or read, or the bases lead in a circle; then at least one
 /// problem says so.
 std::vector<Link> read_chain(const std::string& path, const Shelf& own, const Shelf& shipped,

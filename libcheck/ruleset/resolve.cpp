@@ -182,8 +182,8 @@ LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shi
       return nullptr;
     }
     const Shelf& shelf = is_id ? shipped : own;
-    const std::vector<Link> other =
-        read_chain(is_id ? shipped_path->second : link.folder + named.text, shelf, shipped, problems);
+    const std::vector<Link> other = read_chain(
+        is_id ? shipped_path->second : path_from(link.folder, named.text), shelf, shipped, problems);
     const Adopt none = [&](const Link&, const Field&) {
       problem("what is adopted adopts another ruleset itself");
       return std::shared_ptr<const Law>{};

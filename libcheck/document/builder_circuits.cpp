@@ -21,6 +21,9 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(at::wiring::id, circuit.id);
     fields_.read(at::wiring::name, circuit.name);
     fields_.read(at::wiring::system, circuit.system);
+    fields_.read(at::wiring::system_voltage, circuit.system_voltage);
+    fields_.read(at::wiring::system_voltage_to_ground, circuit.system_to_ground);
+    fields_.read(at::wiring::marked_terminals, circuit.marked_terminals);
   } else {
     namespace a = at::circuit;
     fields_.read(a::id, circuit.id);

@@ -250,6 +250,15 @@ void Builder::equipment() {
   fields_.read(a::service_factor, machine.service_factor);
   fields_.read(a::duty_cycle, machine.duty_cycle);
   fields_.read(a::effective_current, machine.effective_current);
+  fields_.read(a::windings, machine.windings);
+  fields_.read(a::secondary_protected, machine.secondary_protected);
+  fields_.read(a::neutral_bonded, place.neutral_bonded);
+  fields_.read(a::jumper_size, machine.jumper_size);
+  fields_.read(a::jumper_material, machine.jumper_material);
+  fields_.read(a::electrode, place.electrode);
+  fields_.read(a::electrode_size, place.electrode_size);
+  fields_.read(a::electrode_material, place.electrode_material);
+  fields_.read(a::ring_size, place.ring_size);
   fields_.read(a::disconnect_in_sight, machine.disconnect_in_sight);
 }
 

@@ -158,6 +158,7 @@ RACEWARD_WORDS(trip_curve, RACEWARD_TRIP_CURVES)
 RACEWARD_WORDS(grounded_by, RACEWARD_GROUNDED_BY)
 RACEWARD_WORDS(horsepower, RACEWARD_HORSEPOWERS)
 RACEWARD_WORDS(overload, RACEWARD_OVERLOADS)
+RACEWARD_WORDS(windings, RACEWARD_WINDINGS)
 
 // Lists that the model keeps in another form than a list of terms.
 #define RACEWARD_OVERCURRENT_KINDS(X) X(, "circuit-breaker", "") X(, "fuse", "")

@@ -238,21 +238,28 @@ Value grounded_that_count(Evaluation& e, const CircuitCarrying& each) {
   // With one ungrounded conductor each, or none beside it, each carries the whole current.
   if (phases < 2) return say("for they carry what one ungrounded conductor does", laid.grounded);
   if (phases > 2) return say("for three ungrounded conductors leave it what is unbalanced", 0);
-  if (!circuit.voltage.known() || !circuit.to_ground.known()) {
+  // Wiring outside circuits is of a system, whose voltages it says.
+  const bool wiring = circuit.kind == CircuitKind::other && circuit.overcurrent_device == none;
+  const Maybe<Voltage>& volts = wiring ? circuit.system_voltage : circuit.voltage;
+  const Maybe<Voltage>& volts_to_ground = wiring ? circuit.system_to_ground : circuit.to_ground;
+  if (!volts.known() || !volts_to_ground.known()) {
     MissingId missing = 0;
-    if (!circuit.voltage.known()) {
-      missing = e.lacks(at, "voltage", "the voltage between its ungrounded conductors", designer).missing;
+    if (!volts.known()) {
+      missing = e.lacks(at, wiring ? "system-voltage" : "voltage",
+                        "the voltage between its ungrounded conductors", designer)
+                    .missing;
     }
-    if (!circuit.to_ground.known()) {
-      missing = e.missing.both(missing,
-                               e.lacks(at, "voltage-to-ground", "a voltage such as 120V", designer).missing);
+    if (!volts_to_ground.known()) {
+      missing = e.missing.both(missing, e.lacks(at, wiring ? "system-voltage-to-ground" : "voltage-to-ground",
+                                                "a voltage such as 120V", designer)
+                                            .missing);
     }
     return Evaluation::lacks(missing);
   }
-  const std::int64_t between = (*circuit.voltage).count(), to_ground = (*circuit.to_ground).count();
+  const std::int64_t between = (*volts).count(), to_ground = (*volts_to_ground).count();
   if (between <= to_ground) {
-    return e.lacks(at, "voltage", "the voltage between its ungrounded conductors", designer,
-                   "it has two of them, and its voltage is stated as that to ground");
+    return e.lacks(at, wiring ? "system-voltage" : "voltage", "the voltage between its ungrounded conductors",
+                   designer, "it has two of them, and its voltage is stated as that to ground");
   }
   if (between >= 2 * to_ground) return say("for two ungrounded conductors leave it what is unbalanced", 0);
   return say("for between two phases of three it carries about as much as they do", laid.grounded);

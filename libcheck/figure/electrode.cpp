@@ -142,7 +142,9 @@ struct Drawn {
     }
     for (Index stop = run.stops.first; stop < run.stops.end(); ++stop) {
       const Index place = e.model.stops[stop].place;
-      if (place == none || e.model.places[place].kind != PlaceKind::panel) continue;
+      if (place == none || place == electrode) continue;
+      const PlaceKind kind = e.model.places[place].kind;
+      if (kind != PlaceKind::panel && kind != PlaceKind::equipment) continue;
       if (!connected(e.model, run, stop)) continue;
       if (electrode == none) {
         at[place].elsewhere = true;

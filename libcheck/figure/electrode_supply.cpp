@@ -153,6 +153,7 @@ Supply supply_stated(Evaluation& e, Subject s) {
 }  // namespace
 
 Supply supply_of(Evaluation& e, Subject s) {
+  if (s.kind == SubjectKind::equipment) return derived_supply(e, s.index);
   const Index circuit = e.model.places[s.index].fed_by;
   return circuit != none ? supply_by(e, s.index, circuit) : supply_stated(e, s);
 }

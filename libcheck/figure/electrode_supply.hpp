@@ -13,6 +13,9 @@ struct Supply {
   Metal metal{};
   MissingId missing = 0;  ///< where something is, the area is the least that it may be
 };
+/// Of equipment: what a transformer supplies, the ungrounded conductors of its secondary.
 Supply supply_of(Evaluation& e, Subject panel);
+/// Largest ungrounded conductor of each secondary of a transformer, those side by side taken together.
+Supply derived_supply(Evaluation& e, Index transformer);
 
 }  // namespace raceward::figure

@@ -56,9 +56,12 @@ ConductorSize size_of_area(Evaluation& e, std::int64_t area) {
 }  // namespace
 
 SupplySide supply_side_of(Evaluation& e, Subject panel, Metal metal) {
+  return supply_side_for(e, supply_of(e, panel), metal);
+}
+
+SupplySide supply_side_for(Evaluation& e, const Supply& supply, Metal metal) {
   const SideLaw& law = e.of_law<SideLaw>();
   if (law.rows.empty()) return {{}, e.lacks_law("supply-side-size").missing, no_citation};
-  const Supply supply = supply_of(e, panel);
   if (supply.area == 0) {
     const MissingId missing =
         supply.missing != 0 ? supply.missing : e.lacks_law("conductor-circular-mils").missing;

@@ -13,5 +13,7 @@ struct SupplySide {
   CitationId cite = no_citation;
 };
 SupplySide supply_side_of(Evaluation& e, Subject panel, Metal metal);
+/// The same of a supply that is known otherwise.
+SupplySide supply_side_for(Evaluation& e, const Supply& supply, Metal metal);
 
 }  // namespace raceward::figure

@@ -164,13 +164,17 @@ struct Place {
 struct Machine {
   Horsepower horsepower{};
   Overload overload{};
-  YesNo disconnect_in_sight{};         // disconnect-in-sight
-  Maybe<Current> minimum_ampacity;     // minimum-ampacity
-  Maybe<Current> maximum_overcurrent;  // maximum-overcurrent
-  Maybe<Current> overload_setting;     // overload-setting
-  Maybe<Current> effective_current;    // effective-current
-  Maybe<Number> service_factor;        // service-factor
-  Maybe<Number> duty_cycle;            // duty-cycle
+  Windings windings{};
+  YesNo secondary_protected{};          // secondary-protected
+  ConductorSize jumper_size{};          // jumper-size
+  ConductorMaterial jumper_material{};  // jumper-material
+  YesNo disconnect_in_sight{};          // disconnect-in-sight
+  Maybe<Current> minimum_ampacity;      // minimum-ampacity
+  Maybe<Current> maximum_overcurrent;   // maximum-overcurrent
+  Maybe<Current> overload_setting;      // overload-setting
+  Maybe<Current> effective_current;     // effective-current
+  Maybe<Number> service_factor;         // service-factor
+  Maybe<Number> duty_cycle;             // duty-cycle
 };
 
 /// <overcurrent-device id rating poles kind protection arc-fault spaces tie-group/> in a panel.
@@ -331,16 +335,19 @@ struct Circuit {
   Maybe<Current> load;
   YesNo continuous{};
   YesNo multiwire{};
-  ConductorSize least_size{};    // least-size: of its ungrounded conductors
-  Maybe<Current> neutral_load;   // neutral-load
-  Maybe<Temperature> terminals;  // terminal-temperature
-  Maybe<Number> power_factor;    // power-factor
-  std::uint8_t parallel = 0;     // conductors of each phase; 0: not stated
-  YesNo grouped{};               // grouped, in the panel
-  System system{};               // wiring: system
-  Maybe<Resistance> loop;        // loop-impedance
-  Range conductors;              // contiguous in Model::conductors
-  Range runs;                    // contiguous in Model::runs
+  ConductorSize least_size{};           // least-size: of its ungrounded conductors
+  Maybe<Current> neutral_load;          // neutral-load
+  Maybe<Temperature> terminals;         // terminal-temperature
+  Maybe<Number> power_factor;           // power-factor
+  std::uint8_t parallel = 0;            // conductors of each phase; 0: not stated
+  YesNo grouped{};                      // grouped, in the panel
+  System system{};                      // wiring: system
+  Maybe<Voltage> system_voltage;        // wiring: system-voltage
+  Maybe<Voltage> system_to_ground;      // wiring: system-voltage-to-ground
+  Maybe<Temperature> marked_terminals;  // wiring: marked-terminals
+  Maybe<Resistance> loop;               // loop-impedance
+  Range conductors;                     // contiguous in Model::conductors
+  Range runs;                           // contiguous in Model::runs
 };
 
 /// <device id kind box="B1" circuit="C1" ...>

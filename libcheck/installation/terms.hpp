@@ -290,6 +290,16 @@ namespace raceward::installation {
   X(relay, "relay", "an overload relay or heaters in its controller: see overload-setting")           \
   X(none, "none", "nothing but the overcurrent device of its circuit")
 
+#define RACEWARD_WINDINGS(X)                                                                          \
+  X(two_wire, "two-wire", "one phase, a secondary of two wires")                                      \
+  X(three_wire, "three-wire", "one phase, a secondary of three wires, one of them its midpoint")      \
+  X(delta_delta, "delta-delta", "three phases, delta to delta, a secondary of three wires")           \
+  X(high_leg_delta, "high-leg-delta",                                                                 \
+    "three phases, a secondary in delta of four wires, one of them the midpoint of a winding")        \
+  X(delta_wye, "delta-wye", "three phases, delta to wye")                                             \
+  X(wye_wye, "wye-wye", "three phases, wye to wye")                                                   \
+  X(wye_delta, "wye-delta", "three phases, wye to delta, a secondary of three wires")
+
 /// A word of a closed list: spelling and meaning. terms_of(T{}) lists them in order, without "not stated".
 struct Term {
   std::string_view spelling;
@@ -343,5 +353,6 @@ RACEWARD_TERM(TripCurve, RACEWARD_TRIP_CURVES)
 RACEWARD_TERM(GroundedBy, RACEWARD_GROUNDED_BY)
 RACEWARD_TERM(Horsepower, RACEWARD_HORSEPOWERS)
 RACEWARD_TERM(Overload, RACEWARD_OVERLOADS)
+RACEWARD_TERM(Windings, RACEWARD_WINDINGS)
 
 }  // namespace raceward::installation

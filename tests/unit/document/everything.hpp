@@ -31,7 +31,7 @@ inline std::string document_of_everything() {
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
   horsepower="1-1/2" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
-  duty-cycle="30%" effective-current="17A" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
+  duty-cycle="30%" effective-current="17A" windings="three-wire" secondary-protected="no" neutral-bonded="yes" jumper-size="4 AWG" jumper-material="copper" electrode="ring" electrode-size="6 AWG" electrode-material="aluminum" ring-size="2 AWG" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
@@ -55,7 +55,7 @@ inline std::string document_of_everything() {
   <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" of-cable="k"/>
   <run conductors="i"><stop place="B1"/><stop place="P1"/></run>
 </circuit>
-<wiring id="W1" name="bell" system="class-2"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
+<wiring id="W1" name="bell" system="class-2" system-voltage="24V" system-voltage-to-ground="12V" marked-terminals="60C"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"

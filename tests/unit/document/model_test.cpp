@@ -203,6 +203,15 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(*plate.service_factor, *parse_number("1.15"));
   EXPECT_EQ(*plate.duty_cycle, *parse_number("30%"));
   EXPECT_EQ(*plate.effective_current, amperes(17));
+  EXPECT_EQ(plate.windings, Windings::three_wire);
+  EXPECT_EQ(plate.secondary_protected, YesNo::no);
+  EXPECT_EQ(kiln.neutral_bonded, YesNo::yes);
+  EXPECT_EQ(plate.jumper_size, ConductorSize::awg4);
+  EXPECT_EQ(plate.jumper_material, ConductorMaterial::copper);
+  EXPECT_EQ(kiln.electrode, Electrode::ring);
+  EXPECT_EQ(kiln.electrode_size, ConductorSize::awg6);
+  EXPECT_EQ(kiln.electrode_material, ConductorMaterial::aluminum);
+  EXPECT_EQ(kiln.ring_size, ConductorSize::awg2);
   EXPECT_EQ(plate.disconnect_in_sight, YesNo::yes);
   const auto& joint = in->model.places.at(4);
   EXPECT_EQ(joint.kind, PlaceKind::joint);
@@ -356,6 +365,9 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(m.circuits[1].kind, CircuitKind::other);
   EXPECT_EQ(m.circuits[1].name, "bell");
   EXPECT_EQ(m.circuits[1].system, System::class_2);
+  EXPECT_EQ(*m.circuits[1].system_voltage, volts(24));
+  EXPECT_EQ(*m.circuits[1].system_to_ground, volts(12));
+  EXPECT_EQ(*m.circuits[1].marked_terminals, *parse_temperature("60C"));
   EXPECT_EQ(in->routes.run_hops.at(0).count, 2U);
 }
 

@@ -91,6 +91,22 @@ const std::vector<Kind>& kinds() {
   return all;
 }
 
+/// Where an element stands: "support of raceway R4".
+Problem place_of(pugi::xml_node node, const Document& document) {
+  const auto offset = static_cast<std::size_t>(std::max<std::ptrdiff_t>(node.offset_debug(), 1) - 1);
+  const std::string_view before = std::string_view(document.text).substr(0, offset);
+  const std::size_t start = before.rfind('\n') + 1;  // 0 where there is none
+  std::string said = node.name();
+  for (pugi::xml_node at = node; at; at = at.parent()) {
+    if (at != node) said += fmt::format(" of {}", at.name());
+    if (!at.attribute("id")) continue;
+    said += fmt::format(" {}", at.attribute("id").value());
+    break;
+  }
+  const auto line = static_cast<std::uint32_t>(1 + std::ranges::count(before, '\n'));
+  return {{document.file, line, static_cast<std::uint32_t>(offset - start + 1)}, std::move(said)};
+}
+
 class Mutator {
  public:
   Mutator(std::vector<Document> documents, const Choice& choice) : choice_(choice) {
@@ -272,7 +288,7 @@ class Mutator {
   }
 
   Mutant attempt(const Plan& plan) const {
-    Mutant out{plan.what, plan.planned.change, plan.layer, 0, 0};
+    Mutant out{plan.what, plan.planned.change, plan.layer};
     for (const auto& [law, subjects] : plan.subjects) {
       if (subjects.empty()) continue;
       out.documents += subjects.size();
@@ -290,7 +306,7 @@ class Mutator {
   }
 
   Mutant attempt(const Kind& kind) const {
-    Mutant out{kind.what, kind.change, {}, 0, 0};
+    Mutant out{kind.what, kind.change, {}};
     for (const std::unique_ptr<Subject>& s : subjects_) {
       pugi::xml_document original;
       constexpr unsigned whole = pugi::parse_full;
@@ -307,7 +323,11 @@ class Mutator {
         ++out.documents;
         Subject with = *s;
         with.installation = loaded.installation.get();
-        if (notices(with, *s->law)) ++out.noticed_by;
+        if (notices(with, *s->law)) {
+          ++out.noticed_by;
+        } else {
+          out.unnoticed.push_back(place_of(original.select_nodes(kind.path)[i].node(), *s->document));
+        }
       }
     }
     return out;
@@ -322,6 +342,9 @@ class Mutator {
   std::set<std::string> told_;  // faults of a file may be those of many documents
   Mutation out_;
 };
+
+/// More of one kind of change nobody reads.
+constexpr std::size_t most_places_told = 20;
 
 struct Score {
   std::size_t all = 0, tried = 0, noticed = 0;
@@ -361,8 +384,14 @@ std::string text_of(const Mutation& mutation) {
                        m.documents == 1 ? "document rests on it" : "documents rest on it");
   }
   out += "Changes of installations\n";
-  for (const Mutant& m : mutation.of_installations)
+  for (const Mutant& m : mutation.of_installations) {
     out += fmt::format("  {} {}: noticed in {} of {} places\n", m.what, m.change, m.noticed_by, m.documents);
+    const std::size_t told = std::min(m.unnoticed.size(), most_places_told);
+    for (std::size_t i = 0; i < told; ++i)
+      out += fmt::format("    not: {}\n", raceward::text_of(m.unnoticed[i]));
+    if (m.unnoticed.size() > told)
+      out += fmt::format("    and {} more; --format json tells all\n", m.unnoticed.size() - told);
+  }
   const Score score = score_of(mutation.of_laws);
   out += fmt::format(
       "{} changes of rulesets: {} noticed ({}); {} are of numbers that documents rest on, {} of them "
@@ -383,6 +412,7 @@ std::string json_of(const Mutation& mutation) {
       json.text("change", m.change);
       json.number("tried", m.documents);
       json.number("noticed", m.noticed_by);
+      if (&all == &mutation.of_installations) json.texts("unnoticed", lines_of(m.unnoticed));
       json.end_object();
     }
     json.end_array();

@@ -11,11 +11,12 @@ namespace raceward::suite {
 
 /// A change that was tried.
 struct Mutant {
-  std::string what;            ///< "parameter nipple-length", "rule bend-total", "a support"
-  std::string change;          ///< "24in to 25in", "off", "taken away"
-  std::string layer;           ///< of the law; empty for a change of installations
-  std::size_t documents = 0;   ///< that it was tried on
-  std::size_t noticed_by = 0;  ///< how many of them; of a law the first one is enough
+  std::string what;                  ///< "parameter nipple-length", "rule bend-total", "a support"
+  std::string change;                ///< "24in to 25in", "off", "taken away"
+  std::string layer;                 ///< of the law; empty for a change of installations
+  std::size_t documents = 0;         ///< that it was tried on
+  std::size_t noticed_by = 0;        ///< how many of them; of a law the first one is enough
+  std::vector<Problem> unnoticed{};  ///< the places of installations where it was not, and what stands there
 };
 
 struct Mutation {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "figure/machines.hpp"
+#include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure {
@@ -52,7 +53,7 @@ void CircuitUse::read_groups(Evaluation& e) {
   loose.erase(std::unique(loose.begin(), loose.end()), loose.end());
   for (Index d = 0; d < of_device.size(); ++d) {
     const OvercurrentDevice& device = model.overcurrent_devices[d];
-    const auto beside = std::ranges::equal_range(loose, device.panel, {}, &std::pair<Index, Index>::first);
+    const auto beside = equal_in(loose, device.panel, &std::pair<Index, Index>::first);
     const bool alone = of_device[d].size() == 1;  // not law: one
     if (of_device[d].empty() || (alone && beside.empty())) continue;
     Group group{std::move(of_device[d]), {}, !beside.empty()};

@@ -10,6 +10,7 @@
 #include "figure/machines.hpp"
 #include "figure/outlets.hpp"
 #include "figure/required_outlets.hpp"
+#include "figure/sorted.hpp"
 
 namespace raceward::figure::compute {
 
@@ -67,7 +68,7 @@ Value only_these(Evaluation& e, Index c, Index& other) {
   if (made.known[c] == 0) {
     made.known[c] = 1;
     Value all = answer(true);
-    const auto of = std::ranges::equal_range(outlets.all, c, {}, &Outlets::At::circuit);
+    const auto of = equal_in(outlets.all, c, &Outlets::At::circuit);
     for (const auto& [circuit, d] : of) {
       const Value one = may_be_there(e, d);
       all = both(e, all, one);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "figure/sorted.hpp"
+
 namespace raceward::figure::grounding {
 
 using namespace installation;
@@ -38,7 +40,7 @@ struct Electrodes {
     while (!open.empty()) {
       const Index one = open.back();
       open.pop_back();
-      for (const auto& step : std::ranges::equal_range(steps, one, {}, &std::pair<Index, Index>::first)) {
+      for (const auto& step : equal_in(steps, one, &std::pair<Index, Index>::first)) {
         const Index other = step.second;
         const bool alone = e.in.routes.visits_at(other).empty() && e.in.graph.at(other).empty();
         if (at[other] != 0 || e.model.places[other].kind != PlaceKind::equipment || !alone) continue;

@@ -10,6 +10,7 @@
 
 #include "figure/facts.hpp"
 #include "figure/outlets.hpp"
+#include "figure/sorted.hpp"
 #include "figure/surroundings.hpp"
 
 namespace raceward::figure::outlets {
@@ -64,8 +65,7 @@ const ByArea& by_area(Evaluation& e) {
 }
 
 std::span<const InArea> of_area(const std::vector<InArea>& all, Index area) {
-  const auto found = std::ranges::equal_range(all, area, {}, &InArea::area);
-  return {found.begin(), found.end()};
+  return equal_in(all, area, &InArea::area);
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include "figure/facts.hpp"
 #include "figure/fill_law.hpp"
 #include "figure/outlets.hpp"
+#include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 
@@ -85,10 +86,11 @@ Value speaks_of(Evaluation& e, Index place) {
 
 /// Whether a luminaire of the circuit is in such a room.
 Value lights_such_a_room(Evaluation& e, Index circuit) {
-  const auto [first, last] =
-      std::ranges::equal_range(on_lights(e).lights, circuit, {}, &OnLights::At::circuit);
   Value any = answer(false);
-  for (auto at = first; at != last && !is_yes(any); ++at) any = either(e, any, speaks_of(e, at->place));
+  for (const OnLights::At& at : equal_in(on_lights(e).lights, circuit, &OnLights::At::circuit)) {
+    if (is_yes(any)) break;
+    any = either(e, any, speaks_of(e, at.place));
+  }
   return any;
 }
 
@@ -97,7 +99,7 @@ Value lights_on(Evaluation& e, Subject s, Index c) {
   const Circuit& circuit = e.model.circuits[c];
   if (circuit.kind == CircuitKind::other || circuit.kind == CircuitKind::feeder) return answer(false);
   const OnLights& on = on_lights(e);
-  const auto lights = std::ranges::equal_range(on.lights, c, {}, &OnLights::At::circuit);
+  const auto lights = equal_in(on.lights, c, &OnLights::At::circuit);
   if (lights.empty()) {
     if (on.unplaced != none)
       return e.lacks({SubjectKind::device, on.unplaced}, "circuit", "ids of the circuits on its terminals",

@@ -387,6 +387,11 @@ class Suites(Case):
         self.assertIn("rule raceway-fill: off", text)
         support = next(c for c in told["installations"] if c["what"] == "a support")
         self.assertGreater(support["noticed"], support["tried"] / 2)
+        self.assertEqual(len(support["unnoticed"]), support["tried"] - support["noticed"])
+        for line in support["unnoticed"]:
+            file, number, _, what = re.fullmatch(r"(.+\.xml):(\d+):(\d+): (support of raceway \S+)", line).groups()
+            self.assertIn("<support ", (self.folder / file).read_text().splitlines()[int(number) - 1], what)
+            self.assertIn("not: " + line, text)
         self.suite("--mutate", "--format", "junit", status=4)
 
     OWN = """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">

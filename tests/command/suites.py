@@ -343,15 +343,31 @@ class Suites(Case):
         shared = [n for n in told["numbers"] if n["layer"] == "nec-2023" and n["what"] == "table raceway-support: EMT, all, general"]
         self.assertEqual([n["documents"] for n in shared], [2])
 
-    def test_every_rule_of_the_fixtures_complies_violates_and_is_undetermined(self):
-        told = json.loads(self.run_program("suite", fixture("rules"), "--coverage", "--format", "json").out)
-        rules = [r for r in told["rules"] if r["ruleset"] == "nec-2023"]
-        self.assertGreater(len(rules), 50)
+    def shows_every_verdict(self, ruleset, *names, under=()):
+        """Under the ruleset each rule in force has a document that complies, violates, is undetermined, meets its limit."""
+        told = json.loads(self.run_program("suite", *[fixture(name) for name in names], *under, "--coverage", "--format", "json").out)
+        rules = [r for r in told["rules"] if r["ruleset"] == ruleset]
         for rule in rules:
             exact = rule["compared"] > 0 and rule["rule"] not in BESIDE_THE_LIMIT
             for verdict in "complies", "violates", "undetermined", *(["at_limit"] if exact else []):
-                self.assertGreater(rule[verdict], 0, f"{rule['rule']} never {verdict}")
+                self.assertGreater(rule[verdict], 0, f"{rule['rule']} never {verdict} under {ruleset}")
+        return rules
+
+    def test_every_rule_of_the_fixtures_complies_violates_and_is_undetermined(self):
+        rules = self.shows_every_verdict("nec-2023", "rules")
+        self.assertGreater(len(rules), 50)
         self.assertGreater(sum(rule["compared"] > 0 for rule in rules), 40)
+
+    def test_so_does_every_rule_of_other_countries(self):
+        canadian = sorted(f"tables/{p.name}" for p in pathlib.Path(fixture("tables")).glob("canadian-*.xml"))
+        for ruleset, documents in ("csa-c22-1-2021", canadian), ("bs-7671-2018", []):
+            self.assertGreater(len(self.shows_every_verdict(ruleset, "rules", *documents)), 3)
+
+    def test_so_does_every_rule_under_older_editions(self):
+        # Switches without a neutral in rooms that 2014 is sure of are in this table's document alone.
+        for edition in "nec-2014", "nec-2017", "nec-2020":
+            rules = self.shows_every_verdict(edition, "rules", "editions", "tables/switch-neutral-rooms.xml", under=("--under", edition))
+            self.assertGreater(len(rules), 50)
 
     def test_every_number_of_law_is_rested_on(self):
         """Of the shipped rulesets; docs/suites.md says why these are not."""

@@ -30,10 +30,22 @@ Value in_reach(Evaluation& e, Index c) {
                         circuit.source));
   }
   if ((*circuit.voltage).count() > volts->value.count) {
-    if (e.noting())
-      e.note(FMT_COMPILE("circuit {}: {} exceeds {}"), circuit.id,
-             text_of(show(*circuit.voltage, Unit::volt)), volts->text);
-    return answer(false);
+    // Between the legs of a multiwire circuit there is more than its outlets take.
+    const Value legs = e.get_aside(Id::multiwire, {SubjectKind::circuit, c});
+    if (!legs) return both(e, outlets::rated_at_most(e, c, amperes->value.count), legs);
+    const bool to_neutral =
+        is_yes(legs) && circuit.to_ground.known() && (*circuit.to_ground).count() <= volts->value.count;
+    if (is_yes(legs) && !circuit.to_ground.known()) {
+      return both(e, outlets::rated_at_most(e, c, amperes->value.count),
+                  e.lacks({SubjectKind::circuit, c}, "voltage-to-ground", "a voltage such as 120V", designer,
+                          {}, circuit.source));
+    }
+    if (!to_neutral) {
+      if (e.noting())
+        e.note(FMT_COMPILE("circuit {}: {} exceeds {}"), circuit.id,
+               text_of(show(*circuit.voltage, Unit::volt)), volts->text);
+      return answer(false);
+    }
   }
   return outlets::rated_at_most(e, c, amperes->value.count);
 }

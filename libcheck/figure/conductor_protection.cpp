@@ -12,6 +12,7 @@
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure {
 
@@ -106,8 +107,8 @@ Value device_allowed(Evaluation& e, Subject s, std::int64_t rating, const Value&
 
 namespace {
 
-/// Whether a circuit, and what shares a pole with it, feeds welders and nothing else.
-Value welders_alone(Evaluation& e, Index circuit) {
+/// Whether a circuit, and what shares a pole with it, feeds nothing that the general rules are for.
+Value feeds_no_others(Evaluation& e, Index circuit) {
   const CircuitUse& use = circuit_use(e);
   MissingId missing = use.sharing_open(circuit) ? lacks_sharing(e, circuit).missing : 0;
   for (const Index c : use.together(circuit)) {
@@ -149,9 +150,11 @@ Value protected_otherwise(Evaluation& e, Subject s) {
       continue;
     }
     const installation::Place& place = e.model.places[end.place];
-    if (is_welder(group)) {
-      // Only conductors to welders alone go by the rules of these.
-      const Value alone = welders_alone(e, s.index);
+    const bool in_group =
+        is_motor(group) && attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+    if (!in_group) {
+      // Only conductors to such equipment alone go by its rules.
+      const Value alone = feeds_no_others(e, s.index);
       missing = e.missing.both(missing, alone.missing);
       if (!alone) continue;
       if (alone.count == 0) {

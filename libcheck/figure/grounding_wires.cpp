@@ -107,11 +107,13 @@ Value not_connected(Evaluation& e, const Brought& b, std::string_view how) {
 Value joined_connected(Evaluation& e, Subject box, const std::vector<Brought>& joined) {
   const GroundedBy by = e.model.places[box.index].grounded_by;
   bool yes = false, all_no = true;
+  const Brought* said_no = nullptr;
   Value open;
   for (const Brought& b : joined) {
     const YesNo said = e.model.stops[b.stop].bonded;
     yes = yes || said == YesNo::yes;
     all_no = all_no && said == YesNo::no;
+    if (said == YesNo::no) said_no = &b;
     if (said == YesNo::unstated && open) open = lacks_bonded(e, b);
   }
   if (yes && by == GroundedBy::none) {
@@ -123,6 +125,13 @@ Value joined_connected(Evaluation& e, Subject box, const std::vector<Brought>& j
     return lacks_what_grounds(e, box,
                               "it is said to be grounded by wire, and every stop says that the equipment "
                               "grounding conductors are not connected to it");
+  }
+  if ((yes || by == GroundedBy::wire) && said_no != nullptr) {
+    return e.lacks({SubjectKind::circuit, said_no->circuit}, "bonded",
+                   "yes, as those that it is joined with are, or how it is treated there, such as through",
+                   installer,
+                   "it is said not to be connected to the box, and others that are joined in it are",
+                   e.model.stops[said_no->stop].source);
   }
   if (yes || by == GroundedBy::wire) return answer(true);
   if (all_no || by == GroundedBy::none)

@@ -166,6 +166,22 @@ Value motor_limit(Evaluation& e, Index place, std::int64_t current, std::string_
   return next ? Evaluation::value(next.count, share.cite) : next;
 }
 
+/// On an ordinary branch circuit conductors are protected as any others are.
+Value protects_conductors(Evaluation& e, Index circuit, std::int64_t rating) {
+  const Subject s{SubjectKind::circuit, circuit};
+  const Value sure = e.get_aside(Id::largest_overcurrent_device, s);
+  if (sure && sure.count >= rating) return Evaluation::value(number(1).count());
+  const Value best = e.get_aside(Id::largest_overcurrent_device_at_best, s);
+  if ((best && best.count < rating) || (sure && e.model.circuits[circuit].terminals.known())) {
+    e.note(
+        FMT_COMPILE("it may stand on an ordinary branch circuit, whose conductors would have to carry more"));
+    return Evaluation::value(0);
+  }
+  if (!sure || !best) return Evaluation::lacks(e.missing.both(sure.missing, best.missing));
+  return e.lacks(s, "terminal-temperature", "the temperature that its terminals are marked for, such as 75C",
+                 marking);
+}
+
 /// Largest ordinary branch circuit that a motor-compressor of one phase may be on, by voltage; 0 where none.
 Value compressor_branch(Evaluation& e, Index circuit, Index place) {
   const Table* const t = e.law.table("compressor-branch");
@@ -194,7 +210,10 @@ Value compressor_limit(Evaluation& e, Index circuit, Index place, std::int64_t c
   const Value branch =
       rating > limit_by(*share) ? compressor_branch(e, circuit, place) : Evaluation::value(0);
   if (!branch) return branch;
-  if (branch.count >= rating) {
+  const Value ordinary =
+      branch.count >= rating ? protects_conductors(e, circuit, rating) : Evaluation::value(0);
+  if (!ordinary) return ordinary;
+  if (ordinary.count != 0) {
     e.used(branch.cite);
     if (e.noting())
       e.note(FMT_COMPILE("{} may be on a branch circuit of {} at its voltage ({})"), e.model.places[place].id,
@@ -372,7 +391,10 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (missing == 0 && rating.count <= least.count) return least;
   const Value small = small_group(e, s.index, places);
   if (!small) return small;
-  if (rating.count <= small.count) {
+  const Value ordinary =
+      rating.count <= small.count ? protects_conductors(e, s.index, rating.count) : Evaluation::value(0);
+  if (!ordinary) return ordinary;
+  if (ordinary.count != 0) {
     e.used(small.cite);
     e.note(FMT_COMPILE("motors so small may stand behind {}, with others or alone"),
            amperes_shown(small.count));

@@ -270,11 +270,12 @@ class Reader {
       side.kind = kind;
       side.date = field->text;
       const double limit = size_of(field->text);
+      const bool beside = kind == Bound::Kind::more_than || kind == Bound::Kind::less_than;
+      const bool in_metric = metric(field->text);
       std::erase_if(within, [&](const std::string& word) {
         const double size = size_of(word);
-        if (!conductors && metric(word) != metric(field->text)) return true;
-        return low ? size < limit || (kind == Bound::Kind::more_than && size == limit)
-                   : size > limit || (kind == Bound::Kind::less_than && size == limit);
+        if (!conductors && metric(word) != in_metric) return true;
+        return (low ? size < limit : size > limit) || (beside && size == limit);
       });
     }
     c.words = std::move(within);

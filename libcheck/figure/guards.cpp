@@ -329,8 +329,18 @@ Value by_circuit(Evaluation& e, Index c) {
 template <Guard guard>
 Value by_either(Evaluation& e, Index d) {
   const Value own = by_devices<guard>(e, d);
-  if (is_yes(own)) return own;
   const auto circuits = circuits_of(e.model, e.model.devices[d]);
+  if (is_yes(own)) {
+    const Index by = ways<guard>(e).devices.guard[d];
+    if (by == d) return own;
+    // Whose tab is broken may be on a circuit that does not pass the device ahead.
+    const auto passing = circuits_of(e.model, e.model.devices[by]);
+    Value all = own;
+    for (const Index c : circuits) {
+      if (std::ranges::find(passing, c) == passing.end()) all = both(e, all, by_circuit<guard>(e, c));
+    }
+    return all;
+  }
   if (circuits.empty()) {
     return either(e, own,
                   e.lacks({SubjectKind::device, d}, "circuit", "ids of the circuits on its terminals",

@@ -154,9 +154,20 @@ Value overcurrent_rating(Evaluation& e, Subject s) {
 
 Value multiwire(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
-  if (circuit.kind == CircuitKind::other || circuit.multiwire == YesNo::no) return answer(false);
+  if (circuit.kind == CircuitKind::other) return answer(false);
   if (circuit.multiwire == YesNo::yes) return answer(true);
   const Counted counted = count_conductors(e, circuit);
+  if (circuit.multiwire == YesNo::no) {
+    const bool between_legs =
+        circuit.voltage.known() && circuit.to_ground.known() && *circuit.voltage > *circuit.to_ground;
+    const bool legs =
+        counted.grounded > 0 && counted.ungrounded > std::max<std::uint32_t>(1, circuit.parallel);
+    if (circuit.kind != CircuitKind::branch || !between_legs || !legs) return answer(false);
+    return e.lacks(
+        s, "multiwire", "yes", designer,
+        "it is said to be none, and has ungrounded conductors with a voltage between them beside a "
+        "grounded one");
+  }
   if (counted.missing == 0 && (counted.ungrounded < 2 || counted.grounded == 0)) return answer(false);
   return e.lacks(s, "multiwire", "yes or no", designer,
                  "it has several ungrounded conductors beside a grounded one, or may have");

@@ -1,5 +1,6 @@
 #include "output.hpp"
 
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -21,6 +22,17 @@ std::FILE* open_new(const std::string& path) {
   if (file != nullptr || errno != EEXIST) return file;
   std::remove(path.c_str());
   return std::fopen(path.c_str(), "wbx");
+}
+
+/// The new file belongs to whom the old one did, and the same people may read it. Where its group cannot be
+/// kept, the other group may do what everybody may.
+bool take_over(std::FILE* file, const struct stat& old) {
+  const int number = fileno(file);
+  const bool kept =
+      fchown(number, old.st_uid, old.st_gid) == 0 || fchown(number, static_cast<uid_t>(-1), old.st_gid) == 0;
+  constexpr mode_t group = S_IRWXG, all = S_IRWXU | S_IRWXG | S_IRWXO;
+  const mode_t others = (old.st_mode & S_IRWXO) << 3;
+  return fchmod(number, kept ? old.st_mode & all : (old.st_mode & all & ~group) | others) == 0;
 }
 
 /// Standard output of our own.
@@ -79,7 +91,14 @@ void Output::open() {
     // A link stays a link: what it points to is replaced.
     target_ = fs::exists(now) ? fs::canonical(path_, ignored).string() : path_;
     beside_ = target_ + "." + std::to_string(getpid()) + ".part";
+    struct stat old {};
+    const bool replaces = stat(target_.c_str(), &old) == 0;
+    // A rename would not ask whether the file may be written.
+    constexpr mode_t writable = S_IWUSR | S_IWGRP | S_IWOTH;
+    if (replaces && access(target_.c_str(), W_OK) != 0) return fail(path_, errno, Status::usage);
+    if (replaces && (old.st_mode & writable) == 0) return fail(path_, EACCES, Status::usage);
     file_ = open_new(beside_);
+    if (file_ != nullptr && replaces && !take_over(file_, old)) return fail(path_, errno, Status::usage);
   }
   if (file_ == nullptr) fail(path_, errno, Status::usage);
 }

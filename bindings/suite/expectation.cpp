@@ -9,7 +9,7 @@
 #include <pugixml.hpp>
 #include <set>
 #include <sstream>
-#include <tuple>
+#include <utility>
 
 namespace raceward::suite {
 
@@ -394,6 +394,54 @@ std::string needs_of(const Finding& found) {
   return sorted_once(std::move(needs));
 }
 
+/// What sentences said so far, by what they speak of and by ruleset. A sentence is complained about once.
+class Said {
+ public:
+  explicit Said(Expectations& all)
+      : all_(all), everywhere_(all.under.empty() ? std::vector<std::string>{""} : all.under) {}
+
+  template <class Expected, class Told>
+  void add(const Expected& e, const std::string& of, const std::string& what, Told told) {
+    bool first = true;
+    for (const std::string& id : e.under.empty() ? everywhere_ : e.under) {
+      const auto [at, is_new] = said_.try_emplace({of, id}, Former{e.place, what});
+      if (!is_new && std::exchange(first, false)) complain(e.place, at->second, id, told);
+    }
+  }
+
+  template <class Expected, class Told>
+  void ask(const Expected& e, const std::string& of, Told told) {
+    for (const std::string& id : e.under.empty() ? everywhere_ : e.under) {
+      const auto at = said_.find({of, id});
+      if (at != said_.end()) return complain(e.place, at->second, id, told);
+    }
+  }
+
+ private:
+  struct Former {
+    Place place;
+    std::string what;
+  };
+
+  template <class Told>
+  void complain(const Place& place, const Former& former, const std::string& under, Told told) {
+    all_.problems.push_back(
+        {place, told(former.place, former.what) + (under.empty() ? "" : ", under " + under)});
+  }
+
+  Expectations& all_;
+  std::vector<std::string> everywhere_;
+  std::map<std::pair<std::string, std::string>, Former> said_;
+};
+
+/// Of a sentence that begins so and was said before.
+auto twice(std::string sentence) {
+  return [sentence = std::move(sentence)](const Place& at, const std::string& former) {
+    return fmt::format("{}:{} says \"{} {}\" already; keep one of the two", at.file, at.line, sentence,
+                       former);
+  };
+}
+
 }  // namespace
 
 void read_comments(std::string_view document, const std::string& name, Expectations& out) {
@@ -436,21 +484,25 @@ void settle(Expectations& out) {
   for (const FigureExpectation& e : out.figures) known(e);
   for (const WaiverExpectation& e : out.waivers) known(e);
 
-  // A rule has one verdict of a subject.
-  std::map<std::tuple<std::string, std::string, std::string>, const Expectation*> seen;
-  for (const Expectation& e : out.findings) {
-    const std::vector<std::string> everywhere = out.under.empty() ? std::vector<std::string>{""} : out.under;
-    for (const std::string& id : e.under.empty() ? everywhere : e.under) {
-      const auto [at, is_new] = seen.try_emplace({e.rule, e.subject, id}, &e);
-      if (is_new || at->second == &e) continue;
-      const Place& other = at->second->place;
-      out.problems.push_back(
-          {e.place, fmt::format("{} is expected of {} in {}:{} already{}; a rule has one verdict of it",
-                                key_of(*at->second), e.subject, other.file, other.line,
-                                id.empty() ? "" : ", under " + id)});
-      break;
-    }
+  // One sentence speaks of a thing: a second one says otherwise, or nothing more.
+  Said verdicts(out), counts(out), figures(out);
+  for (const Expectation& e : out.findings)
+    verdicts.add(e, e.rule + " " + e.subject, key_of(e), [&](const Place& at, const std::string& former) {
+      return fmt::format("{} is expected of {} in {}:{} already; a rule has one verdict of it", former,
+                         e.subject, at.file, at.line);
+    });
+  for (const Expectation& e : out.disregarded)
+    verdicts.ask(e, e.rule + " " + e.subject, [&](const Place& at, const std::string& former) {
+      return fmt::format("{}:{} expects {}, so there is nothing to disregard; take one of the two away",
+                         at.file, at.line, former);
+    });
+  for (const LedgerExpectation& e : out.ledger) {
+    for (const auto& [name, count] : e.counts)
+      counts.add(e, e.rule + " " + name, fmt::format("{}={}", name, count), twice("ledger: " + e.rule));
   }
+  for (const FigureExpectation& e : out.figures)
+    figures.add(e, e.figure + " " + e.subject, e.value,
+                twice(fmt::format("figure: {} {}", e.figure, e.subject)));
 }
 
 bool disregards(const Expectations& all, const Finding& found, std::string_view ruleset) {

@@ -6,7 +6,7 @@
 #include <fstream>
 #include <iterator>
 #include <map>
-#include <set>
+#include <optional>
 
 namespace raceward::suite {
 
@@ -76,10 +76,10 @@ class Recorder {
         case Mismatch::Kind::moved:
           if (is_figure(m)) {
             leave(m, "figures are not recorded");
-          } else if (remove(c, m)) {
+          } else if (const auto line = remove(c, m)) {
             const Found found = found_of_subject(c, m.expected, m.ruleset);
             const Expectation* former = expectation(c, m);
-            add(found.sentence + (former == nullptr ? "" : cites_of(*former, found)));
+            add(found.sentence + (former == nullptr ? "" : cites_of(*former, found)), line);
           }
           break;
         case Mismatch::Kind::counts:
@@ -95,9 +95,15 @@ class Recorder {
     if (recording_.added.empty() && recording_.removed.empty()) return;
     if (is_new_) recording_.text = head;
     for (std::size_t i = 0; i < lines_.size(); ++i) {
-      if (gone_.count(i) == 0) recording_.text += lines_[i] + "\n";
+      const auto gone = gone_.find(i);
+      if (gone == gone_.end()) {
+        recording_.text += lines_[i] + "\n";
+        continue;
+      }
+      const char* const end = lines_[i].ends_with('\r') ? "\r\n" : "\n";
+      for (const std::string& line : gone->second) recording_.text += line + end;
     }
-    for (const std::string& line : recording_.added) recording_.text += line + "\n";
+    for (const std::string& line : new_) recording_.text += line + "\n";
     out_.files.push_back(std::move(recording_));
   }
 
@@ -148,9 +154,11 @@ class Recorder {
     return fmt::format(" cites=\"{}\"", still ? former.cites : found.cites.front());
   }
 
-  void add(const std::string& sentence) {
+  /// In place of a line that goes, or behind all.
+  void add(const std::string& sentence, std::optional<std::size_t> line = {}) {
     if (sentence.empty()) return;
     recording_.added.push_back(sentence);
+    (line ? gone_[*line] : new_).push_back(sentence);
   }
 
   void leave(const Mismatch& m, const std::string& why) {
@@ -158,30 +166,32 @@ class Recorder {
     out_.left.push_back({m.expected_at, fmt::format("{}{}: {}", m.expected, under, why)});
   }
 
-  bool remove(const Case& c, const Mismatch& m) {
-    return remove(document_.expected.findings, c, m) || remove(document_.expected.waivers, c, m);
+  /// The line that goes, where one does.
+  std::optional<std::size_t> remove(const Case& c, const Mismatch& m) {
+    const auto line = remove(document_.expected.findings, c, m);
+    return line ? line : remove(document_.expected.waivers, c, m);
   }
 
   template <class Expected>
-  bool remove(const std::vector<Expected>& all, const Case& c, const Mismatch& m) {
+  std::optional<std::size_t> remove(const std::vector<Expected>& all, const Case& c, const Mismatch& m) {
     const auto of = std::find_if(all.begin(), all.end(),
                                  [&](const Expected& e) { return key_of(e) == m.expected && holds(e, c); });
-    if (of == all.end()) return false;
+    if (of == all.end()) return {};
     if (!overwrite_) {
       leave(m, "expected and not found so; --overwrite would replace it");
-      return false;
+      return {};
     }
     if (of->place.file != document_.sidecar) {
       leave(m, "change it where it stands; only what stands in " + document_.sidecar + " is replaced");
-      return false;
+      return {};
     }
     if (of->under.size() > 1 || (of->under.empty() && document_.expected.under.size() > 1)) {
       leave(m, "it is expected under several rulesets; change it by hand");
-      return false;
+      return {};
     }
     const std::size_t line = of->place.line - 1;
-    if (gone_.insert(line).second) recording_.removed.push_back(lines_.at(line));
-    return true;
+    if (gone_.try_emplace(line).second) recording_.removed.push_back(lines_.at(line));
+    return line;
   }
 
   template <class Expected>
@@ -199,7 +209,8 @@ class Recorder {
   Recordings& out_;
   Recording recording_;
   std::vector<std::string> lines_;
-  std::set<std::size_t> gone_;
+  std::map<std::size_t, std::vector<std::string>> gone_;  // lines, and what takes their places
+  std::vector<std::string> new_;
   bool is_new_ = false;
 };
 

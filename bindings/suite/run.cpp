@@ -97,9 +97,20 @@ class Runner {
     const bool asked = !choice_.under.empty() && name == choice_.under;
     const auto& [loaded, ready] = laws_.at(asked ? name : laws_.named(name, document.file));
     if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
-    for (const Expectation& e : document.expected.disregarded) {
-      if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
-        c.problems.push_back({e.place, "ruleset " + loaded.law->id + " has no rule " + e.rule});
+    const auto known = [&](const auto& all) {
+      for (const auto& e : all) {
+        if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
+          c.problems.push_back(
+              {e.place, fmt::format("ruleset {} has no rule {}; raceward rulesets {} tells "
+                                    "those that it has",
+                                    loaded.law->id, e.rule, laws_.named(name, document.file))});
+      }
+    };
+    known(document.expected.disregarded);
+    // Who tries a document under another ruleset is told what is missed there.
+    if (choice_.under.empty()) {
+      known(document.expected.findings);
+      known(document.expected.ledger);
     }
     return ready.get();
   }

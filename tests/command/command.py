@@ -12,7 +12,7 @@ import unittest
 import program
 
 MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions",
-           "suites", "against", "begin", "waivers"]
+           "suites", "sentences", "against", "begin", "waivers"]
 
 
 def flat(suite):

@@ -9,6 +9,8 @@ import subprocess
 import tempfile
 import unittest
 
+import jsonschema
+
 PATH = pathlib.Path()    # of the program; set by command.py
 SOURCE = pathlib.Path()  # of the tree
 MODULES = pathlib.Path()  # built for tests: good, bad, faulty
@@ -64,3 +66,38 @@ class Case(unittest.TestCase):
     def left(self):
         """Names of what is in the folder now."""
         return sorted(path.name for path in self.folder.iterdir())
+
+
+class SuiteCase(Case):
+    """A test with a folder `suite` of documents."""
+
+    def setUp(self):
+        super().setUp()
+        (self.folder / "suite").mkdir()
+
+    def document(self, name, *sentences, of=GOOD, edit=lambda text: text):
+        """A fixture in the suite, without what it says of itself, and with these comments after its root's start."""
+        text = pathlib.Path(fixture(of)).read_text()
+        while "<!--" in text:
+            text = text[:text.index("<!--")] + text[text.index("-->") + 3:]
+        at = text.index(">", text.index("<installation")) + 1
+        comments = "".join(f"\n<!-- {sentence} -->" for sentence in sentences)
+        self.file(f"suite/{name}", edit(text[:at] + comments + text[at:]))
+
+    def suite(self, *more, status=0, **how):
+        done = self.run_program("suite", "suite", *more, **how)
+        self.assertEqual(done.status, status, done.out + done.err)
+        return done
+
+    def told(self, *more, status=1):
+        told = json.loads(self.suite("--format", "json", *more, status=status).out)
+        jsonschema.validate(told, schema("suite"))
+        return told
+
+    def kinds(self, *more, status=1):
+        return [m["kind"] for case in self.told(*more, status=status)["cases"] for m in case["mismatches"]]
+
+    def violations(self):
+        """Sentences of the violations in the faulty demo."""
+        report = json.loads(self.run_program("check", fixture(FAULTY), "--format", "json").out)
+        return [f"expect: {f['verdict']} {f['rule']} {f['subject']}" for f in report["findings"]]

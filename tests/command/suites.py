@@ -6,15 +6,9 @@ import pathlib
 import random
 import re
 import shutil
-import subprocess
 import xml.etree.ElementTree as ET
 
-import jsonschema
-
-import program
-from program import FAULTY, GOOD, Case, fixture, schema
-
-
+from program import FAULTY, GOOD, SuiteCase, fixture
 
 # What no document can rest on: docs/suites.md tells of each why.
 UNREAD = [
@@ -29,38 +23,7 @@ UNREAD = [
 BESIDE_THE_LIMIT = {"conduit-body-size", "expansion-fitting", "fault-current", "jam-ratio"}
 
 
-class Suites(Case):
-    def setUp(self):
-        super().setUp()
-        (self.folder / "suite").mkdir()
-
-    def document(self, name, *sentences, of=GOOD, edit=lambda text: text):
-        """A fixture in the suite, without what it says of itself, and with these comments after its root's start."""
-        text = pathlib.Path(fixture(of)).read_text()
-        while "<!--" in text:
-            text = text[:text.index("<!--")] + text[text.index("-->") + 3:]
-        at = text.index(">", text.index("<installation")) + 1
-        comments = "".join(f"\n<!-- {sentence} -->" for sentence in sentences)
-        self.file(f"suite/{name}", edit(text[:at] + comments + text[at:]))
-
-    def suite(self, *more, status=0, **how):
-        done = self.run_program("suite", "suite", *more, **how)
-        self.assertEqual(done.status, status, done.out + done.err)
-        return done
-
-    def told(self, *more, status=1):
-        told = json.loads(self.suite("--format", "json", *more, status=status).out)
-        jsonschema.validate(told, schema("suite"))
-        return told
-
-    def kinds(self, *more, status=1):
-        return [m["kind"] for case in self.told(*more, status=status)["cases"] for m in case["mismatches"]]
-
-    def violations(self):
-        """Sentences of the violations in the faulty demo."""
-        report = json.loads(self.run_program("check", fixture(FAULTY), "--format", "json").out)
-        return [f"expect: {f['verdict']} {f['rule']} {f['subject']}" for f in report["findings"]]
-
+class Suites(SuiteCase):
     def test_the_fixtures_are_a_suite(self):
         folders = [fixture(name) for name in ("rules", "editions", "demo", "jurisdictions", "known-bad", "known-good",
                                             "tables", "waivers")]
@@ -110,33 +73,6 @@ class Suites(Case):
         for written, as_expected in (f"{value:.0f}", True), (f"{value:.1f}", True), (f"{value + 1:.1f}", False):
             self.document("a.xml", *others, f'{key} measured="{written} {unit}"', of=FAULTY)
             self.suite(status=0 if as_expected else 1)
-
-    def test_sentences_that_nobody_can_read(self):
-        wrong = ["expects: violates bend-total R1", "expect: violated bend-total R1", "expect: violates bend-total",
-                 "expect: violates bend-total R1 limits=\"3\"", "expect under: violates bend-total R1",
-                 "expect under nec-2017: violates bend-total R1", "ledger: bend-total many", "disregard: all",
-                 "between: nec-2023", "expect: undetermined bend-total R1", "under nec-2014", "Under: nec-2014",
-                 "expect violates bend-total R1", "ledger bend-total complies=3", "Legder: bend-total complies=3",
-                 "exepct: violates bend-total R1", "a remark\n ledger: bend-total complies=3", 'expect: violates x y needs=""',
-                 'expect: violates x y limit="much"', "disregard: violates no-such-rule *", "under: nec-2023 nec-2023"]
-        remarks = ["expected fill is 40 %: see the table", "under the bench: dry", "figures are in the office",
-                   "the ledger says so", "between us"]
-        self.document("a.xml", "expect: violates bend-total R1", *wrong, *remarks)
-        self.document("b.xml")
-        self.file("suite/b.expect", "what is this\n")
-        self.document("c.xml")
-        self.file("suite/lonely.expect", "expect: violates bend-total R1\n")
-        (self.folder / "suite/empty").mkdir()
-        self.file("suite/empty/all.expect", "under: nec-2014\n")
-        told = self.told(status=3)
-        problems = {case["name"]: case["problems"] for case in told["cases"]}
-        self.assertEqual(len(problems["a.xml"]), len(wrong), problems["a.xml"])
-        for problem in problems["a.xml"] + problems["b.xml"]:
-            self.assertGreater(problem["place"]["line"], 0)
-            self.assertGreater(problem["place"]["column"], 0)
-        self.assertEqual([p["place"]["file"] for p in told["problems"]],
-                         ["suite/empty/all.expect", "suite/lonely.expect"])
-        self.assertEqual((told["passed"], told["failed"]), (1, 2))  # c.xml went on
 
     def test_documents_that_cannot_be_read(self):
         self.document("a.xml")
@@ -201,62 +137,6 @@ class Suites(Case):
         # The same suite, the same bytes: no times.
         self.assertFalse(any("time" in element.attrib for element in root.iter()))
 
-    def test_record(self):
-        self.document("a.xml", of=FAULTY)
-        self.document("b.xml")
-        before = (self.folder / "suite/a.xml").read_bytes()
-        done = self.suite("--record")
-        for sentence in self.violations():
-            self.assertIn("  + " + sentence, done.out)
-        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.expect", "a.xml", "b.xml"])
-        self.assertEqual((self.folder / "suite/a.xml").read_bytes(), before)
-        self.suite()
-        written = (self.folder / "suite/a.expect").read_bytes()
-        self.assertIn("nothing to record", self.suite("--record").out)
-        self.assertEqual((self.folder / "suite/a.expect").read_bytes(), written)
-
-    def test_record_overwrites_only_where_it_is_told(self):
-        self.document("a.xml", of=FAULTY)
-        self.suite("--record")
-        file = self.folder / "suite/a.expect"
-        lines = file.read_text().splitlines()
-        kept = "# my remark"
-        false = "expect: violates bend-total X9"
-        file.write_text("\n".join([kept, *lines[:-1], false]) + "\n")
-        done = self.suite("--record", status=1)
-        self.assertIn("left as it is: ", done.out)
-        self.assertIn(false, file.read_text())
-        self.assertIn(lines[-1], file.read_text())  # what was not expected is added
-        done = self.suite("--record", "--overwrite")
-        self.assertIn("  - " + false, done.out)
-        self.assertNotIn(false, file.read_text())
-        self.assertIn(kept, file.read_text())
-        self.suite()
-
-    def test_record_keeps_saying_what_is_cited(self):
-        self.document("a.xml", of=FAULTY)
-        self.suite("--record")
-        file = self.folder / "suite/a.expect"
-        gap, = (line for line in file.read_text().splitlines() if "support-spacing" in line)
-        for cited, becomes in (("358.30(A)", "358.30(A)"), ("999.9", "342.30 to 362.30, by raceway type")):
-            said = gap.replace('limit="10 ft"', 'limit="9 ft"') + f' cites="NFPA 70-2023 {cited}"'
-            self.assertNotIn(said, gap)
-            file.write_text(said + "\n")
-            self.assertIn(f"  - {said}\n", self.suite("--record", "--overwrite").out)
-            self.assertIn(f'{gap} cites="NFPA 70-2023 {becomes}"\n', file.read_text())
-            self.suite()
-
-    def test_what_a_killed_record_left_is_no_matter(self):
-        self.document("a.xml", of=FAULTY)
-        self.file("suite/a.expect.4294967296.part", "half of it")
-        # One of the same process number.
-        done = subprocess.run(["sh", "-c", f'echo half > suite/a.expect.$$.part; exec "{program.PATH}" suite suite --record'],
-                              cwd=self.folder, capture_output=True, timeout=60)
-        self.assertEqual((done.returncode, done.stderr), (0, b""))
-        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()),
-                         ["a.expect", "a.expect.4294967296.part", "a.xml"])
-        self.suite()
-
     def test_a_fault_for_a_folder_is_told_once(self):
         for name in "a.xml", "b.xml", "c.xml":
             self.document(name)
@@ -270,20 +150,6 @@ class Suites(Case):
         self.suite("--record", status=3)
         self.assertFalse((self.folder / "suite/d.expect").exists())
         self.assertEqual(self.suite("--mutate", status=3).out.count("all.expect"), 1)
-
-    def test_record_leaves_the_words_of_documents(self):
-        self.document("a.xml", "expect: violates bend-total X9")
-        done = self.suite("--record", "--overwrite", status=1)
-        self.assertIn("left as it is: ", done.out)
-        self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.xml"])
-
-    def test_record_writes_files_whole_or_not_at_all(self):
-        self.document("a.xml", of=FAULTY)
-        self.document("b.xml", of=FAULTY)
-        (self.folder / "suite/a.expect").mkdir()  # cannot be written
-        done = self.suite("--record", status=3)
-        self.assertTrue((self.folder / "suite/b.expect").is_file())
-        self.assertEqual([p.name for p in (self.folder / "suite").iterdir() if p.name.endswith(".part")], [])
 
     def test_output_is_never_over_an_input(self):
         self.document("a.xml")
@@ -558,20 +424,3 @@ class Suites(Case):
                   '<document id="own" title="Own" edition="1"/></ruleset>')
         self.suite("--under", "layer.xml", "--output", "layer.xml", status=4)
         self.assertEqual(sorted(p.name for p in (self.folder / "suite").iterdir()), ["a.xml"])
-
-    def test_record_takes_nothing_back_of_a_rule_that_went_wrong(self):
-        self.file("suite/layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
-  <document id="own" title="Own" edition="1"/>
-  <uses rule="own-rule" change="new"><cite section="1" basis="memory"/></uses>
-</ruleset>""")
-        self.document("a.xml", "under: layer.xml")
-        self.file("suite/a.expect", "expect: violates own-rule R1\n")
-        self.suite("--record", "--overwrite", status=1)
-        self.assertEqual((self.folder / "suite/a.expect").read_text(), "expect: violates own-rule R1\n")
-
-    def test_what_is_recorded_can_be_read_again(self):
-        for path in (program.SOURCE / "fixtures/rules").glob("*/violates-*.xml"):
-            self.document(path.parent.name + "-" + path.name, of=path.relative_to(program.SOURCE / "fixtures"),
-                          edit=lambda text: text)
-        self.suite("--record")
-        self.suite()

@@ -2,7 +2,7 @@
 """Writes docs/benchmarks.md from what raceward_benchmark measured in one run.
 
 raceward_benchmark --benchmark_repetitions=3 --benchmark_format=json --benchmark_filter=\\
-    'bare_parse/100000|load/.*/100000|five_modules.*/100000/(0|100)/|(threads?|rules)/100000/0/|rule/' > measured.json
+    'bare_parse/100000|load/.*/100000|five_modules.*/100000/(0|100)/|(threads?|rules)/100000/0/|rule/|suite_.*/10000/' > measured.json
 table.py measured.json ../../docs/benchmarks.md
 """
 
@@ -43,6 +43,40 @@ NAMES = [
     ("whole_check/ten_data_rules_one_thread/100000/0/real_time", "ten data rules, one thread"),
 ]
 
+SUITES = """
+## Suites
+{documents:,} installations of three raceways, a file of {kilobytes:.0f} kB each, read from files that the system has in memory. The unit
+is here the time in which the same files are read and parsed by pugixml on as many threads.
+
+| what | ms | bare parses |
+|---|---:|---:|
+"""
+
+OF_SUITES = [
+    ("suite_bare_parse/{}", "reading and bare parse{}"),
+    ("suite_load/{}", "the suite's reader and loading{}"),
+    ("suite_check/clean{}", "the suite, as expected without findings{}"),
+    ("suite_check/finding{}", "the suite, one expected finding each{}"),
+]
+
+
+def suites(medians, times):
+    """What suites cost, where that was measured."""
+    of_bare = next((r for r in medians if r.get("run_name", r["name"]).startswith(OF_SUITES[0][0].format("all"))), None)
+    if of_bare is None:
+        return ""
+    documents = round(of_bare["real_time"] / 1000 / of_bare["per_document"])
+    kilobytes = of_bare["bytes_per_second"] * of_bare["per_document"] / 1000
+    out = SUITES.format(documents=documents, kilobytes=kilobytes)
+    for threads, told in ("all_threads", ""), ("one_thread", ", one thread"):
+        bare = times[f"suite_bare_parse/{threads}/{documents}/real_time"]
+        for name, what in OF_SUITES:
+            short = "" if threads == "all_threads" else "_" + threads
+            name = name.format(short if name.startswith("suite_check") else threads)
+            time = times[f"{name}/{documents}/real_time"]
+            out += f"| {what.format(told)} | {time:.0f} | {time / bare:.1f} |\n"
+    return out
+
 
 def main():
     measured = json.loads(pathlib.Path(sys.argv[1]).read_text())
@@ -60,7 +94,7 @@ def main():
     out += RULES.format(sum=total)
     for time, rule in rules:
         out += f"| [{rule}](rules/{rule}.md) | {time:.1f} | {time / bare:.2f} | {100 * time / total:.1f} % |\n"
-    pathlib.Path(sys.argv[2]).write_text(out)
+    pathlib.Path(sys.argv[2]).write_text(out + suites(medians, times))
 
 
 if __name__ == "__main__":

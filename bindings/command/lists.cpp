@@ -216,6 +216,35 @@ std::string expressions(const Requirement& r) {
          wrapped("must hold: " + r.must_words, 6);
 }
 
+bool asks(const Condition& c, const std::string& fact) {
+  return (c.kind == Condition::Kind::fact && c.name == fact) ||
+         std::any_of(c.parts.begin(), c.parts.end(), [&](const Condition& part) { return asks(part, fact); });
+}
+
+/// Whether a condition, a requirement or an expression asks for a declared fact.
+bool is_read(const Law& law, const std::string& fact) {
+  const auto in = [&](const std::string& expression) {
+    const std::string path = "stated/@" + fact;
+    for (std::size_t at = expression.find(path); at != std::string::npos;
+         at = expression.find(path, at + 1)) {
+      const std::size_t end = at + path.size();
+      if (end == expression.size() || (std::isalnum(static_cast<unsigned char>(expression[end])) == 0 &&
+                                       expression[end] != '-' && expression[end] != '_'))
+        return true;
+    }
+    return false;
+  };
+  return std::any_of(law.scopes.begin(), law.scopes.end(),
+                     [&](const Scope& s) { return asks(s.when, fact); }) ||
+         std::any_of(law.requirements.begin(), law.requirements.end(),
+                     [&](const Requirement& r) { return asks(r.given, fact) || asks(r.must, fact); }) ||
+         std::any_of(law.data_rules.begin(), law.data_rules.end(), [&](const DataRule& r) {
+           return std::any_of(r.whens.begin(), r.whens.end(), [&](const auto& w) { return in(w.test); }) ||
+                  std::any_of(r.asserts.begin(), r.asserts.end(),
+                              [&](const auto& a) { return in(a.test) || in(a.measured) || in(a.limit); });
+         });
+}
+
 std::string described(const Law& law) {
   std::string out = fmt::format("{}: {}\n", law.id, law.title);
   for (const LayerPeriod& p : law.periods) {
@@ -250,9 +279,10 @@ std::string described(const Law& law) {
             ? fmt::format("a number in {}", f.unit == Unit::one ? "no unit" : symbol_of(f.unit))
         : f.words.empty() ? "a word"
                           : fmt::format("{}", fmt::join(f.words, ", "));
-    out += wrapped(
-        fmt::format("of each {}{}: {}: {}", raceward::name_of(f.of), by_layer(law, f.layer), f.title, value),
-        32, "  " + f.name);
+    const char* const unread = is_read(law, f.name) ? "" : "; nothing of this ruleset reads it";
+    out += wrapped(fmt::format("of each {}{}: {}: {}{}", raceward::name_of(f.of), by_layer(law, f.layer),
+                               f.title, value, unread),
+                   32, "  " + f.name);
   }
   if (!law.requirements.empty() || !law.data_rules.empty()) out += "\nWhat it asks itself\n";
   for (const Requirement& r : law.requirements) out += asked(law, r) + expressions(r);

@@ -104,6 +104,7 @@ void WordsRead::add(std::string_view word) {
 void WordsRead::add(const Condition& condition) {
   for (const Condition& part : condition.parts) add(part);
   if (condition.kind == Condition::Kind::attribute) read_[condition.element].insert(condition.name);
+  if (condition.kind == Condition::Kind::fact) read_["stated"].insert(condition.name);
   if (condition.kind == Condition::Kind::attested) read_["attest"].insert({"fact", "of"});
 }
 
@@ -112,13 +113,18 @@ bool WordsRead::attribute(std::string_view element, std::string_view name) const
   return of != read_.end() && of->second.find(name) != of->second.end();
 }
 
-bool WordsRead::fact(std::string_view name) const { return law_ != nullptr && law_->fact(name) != nullptr; }
+bool WordsRead::declared(std::string_view fact) const {
+  return law_ != nullptr && law_->fact(fact) != nullptr;
+}
 
 std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read) {
   std::vector<NotChecked> out;
   for (const installation::StatedFact& fact : model.facts) {
-    if (!read.fact(fact.name))
-      out.push_back({fmt::format("fact {} of {}", fact.name, fact.of), "the ruleset does not declare it"});
+    const std::string what = fmt::format("fact {} of {}", fact.name, fact.of);
+    if (!read.declared(fact.name))
+      out.push_back({what, "the ruleset does not declare it"});
+    else if (!read.attribute("stated", fact.name))
+      out.push_back({what, "no rule in force reads it"});
   }
   for (const installation::Usage& usage : model.usage) {
     if (usage.element == "fact") continue;    // said above

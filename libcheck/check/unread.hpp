@@ -26,7 +26,8 @@ class WordsRead {
 
   [[nodiscard]] bool element(std::string_view name) const { return read_.find(name) != read_.end(); }
   [[nodiscard]] bool attribute(std::string_view element, std::string_view name) const;
-  [[nodiscard]] bool fact(std::string_view name) const;
+  /// Whether the law declares a fact of this name; that it is read, attribute("stated", name) tells.
+  [[nodiscard]] bool declared(std::string_view fact) const;
 
  private:
   const Law* law_;

@@ -22,6 +22,10 @@ std::string path_from(const std::string& folder, std::string_view named) {
   return folder + std::string(named);
 }
 
+bool same_path(const std::string& a, const std::string& b) {
+  return std::filesystem::path(a).lexically_normal() == std::filesystem::path(b).lexically_normal();
+}
+
 namespace {
 
 class Chain {

@@ -21,6 +21,9 @@ struct Link {
 /// A path that a layer names, from its folder on.
 std::string path_from(const std::string& folder, std::string_view named);
 
+/// Whether two names of layers, or paths from one folder, mean the same.
+bool same_path(const std::string& a, const std::string& b);
+
 /// Base first. Empty where a file cannot be had or read, or the bases lead in a circle; then at least one
 /// problem says so.
 std::vector<Link> read_chain(const std::string& path, const Shelf& own, const Shelf& shipped,

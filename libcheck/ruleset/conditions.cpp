@@ -10,6 +10,7 @@
 #include "facts/relations.hpp"
 #include "facts/shape.hpp"
 #include "figure/figure.hpp"
+#include "ruleset/exclusion.hpp"
 #include "ruleset/resolve_rule.hpp"
 #include "ruleset/values.hpp"
 
@@ -92,8 +93,6 @@ struct Sort {
   bool share = false;  ///< told in percent: a bare number would be a hundred times as much
 };
 
-bool apart(const Bound& high, const Bound& low);
-
 class Reader {
  public:
   Reader(const TextFile& file, const DeclaredFacts& facts, Problems& problems,
@@ -101,6 +100,7 @@ class Reader {
       : file_(file), facts_(facts), problems_(problems), about_(about) {}
 
   Condition where(const WhereFields& w) {
+    const std::size_t before = problems_.size();
     Condition all;
     words(all, w.occupancy, "installation", "occupancy");
     words(all, w.use, "area", "use");
@@ -118,17 +118,25 @@ class Reader {
     }
     for (const ConditionFields& c : w.conditions) all.parts.push_back(one(c));
     if (all.parts.empty()) problem(w.offset, "<where> says no condition; what holds always stands outside");
+    if (problems_.size() == before) possible(all.parts, w.offset);
     return all;
   }
 
   Condition all(const std::vector<ConditionFields>& conditions) {
+    const std::size_t before = problems_.size();
     Condition all;
     for (const ConditionFields& c : conditions) all.parts.push_back(one(c));
+    if (problems_.size() == before && !conditions.empty()) possible(all.parts, conditions.front().offset);
     return all;
   }
 
  private:
   void problem(std::size_t at, std::string message) { problems_.add(file_, at, std::move(message)); }
+
+  void possible(const std::vector<Condition>& all, std::size_t at) {
+    if (const auto both = never_hold(all, about_, facts_))
+      problem(at, "this can never hold: " + *both + " exclude each other; take one of them away");
+  }
 
   void words(Condition& all, const Field& field, const char* element, const char* attribute) {
     if (!field.written) return;
@@ -175,7 +183,7 @@ class Reader {
     const std::optional<SubjectKind> counted = kind_named(c.element);
     leads_to(counted, fields.of.offset);
     const std::optional<SubjectKind> about = std::exchange(about_, counted);
-    for (const ConditionFields& part : fields.parts) c.parts.push_back(one(part));
+    c.parts = all(fields.parts).parts;
     about_ = about;
     const Sort count{Sort::Kind::count, Dimension::none, {}, {}};
     if (fields.is.written) equal(c, count, fields.is);
@@ -427,34 +435,6 @@ std::string words_of(const Bound& bound) {
          (bound.date.empty() ? text_of(bound.amount) : bound.date);
 }
 
-bool apart(const Bound& high, const Bound& low) {
-  if (high.kind == Bound::Kind::none || low.kind == Bound::Kind::none) return false;
-  const bool both = high.kind == Bound::Kind::at_most && low.kind == Bound::Kind::at_least;
-  if (!high.date.empty() || !low.date.empty()) return both ? high.date < low.date : high.date <= low.date;
-  return both ? high.amount.count < low.amount.count : high.amount.count <= low.amount.count;
-}
-
-bool contradict(const Condition& a, const Condition& b) {
-  using enum Condition::Kind;
-  if (a.kind == none_of) {
-    // What the one refuses, the other asks for: enough where they are the same words.
-    for (const Condition& part : a.parts) {
-      if (part.kind == b.kind && part.element == b.element && part.name == b.name && part.words == b.words &&
-          ruleset::words_of(part) == ruleset::words_of(b))
-        return true;
-    }
-    return false;
-  }
-  if (b.kind == none_of) return contradict(b, a);
-  if (a.kind != b.kind || a.element != b.element || a.name != b.name) return false;
-  if (!a.words.empty() && !b.words.empty()) {
-    return std::none_of(a.words.begin(), a.words.end(), [&](const std::string& word) {
-      return std::find(b.words.begin(), b.words.end(), word) != b.words.end();
-    });
-  }
-  return apart(a.high, b.low) || apart(b.high, a.low);
-}
-
 }  // namespace
 
 std::optional<DeclaredFact> declared(const FactFields& fields, const TextFile& file, Problems& problems) {
@@ -584,15 +564,6 @@ std::string words_of(const Condition& c) {
   const std::string low = words_of(c.low), high = words_of(c.high);
   if (low.empty() && high.empty()) return out;
   return out + " is " + low + (low.empty() || high.empty() ? "" : " and ") + high;
-}
-
-bool exclude_each_other(const Condition& a, const Condition& b) {
-  for (const Condition& one : a.parts) {
-    for (const Condition& other : b.parts) {
-      if (contradict(one, other)) return true;
-    }
-  }
-  return false;
 }
 
 }  // namespace raceward::ruleset

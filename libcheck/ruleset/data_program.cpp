@@ -10,6 +10,7 @@
 #include "facts/stated.hpp"
 #include "ruleset/c_locale.hpp"
 #include "ruleset/text_file.hpp"
+#include "ruleset/xpath_compared.hpp"
 
 namespace raceward::ruleset {
 
@@ -67,9 +68,15 @@ class Faults {
   Faults(const DataRule& rule, const Names& names) : names_(names), rule_(rule) {}
 
   std::vector<DataRuleFault> all() {
-    for (const DataRule::When& when : rule_.whens) expression(when.test, Gives::truth);
+    Compared whens(names_);
+    for (const DataRule::When& when : rule_.whens) {
+      expression(when.test, Gives::truth);
+      if (out_.empty()) possible(whens, when.test);
+    }
     for (const DataRule::Assert& a : rule_.asserts) {
       expression(a.test, Gives::must);
+      Compared alone(names_);
+      if (out_.empty()) possible(alone, a.test);
       const Holds measured = expression(a.measured, Gives::number);
       const Holds limit = expression(a.limit, Gives::number);
       if (!a.measured.empty() && !a.limit.empty() && out_.empty() && !alike(measured, limit))
@@ -99,6 +106,9 @@ class Faults {
     if (auto fault = check_expression(text, gives, names_, read)) add(text, std::move(*fault));
     lacking_.insert(lacking_.end(), read.lacking.begin(), read.lacking.end());
     return read.holds;
+  }
+  void possible(Compared& with, const std::string& text) {
+    if (auto fault = with.add(text)) add(text, std::move(*fault));
   }
   void add(const std::string& text, ExpressionFault fault) { out_.push_back({&text, std::move(fault)}); }
 
@@ -235,6 +245,7 @@ void collect_words(const Reads& reads, const facts::Shape& shape, std::vector<st
       out.push_back(fmt::format("{}@{}", element, axis ? "at" : name));
     }
   }
+  for (const Reads::Stated& each : reads.stated) out.push_back("stated@" + each.fact->name);
   for (const Reads::Part& part : reads.parts) collect_words(part.of, *part.row->shape, out);
 }
 

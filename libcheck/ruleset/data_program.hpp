@@ -39,7 +39,8 @@ class DataProgram {
   [[nodiscard]] const Reads& reads() const { return reads_; }
   /// Of the assertion that has this message.
   [[nodiscard]] std::string_view cure(std::uint32_t message) const { return source_->asserts[message].cure; }
-  /// What of documents it reads itself, besides figures: "raceway@type", "support". Sorted, each once.
+  /// What of documents it reads itself, besides figures: "raceway@type", "support", and "stated@storeys" of
+  /// facts that the law declares. Sorted, each once.
   [[nodiscard]] std::vector<std::string> words_read() const;
 
  private:

@@ -428,6 +428,15 @@ class Resolver {
     return over;
   }
 
+  /// Its own base is adopted where the layer is not to hold; where it sets nothing, that changes nothing.
+  [[nodiscard]] bool adopts_nothing_else(const WhereFields& w) const {
+    return layer_.base.written && same_path(layer_.base.text, w.adopts.text) && &w == layer_.wheres.data() &&
+           layer_.parameters.empty() && layer_.tables.empty() && layer_.uses.empty() &&
+           layer_.rules.empty() && layer_.requirements.empty() && layer_.renumbered.empty() &&
+           std::none_of(layer_.documents.begin(), layer_.documents.end(),
+                        [](const DocumentFields& d) { return d.change.written; });
+  }
+
   void where(const WhereFields& w) {
     period(w.permit_from, w.permit_before);
     period(layer_.effective_from, w.permit_before);
@@ -474,7 +483,12 @@ class Resolver {
     if (w.adopts.written) {
       if (scope.parameters.size() + scope.tables.size() + scope.rules.size() > 0)
         problem(w.adopts.offset, "write changes of what is adopted in a second <where>, after this one");
-      scope.adopts = with_.adopt(link_, w.adopts);
+      if (adopts_nothing_else(w))
+        problem(w.adopts.offset,
+                "this is what the layer stands upon, and it sets nothing that would not hold "
+                "there; leave the <where> out");
+      else
+        scope.adopts = with_.adopt(link_, w.adopts);
     } else if (w.parameters.empty() && w.tables.empty() && w.uses.empty()) {
       problem(w.offset, "<where> changes nothing");
     }

@@ -28,6 +28,15 @@ class Jurisdictions(Case):
         self.assertIn("hvac-service", out)
         self.assertIn("where area@use is outdoors and fact hvac-service is yes", out)
         self.assertIn("rule ground-fault-protection off", out)
+        self.assertNotIn("nothing of this ruleset reads it", " ".join(out.split()))
+
+    def test_facts_that_nothing_reads_are_told(self):
+        self.file("layer.xml", self.DATA.replace("<rule id", """<fact name="steep" of="raceway" value="yes-no" title="Steep"/>
+  <fact name="steep-as" of="raceway" value="number" title="How steep"/><rule id""").replace("@type != 'FMC'", "stated/@steep-as &gt; 3"))
+        out = self.run_program("rulesets", "layer.xml").out
+        told = " ".join(out[out.index("Facts that documents"):out.index("What it asks itself")].split())
+        self.assertEqual(told.count("nothing of this ruleset reads it"), 1, told)
+        self.assertIn("Steep: yes or no; nothing of this ruleset reads it", told)
 
     DATA = """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
   <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>

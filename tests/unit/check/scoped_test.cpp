@@ -2,6 +2,7 @@
 // verdict depends on what is not known.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -113,6 +114,23 @@ TEST_F(Scoped, AFactThatNobodyDeclaresIsToldAsUnread) {
   bool told = false;
   for (const NotChecked& n : report.not_checked) told = told || n.what == "fact odd of D1";
   EXPECT_TRUE(told);
+}
+
+TEST_F(Scoped, AFactThatIsDeclaredAndThatNothingReadsIsToldAsUnread) {
+  const std::string more = R"(<fact name="odd" of="device" value="yes-no" title="Whether it is odd"/>)";
+  const Report report = check_under(
+      more + off_for_old, R"(<fact name="odd" of="D1" value="yes"/><fact name="old" of="D1" value="yes"/>)");
+  std::vector<std::string> told;
+  for (const NotChecked& n : report.not_checked) {
+    if (n.what.starts_with("fact ")) told.push_back(n.what + ": " + n.why);
+  }
+  EXPECT_EQ(told, std::vector<std::string>{"fact odd of D1: no rule in force reads it"});
+  const Report by_rule =
+      check_under(more + R"(<rule id="even" change="new" subject="device" title="T" why="W">
+    <cite section="1" basis="memory"/><assert test="stated/@odd = 'yes'" message="m" cure="c"/></rule>)",
+                  R"(<fact name="odd" of="D1" value="yes"/>)");
+  EXPECT_TRUE(std::none_of(by_rule.not_checked.begin(), by_rule.not_checked.end(),
+                           [](const NotChecked& n) { return n.what == "fact odd of D1"; }));
 }
 
 TEST_F(Scoped, TheDateOfThePermitDecides) {

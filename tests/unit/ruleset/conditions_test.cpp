@@ -333,7 +333,111 @@ constexpr Fault faults[] = {
      {},
      "<count> says not how many"},
 };
+#define REQUIRES(inner)                                                                          \
+  "<requires id=\"a\" subject=\"raceway\" title=\"x\" why=\"x\" message=\"x\" cure=\"x\"><cite " \
+  "section=\"8\" "                                                                               \
+  "basis=\"read\" source=\"B1\"/>" inner "</requires>"
+constexpr Fault never_faults[] = {
+    {"unless_the_same",
+     "<^where occupancy=\"commercial\"><unless><if attribute=\"installation@occupancy\" "
+     "is=\"commercial\"/></unless>" CHANGE "</where>",
+     {},
+     "this can never hold: \"installation@occupancy is commercial\" and \"not (installation@occupancy is "
+     "commercial)\" exclude each other; take one of them away"},
+    {"two_words",
+     "<^where occupancy=\"commercial\"><if attribute=\"installation@occupancy\" is=\"dwelling farm\"/>" CHANGE
+     "</where>",
+     {},
+     "this can never hold: "},
+    {"numbers_apart",
+     "<^where><if fact=\"storeys\" less-than=\"3\"/><all><if fact=\"storeys\" more-than=\"5\"/></all>" CHANGE
+     "</where>",
+     {},
+     "this can never hold: \"fact storeys is more than 5\" and \"fact storeys is less than 3\""},
+    {"unless_wider",
+     "<^where><if figure=\"raceway-length\" at-least=\"5ft\" at-most=\"6ft\"/><unless><if "
+     "figure=\"raceway-length\" more-than=\"4ft\"/></unless>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"days_apart",
+     "<^where permit-before=\"2025-01-01\"><if attribute=\"installation@permit-date\" "
+     "at-least=\"2025-01-01\"/>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"every_branch",
+     "<^where><if fact=\"district\" is=\"old\"/><any><if fact=\"district\" is=\"new\"/><unless><if "
+     "fact=\"district\" is=\"old new\"/></unless></any>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"word_by_word",
+     "<^where><if fact=\"district\" is=\"old new\"/><unless><if fact=\"district\" is=\"old\"/><if "
+     "fact=\"district\" is=\"new\"/></unless>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"attested_and_not",
+     "<^where><if attested=\"leave\"/><unless><if attested=\"leave\"/></unless>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"two_types_of_one_raceway",
+     REQUIRES("<given><^if attribute=\"raceway@type\" is=\"EMT\"/><if attribute=\"raceway@type\" "
+              "is=\"RMC\"/></given><must><if fact=\"inside\" at-most=\"3ft\"/></must>"),
+     {},
+     "this can never hold: "},
+    {"must_be_both",
+     REQUIRES("<must><^if fact=\"inside\" at-most=\"3ft\"/><if fact=\"inside\" more-than=\"3ft\"/></must>"),
+     {},
+     "this can never hold: "},
+    {"counted_and_never",
+     "<where><count of=\"raceway\" at-least=\"2\"><^if attribute=\"raceway@type\" is=\"EMT\"/><if "
+     "attribute=\"raceway@type\" is=\"RMC\"/></count>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+    {"two_counts",
+     "<^where><count of=\"box\" at-least=\"2\"/><count of=\"box\" at-most=\"1\"/>" CHANGE "</where>",
+     {},
+     "this can never hold: "},
+};
+#undef REQUIRES
 #undef CHANGE
+INSTANTIATE_TEST_SUITE_P(Never, ConditionFault, testing::ValuesIn(never_faults),
+                         [](const auto& info) { return std::string(info.param.name); });
+
+/// What sounds like it, and can hold: several raceways end at a box, and an insulation may have two marks.
+TEST(Conditions, ThatCanHoldAreRead) {
+  for (
+      const std::string_view condition :
+      {R"(<if attribute="raceway@type" is="EMT"/><if attribute="raceway@type" is="RMC"/>)",
+       R"(<if attribute="conductor@insulation" is="THHN"/><if attribute="conductor@insulation" is="THWN-2"/>)",
+       R"(<if attribute="raceway@type" is="EMT RMC"/><unless><if attribute="raceway@type" is="EMT"/></unless>)",
+       R"(<if fact="storeys" at-least="3"/><if fact="storeys" at-most="3"/>)",
+       R"(<if fact="storeys" at-least="3"/><unless><if fact="storeys" more-than="3"/></unless>)",
+       R"(<if fact="district" is="old"/><any><if fact="district" is="new"/><if fact="storeys" is="1"/></any>)",
+       R"(<unless><all><if fact="district" is="old"/><if fact="storeys" is="1"/></all></unless><if fact="district" is="old"/>)",
+       R"(<count of="box" at-least="2"/><count of="joint" at-most="1"/>)"}) {
+    Files files;
+    files.with(Files::layer, before_end,
+               with("<where>" + std::string(condition) +
+                    R"(<parameter name="reach" value="2ft" section="8" basis="read" source="B1"/></where>)"));
+    EXPECT_TRUE(files.load().law) << condition << testing::PrintToString(files.problems());
+  }
+}
+
+TEST(Conditions, ALayerThatAdoptsItsBaseMustSetSomethingElse) {
+  Files files("own/layer.xml");
+  files["own/layer.xml"] =
+      R"(<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="../m/layer.xml">
+  <document id="own" title="Own" edition="1"/>
+  <where occupancy="farm" adopts="./../m/layer.xml"/>
+</ruleset>)";
+  ASSERT_EQ(files.problems().size(), 1u);
+  EXPECT_TRUE(files.problems()[0].starts_with("3:27 this is what the layer stands upon"))
+      << files.problems()[0];
+  files.with("own/layer.xml", "  <where",
+             R"(  <parameter name="reach" value="2ft" section="8" basis="memory"/>
+  <where)");
+  EXPECT_EQ(files.problems(), std::vector<std::string>{}) << "the parameter does not hold on farms";
+}
+
 INSTANTIATE_TEST_SUITE_P(Each, ConditionFault, testing::ValuesIn(faults),
                          [](const auto& info) { return std::string(info.param.name); });
 

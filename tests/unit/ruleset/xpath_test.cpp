@@ -5,6 +5,8 @@
 
 #include <map>
 
+#include "ruleset/xpath_compared.hpp"
+
 namespace raceward::ruleset::test {
 namespace {
 
@@ -20,8 +22,7 @@ Parameter parameter(std::string name, Amount value) {
   return p;
 }
 
-Asked ask(SubjectKind kind, std::string_view text, Gives gives = Gives::truth,
-          std::vector<std::string> may_lack = {}) {
+Names names_of(SubjectKind kind) {
   static const facts::Shapes shapes;
   static const std::map<std::string, Parameter, std::less<>> parameters = [] {
     std::map<std::string, Parameter, std::less<>> out;
@@ -43,6 +44,12 @@ Asked ask(SubjectKind kind, std::string_view text, Gives gives = Gives::truth,
     return found == parameters.end() ? nullptr : &found->second;
   };
   for (const auto& [name, p] : parameters) names.parameters.push_back(name);
+  return names;
+}
+
+Asked ask(SubjectKind kind, std::string_view text, Gives gives = Gives::truth,
+          std::vector<std::string> may_lack = {}) {
+  Names names = names_of(kind);
   names.may_lack = std::move(may_lack);
   Asked out;
   out.fault = check_expression(text, gives, names, out.expression);
@@ -237,6 +244,68 @@ TEST(Expression, OfAnyLengthAndDepthIsAnsweredSoon) {
   std::string nested;
   for (int i = 0; i < 400; ++i) nested += "end[";
   EXPECT_TRUE(ask(raceway, nested).fault);
+}
+
+/// Expressions that must all hold; of the last one, where the comparison stands that never can.
+struct Together {
+  std::vector<const char*> all;
+  std::string_view fault;
+  std::vector<std::string> may_lack = {};
+};
+class NeverTogether : public testing::TestWithParam<Together> {};
+
+std::optional<ExpressionFault> fault_of(const std::vector<const char*>& all,
+                                        std::vector<std::string> may_lack = {}) {
+  Names names = names_of(raceway);
+  names.may_lack = std::move(may_lack);
+  Compared compared(names);
+  std::optional<ExpressionFault> fault;
+  for (const char* text : all) {
+    Expression ignored;
+    const auto wrong = check_expression(text, Gives::truth, names, ignored);
+    EXPECT_FALSE(wrong) << text << ": " << wrong->message;
+    EXPECT_FALSE(fault);
+    fault = compared.add(text);
+  }
+  return fault;
+}
+
+TEST_P(NeverTogether, IsRefusedWithItsPlace) {
+  const auto fault = fault_of(GetParam().all);
+  ASSERT_TRUE(fault) << GetParam().all.back();
+  EXPECT_TRUE(std::string_view(GetParam().all.back()).substr(fault->offset).starts_with(GetParam().fault))
+      << fault->offset;
+  EXPECT_TRUE(fault->message.starts_with("this can never hold: ")) << fault->message;
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Comparisons, NeverTogether,
+    testing::Values(
+        Together{{"@type = 'EMT' and @type = 'RMC'"}, "@type = 'RMC'"},
+        Together{{"@type = 'EMT'", "@type != 'EMT'"}, "@type != 'EMT'"},
+        Together{{"@type = $kind", "'RMC' = @type"}, "'RMC' = @type"},
+        Together{{"@type = 'EMT' and not(@type = 'EMT')"}, "@type = 'EMT'"},
+        Together{{"@length > $reach and (@length < $reach or @length = $reach)"}, "@length < $reach"},
+        Together{{"@length > $reach", "$reach >= @length"}, "$reach >= @length"},
+        Together{{"count(support) < 3 and count(support) >= $most"}, "count(support) >= $most"},
+        Together{{"sum(conductor/@count) = 3 and sum(conductor/@count) = 2.5"},
+                 "sum(conductor/@count) = 2.5"},
+        Together{{"@type = 'RMC' or (@length = $reach and @length > $reach)"}, "@length > $reach"},
+        Together{{"figures/@raceway-fill > $fill", "figures/@raceway-fill = 0"},
+                 "figures/@raceway-fill = 0"}));
+
+TEST(ComparedTogether, WhatCanHoldIsTaken) {
+  using All = std::vector<const char*>;
+  for (const All& all :
+       {All{"@type = 'EMT' or @type = 'RMC'", "@type = 'RMC'"},
+        All{"end/@tight = 'yes' and end/@tight = 'no'"}, All{"circuit/@voltage > 0 and circuit/@voltage < 0"},
+        All{"@type != 'EMT' and @type != 'RMC'"}, All{"@length >= $reach", "@length <= $reach"},
+        All{"count(support) > 2 and count(end) < 2"}, All{"count(support) > 2 and count(support) != 2"},
+        All{"$kind = 'EMT' and $kind = 'RMC'"},
+        All{"count(support[@at > $reach]) > 1 and count(support[@at < $reach]) < 1"}})
+    EXPECT_FALSE(fault_of(all)) << all.back();
+  EXPECT_FALSE(fault_of({"not(@length > $reach) and not(@length <= $reach)"}, {"@length"}))
+      << "where it is absent, both hold";
 }
 
 }  // namespace

@@ -40,6 +40,8 @@ class Asking {
   /// position of the first of them in the list of all.
   void ask(std::span<const Subject> subjects, std::size_t first, std::vector<Finding>* findings);
 
+  /// From here on findings are told in words.
+  void use_words() { worded_ = true; }
   /// What it says of a subject, counted nowhere. A fault of the rule is undetermined.
   [[nodiscard]] Outcome outcome_of(Subject subject);
   /// A condition of the law switches it off there.
@@ -66,7 +68,7 @@ class Asking {
   const BoundRule& bound_;
   const Rule& rule_;
   CitedLists& lists_;
-  const bool worded_;  // findings have words
+  bool worded_;  // findings have words
   Judging context_;
   Batch batch_;                           // of a compiled rule
   std::optional<Conditions> conditions_;  // of a requirement of the law's own

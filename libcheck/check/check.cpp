@@ -96,7 +96,8 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   // What is waived is known by its finding.
   const Detail asked_for =
       installation.model.waivers.empty() ? options.detail : std::max(options.detail, Detail::verdicts);
-  Answers answers = ask_all(installation, ready, asked, subjects, {options.threads, asked_for});
+  Answers answers =
+      ask_all(installation, ready, asked, subjects, {options.threads, asked_for, options.worded});
   report.findings = std::move(answers.findings);
 
   const bool tells_all = options.detail == Detail::all;

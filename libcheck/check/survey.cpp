@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <deque>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <span>
@@ -54,6 +55,11 @@ class Questions {
     if (!scoped_ || !scoped_->matters_to(rule)) return askings_[rule].ask(subjects, first, findings);
     for (std::size_t i = 0; i < subjects.size(); ++i) scoped_->ask(rule, subjects[i], first + i, findings);
   }
+  /// From here on findings are told in words.
+  void use_words() {
+    for (Asking& asking : askings_) asking.use_words();
+    if (scoped_) scoped_->use_words();
+  }
   /// What is remembered of single subjects.
   void forget() {
     evaluation_.forget();
@@ -70,6 +76,29 @@ class Questions {
   std::deque<Asking> askings_;
   std::optional<ScopedAsking> scoped_;
 };
+
+/// Asks again what each finding says, and makes it one with words.
+void put_into_words(const Installation& installation, const std::vector<const BoundRule*>& rules,
+                    Questions& questions, std::span<Finding> findings) {
+  std::vector<Finding> told;
+  for (Finding& f : findings) {
+    const auto at =
+        std::lower_bound(rules.begin(), rules.end(), f.rule,
+                         [](const BoundRule* bound, const std::string& id) { return bound->id() < id; });
+    if (at == rules.end() || (*at)->id() != f.rule) continue;
+    const SubjectKind asked = (*at)->rule->subject;
+    const bool of_kind = asked == f.at.kind || (asked == SubjectKind::place && is_place(f.at.kind));
+    if (!of_kind || !has(installation, f.at) ||
+        f.subject != installation::id_of(installation.model, installation.sections, f.at)) {
+      continue;
+    }
+    told.clear();
+    questions.ask(static_cast<std::size_t>(at - rules.begin()), {&f.at, 1}, 0, &told);
+    if (told.size() != 1 || told.front().kind != f.kind) continue;
+    told.front().waiver = f.waiver;
+    f = std::move(told.front());
+  }
+}
 
 /// Every kind of subject is cut into the same number of slices, in document order: what stands together in a
 /// file is mostly read by the same figures.
@@ -100,20 +129,32 @@ class Survey {
   Answers run() {
     document::on_threads(threads_, [this] { work(); });
     gather();
+    if (manner_.detail == Detail::verdicts && manner_.worded > 0) {
+      last_->use_words();
+      const std::size_t shown = std::min(manner_.worded, answers_.findings.size());
+      put_into_words(in_, rules_, *last_, std::span(answers_.findings).first(shown));
+    }
     return std::move(answers_);
   }
 
  private:
   /// Takes slices as long as there are any.
   void work() {
-    Questions questions(in_, ready_, rules_, variants_, manner_.detail, manner_.progress);
+    auto questions =
+        std::make_unique<Questions>(in_, ready_, rules_, variants_, manner_.detail, manner_.progress);
     std::vector<Key> keys;
+    std::size_t found = 0;  // in the slice before: much like what the next one holds
     for (std::size_t slice; (slice = next_++) < slices_;) {
-      ask(questions, slice, keys);
-      questions.forget();
+      found_[slice].reserve(found);
+      ask(*questions, slice, keys);
+      questions->forget();
+      found = found_[slice].size();
     }
+    std::sort(keys.begin(), keys.end(), [this](const Key& a, const Key& b) { return before(a, b); });
     const std::lock_guard lock(guard_);
-    questions.add_to(answers_.tallies);
+    questions->add_to(answers_.tallies);
+    last_ = std::move(questions);
+    runs_.push_back(keys_.size());
     keys_.insert(keys_.end(), keys.begin(), keys.end());
   }
 
@@ -133,15 +174,22 @@ class Survey {
     }
   }
 
-  /// Findings are large: their keys are sorted, and each is moved once.
+  bool before(const Key& a, const Key& b) const {
+    const auto place = std::tie(a.line, a.column, a.rule) <=> std::tie(b.line, b.column, b.rule);
+    if (place != 0) return place < 0;
+    const int subject = found_[a.slice][a.position].subject.compare(found_[b.slice][b.position].subject);
+    if (subject != 0) return subject < 0;
+    return std::tie(a.slice, a.position) < std::tie(b.slice, b.position);
+  }
+
+  /// Findings are large: each is moved once.
   void gather() {
-    std::sort(keys_.begin(), keys_.end(), [this](const Key& a, const Key& b) {
-      const auto place = std::tie(a.line, a.column, a.rule) <=> std::tie(b.line, b.column, b.rule);
-      if (place != 0) return place < 0;
-      const int subject = found_[a.slice][a.position].subject.compare(found_[b.slice][b.position].subject);
-      if (subject != 0) return subject < 0;
-      return std::tie(a.slice, a.position) < std::tie(b.slice, b.position);
-    });
+    const auto at = [this](std::size_t i) { return keys_.begin() + static_cast<std::ptrdiff_t>(i); };
+    for (std::size_t run = 1; run < runs_.size(); ++run) {
+      const std::size_t end = run + 1 < runs_.size() ? runs_[run + 1] : keys_.size();
+      std::inplace_merge(keys_.begin(), at(runs_[run]), at(end),
+                         [this](const Key& a, const Key& b) { return before(a, b); });
+    }
     answers_.findings.reserve(keys_.size());
     for (const Key& key : keys_) answers_.findings.push_back(std::move(found_[key.slice][key.position]));
   }
@@ -159,6 +207,8 @@ class Survey {
   std::vector<std::vector<Finding>> found_;  // by slice; each touched by one thread
   std::mutex guard_;                         // of what follows
   std::vector<Key> keys_;
+  std::vector<std::size_t> runs_;  // where what one thread sorted begins
+  std::unique_ptr<Questions> last_;
   Answers answers_;
 };
 
@@ -173,24 +223,7 @@ void ask_again(const Installation& installation, const ReadyLaw& ready,
                const std::vector<const BoundRule*>& rules, std::span<Finding> findings) {
   Variants variants(*ready.law, rules);
   Questions questions(installation, ready, rules, variants, Detail::all, nullptr);
-  std::vector<Finding> told;
-  for (Finding& f : findings) {
-    const auto at =
-        std::lower_bound(rules.begin(), rules.end(), f.rule,
-                         [](const BoundRule* bound, const std::string& id) { return bound->id() < id; });
-    if (at == rules.end() || (*at)->id() != f.rule) continue;
-    const SubjectKind asked = (*at)->rule->subject;
-    const bool of_kind = asked == f.at.kind || (asked == SubjectKind::place && is_place(f.at.kind));
-    if (!of_kind || !has(installation, f.at) ||
-        f.subject != installation::id_of(installation.model, installation.sections, f.at)) {
-      continue;
-    }
-    told.clear();
-    questions.ask(static_cast<std::size_t>(at - rules.begin()), {&f.at, 1}, 0, &told);
-    if (told.size() != 1 || told.front().kind != f.kind) continue;
-    told.front().waiver = f.waiver;
-    f = std::move(told.front());
-  }
+  put_into_words(installation, rules, questions, findings);
 }
 
 }  // namespace raceward::checking

@@ -21,6 +21,7 @@ struct Answers {
 struct Manner {
   unsigned threads = 0;  ///< as CheckOptions has it
   Detail detail = Detail::all;
+  std::size_t worded = 0;              ///< as CheckOptions has it
   rule::Progress* progress = nullptr;  ///< where to tell which of the rules is being asked; may be null
 };
 

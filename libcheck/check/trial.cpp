@@ -15,7 +15,7 @@ void try_compiled(const Installation& installation, const ReadyLaw& ready, std::
     if (asked.empty()) return;
     const rule::Tried trial = rule::in_child(
         [&](rule::Progress& progress) {
-          ask_all(installation, ready, asked, subjects, {1, options.detail, &progress});
+          ask_all(installation, ready, asked, subjects, {1, options.detail, 0, &progress});
         },
         options.trial);
     if (trial.wrong.empty()) return;

@@ -271,6 +271,13 @@ void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
   ask_under(best, rule, subject, position, findings);
 }
 
+void ScopedAsking::use_words() {
+  detail_ = Detail::all;
+  for (auto& [mask, u] : under_) {
+    for (Asking& asking : u->askings) asking.use_words();
+  }
+}
+
 void ScopedAsking::forget() {
   states_.clear();
   for (auto& [mask, u] : under_) u->evaluation.forget();

@@ -53,6 +53,8 @@ class ScopedAsking {
   void ask(std::size_t rule, Subject subject, std::size_t position, std::vector<Finding>* findings);
   /// False where no condition makes a difference to the rule.
   [[nodiscard]] bool matters_to(std::size_t rule) const { return relevant_[rule] != 0; }
+  /// From here on findings are told in words.
+  void use_words();
   /// Gives up what is remembered of single subjects.
   void forget();
   /// Adds what was counted under conditions.
@@ -82,7 +84,7 @@ class ScopedAsking {
   Variants& variants_;
   figure::Evaluation& e_;
   std::deque<Asking>& plain_;
-  const Detail detail_;
+  Detail detail_;
   Conditions conditions_;
   std::vector<Mask> relevant_;            // by rule
   std::vector<std::size_t> first_alike_;  // by scope: the first that asks the same

@@ -149,41 +149,41 @@ void Reach::run(const Network& net, Search& search) {
   }
 }
 
-void Reach::search_possible(const Network& net) {
-  if (!searches_.empty()) return;
-  for (const bool length_first : {false, true}) {
-    if (length_first && net.flexible.empty()) break;  // then the order makes no difference to what is reached
-    for (const TradeSize size : sizes_) {
-      Search& search = searches_.emplace_back();
-      search.size = size;
-      search.length_first = length_first;
-      run(net, search);
-      search.told.resize(net.node_count());
-    }
+/// One for each size.
+std::vector<Reach::Search>& Reach::searches(const Network& net, bool length_first) {
+  std::vector<Search>& made = length_first ? by_length_ : by_unknown_;
+  // Without flexible raceways the order makes no difference to what is reached.
+  if (!made.empty() || (length_first && net.flexible.empty())) return made;
+  for (const TradeSize size : sizes_) {
+    Search& search = made.emplace_back();
+    search.size = size;
+    search.length_first = length_first;
+    run(net, search);
+    search.told.resize(net.node_count());
   }
+  return made;
 }
 
-Reach::Search* Reach::best(Node node) {
+Reach::Search* Reach::best(const Network& net, Node node) {
   Search* found = nullptr;
-  for (Search& search : searches_) {
-    if (!search.costs[node].reached()) continue;
-    if (found != nullptr && search.length_first != found->length_first) break;
-    if (found == nullptr || found->before(search.costs[node], found->costs[node])) found = &search;
+  for (const bool length_first : {false, true}) {
+    for (Search& search : searches(net, length_first)) {
+      if (!search.costs[node].reached()) continue;
+      if (found == nullptr || found->before(search.costs[node], found->costs[node])) found = &search;
+    }
+    if (found != nullptr) break;
   }
   return found;
 }
 
-bool Reach::possible(const Network& net, Node node) {
-  if (certain(node)) return true;
-  search_possible(net);
-  return best(node) != nullptr;
-}
+bool Reach::possible(const Network& net, Node node) { return certain(node) || best(net, node) != nullptr; }
 
 std::int64_t Reach::shortest(const Network& net, Node node) {
-  search_possible(net);
   std::int64_t least = INT64_MAX;
-  for (const Search& search : searches_) {
-    if (search.costs[node].reached()) least = std::min(least, search.costs[node].flexible);
+  for (const bool length_first : {false, true}) {
+    for (const Search& search : searches(net, length_first)) {
+      if (search.costs[node].reached()) least = std::min(least, search.costs[node].flexible);
+    }
   }
   return least;
 }
@@ -205,8 +205,7 @@ std::uint32_t Reach::edge_to(Evaluation& e, const Network& net, const Search& se
 }
 
 MissingId Reach::missing(Evaluation& e, const Network& net, Node node) {
-  search_possible(net);
-  Search& search = *best(node);
+  Search& search = *best(net, node);
   search.told[net.source()].known = true;
   std::vector<std::pair<Node, std::uint32_t>> back;  // with the edge to each
   for (Node at = node; !search.told[at].known;) {

@@ -52,13 +52,14 @@ class Reach {
   };
 
   static void run(const Network& net, Search& search);
-  void search_possible(const Network& net);
-  [[nodiscard]] Search* best(Node node);
+  std::vector<Search>& searches(const Network& net, bool length_first);
+  [[nodiscard]] Search* best(const Network& net, Node node);
   static std::uint32_t edge_to(Evaluation& e, const Network& net, const Search& search, Node node);
 
   std::vector<installation::TradeSize> sizes_;
   std::vector<std::uint8_t> certain_;
-  std::vector<Search> searches_;  // possible ones: by fewest unknown edges, then by shortest flexible length
+  // Possible ones, made when asked for: by fewest unknown edges, and by shortest flexible length.
+  std::vector<Search> by_unknown_, by_length_;
 };
 Reach& reach(Evaluation& e);
 

@@ -150,6 +150,9 @@ struct CheckOptions {
   /// Less is sooner made, for whoever asks often or compares. With less than all, Report::not_checked holds
   /// rules that went wrong, and a line that says that nothing else was looked for.
   Detail detail = Detail::all;
+  /// Of verdicts, so many of the first findings are told in words all the same: as many as a page shows. See
+  /// explain for others, later.
+  std::size_t worded = 0;
   /// On how many threads rules are asked, the caller's among them. 0: as many as the machine has, and fewer
   /// for a small installation, which is checked sooner than a thread starts. 1: on the caller's alone. The
   /// report is the same.

@@ -32,6 +32,16 @@ std::size_t expect_same_words(const std::filesystem::path& file,
   Report report = check(*loaded.installation, *ready, how);
   explain(*loaded.installation, *ready, report.findings);
   EXPECT_EQ(findings_of(report), findings_of(whole)) << file;
+  // Some of them, and then the others.
+  how.worded = 2;
+  Report page = check(*loaded.installation, *ready, how);
+  EXPECT_EQ(page.ledger.size(), whole.ledger.size());
+  for (std::size_t i = 0; i < page.findings.size(); ++i)
+    EXPECT_EQ(page.findings[i].message.empty(), i >= how.worded) << file;
+  if (page.findings.size() > how.worded) {
+    explain(*loaded.installation, *ready, std::span(page.findings).subspan(how.worded));
+  }
+  EXPECT_EQ(findings_of(page), findings_of(whole)) << file;
   return whole.findings.size();
 }
 

@@ -4,8 +4,6 @@
 #include <spdlog/fmt/ranges.h>
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 #include <map>
 #include <set>
 
@@ -99,6 +97,12 @@ void parameters(const Law& from, const Law& to, std::vector<Difference>& out) {
       d.authority = authority_of(to, b->cite);
       d.layer = to.layers[b->layer];
     }
+    d.name = name;
+    d.first_without = [&from, name] {
+      Law law = from;
+      set<Parameter>(law.parameters, nullptr, name, name_of_parameter);
+      return law;
+    };
     d.first_with = [&from, &to, name, b] {
       Law law = from;
       Parameter own = b != nullptr ? *b : Parameter{};
@@ -107,6 +111,7 @@ void parameters(const Law& from, const Law& to, std::vector<Difference>& out) {
       set(law.parameters, b != nullptr ? &own : nullptr, name, name_of_parameter);
       return law;
     };
+    d.first_with_all = d.first_with;
     out.push_back(std::move(d));
   }
 }
@@ -133,14 +138,29 @@ string cells_of(const Table& table, std::uint32_t row, std::vector<Amount>& amou
   return out.empty() ? "(empty)" : out;
 }
 
+/// The first law with the whole table of the second.
+Law with_table(const Law& from, const Law& to, const string& name) {
+  Law law = from;
+  const Table* theirs = to.table(name);
+  if (theirs == nullptr) {
+    set(law.tables, theirs, name, name_of_table);
+    return law;
+  }
+  Table table;
+  table.name = name;
+  table.columns = theirs->columns;
+  table.place = theirs->place;
+  for (std::uint32_t row = 0; row < theirs->row_count(); ++row)
+    theirs->copy_row(row, take_over(law, to, theirs->cite(row)), table);
+  set(law.tables, &table, name, name_of_table);
+  return law;
+}
+
 Law with_row(const Law& from, const Law& to, const string& name, const std::vector<string>& keys) {
   Law law = from;
   const Table* theirs = to.table(name);
   const Table* own = from.table(name);
-  if (own == nullptr || theirs == nullptr) {
-    set(law.tables, theirs, name, name_of_table);
-    return law;
-  }
+  if (own == nullptr || theirs == nullptr) return with_table(from, to, name);
   Table table;
   table.name = name;
   table.columns = own->columns;
@@ -190,6 +210,13 @@ void rows(const Law& from, const Law& to, std::vector<Difference>& out) {
           a == nullptr || b == nullptr ||
           std::equal(a->columns.begin(), a->columns.end(), b->columns.begin(), b->columns.end(),
                      [](const Column& x, const Column& y) { return x.name == y.name && x.kind == y.kind; });
+      d.name = name;
+      d.first_without = [&from, name] {
+        Law law = from;
+        set<Table>(law.tables, nullptr, name, name_of_table);
+        return law;
+      };
+      d.first_with_all = [&from, &to, name] { return with_table(from, to, name); };
       if (same_columns) d.first_with = [&from, &to, name, own] { return with_row(from, to, name, own); };
       out.push_back(std::move(d));
     }
@@ -365,39 +392,6 @@ void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
   }
 }
 
-std::vector<string> findings_of(const Installation& installation, const Law& law, bool cited = false) {
-  CheckOptions options;
-  options.threads = 1;
-  std::vector<string> out;
-  for (const Finding& f : check(installation, law, options).findings) {
-    const char* kind = f.kind == Finding::Kind::undetermined ? "undetermined"
-                       : f.kind == Finding::Kind::advised    ? "advised"
-                                                             : "violates";
-    string& line = out.emplace_back(fmt::format("{} {} {}", kind, f.rule, f.subject));
-    if (!cited) continue;
-    std::vector<string> all;
-    for (const Citation& c : f.cites) all.push_back(c.document + " " + c.section);
-    line += fmt::format(" ({})", fmt::join(all, ", "));
-  }
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
-/// What stands between two limits that differ, or at one of them, in the unit of the first.
-std::vector<string> between(const std::vector<Amount>& amounts, Dimension dimension) {
-  std::vector<string> out;
-  for (std::size_t i = 0; i < amounts.size(); ++i) {
-    if (dimension_of(amounts[i].unit) != dimension) continue;
-    out.push_back(raceward::text_of(amounts[i]));
-    for (std::size_t j = 0; j < i; ++j) {
-      if (dimension_of(amounts[j].unit) != dimension || amounts[j].count == amounts[i].count) continue;
-      out.push_back(raceward::text_of(
-          Amount{amounts[j].count + (amounts[i].count - amounts[j].count) / 2, amounts[j].unit}));
-    }
-  }
-  return out;
-}
-
 }  // namespace
 
 std::vector<Difference> differences(const Law& from, const Law& to) {
@@ -408,91 +402,6 @@ std::vector<Difference> differences(const Law& from, const Law& to) {
   conditions(from, to, out);
   std::stable_partition(out.begin(), out.end(), [](const Difference& d) { return !d.cites_only; });
   return out;
-}
-
-Witnesses::Witnesses(const Law& from, const Law& to, const std::vector<string>& files)
-    : from_(from), to_(to) {
-  for (const string& file : files) {
-    std::ifstream in(file, std::ios::binary);
-    Document d;
-    d.file = file;
-    d.bytes.assign(std::istreambuf_iterator<char>(in), {});
-    d.installation = load_bytes(d.bytes, file, 1).installation;
-    if (!d.installation) continue;
-    d.from = findings_of(*d.installation, from);
-    d.to = findings_of(*d.installation, to);
-    documents_.push_back(std::move(d));
-  }
-}
-
-bool Witnesses::shows(const Installation& installation, const Law& with, const std::vector<string>& from,
-                      const std::vector<string>& to, Witness& out, bool cited) const {
-  if (from == to || findings_of(installation, with, cited) == from) return false;
-  std::set_difference(from.begin(), from.end(), to.begin(), to.end(), std::back_inserter(out.only_from));
-  std::set_difference(to.begin(), to.end(), from.begin(), from.end(), std::back_inserter(out.only_to));
-  return true;
-}
-
-bool Witnesses::find(const Difference& difference, Witness& out) {
-  if (!difference.first_with) return false;
-  const Law with = difference.first_with();
-  for (Document& d : documents_) {
-    out = {d.file, {}, {}, {}};
-    if (difference.cites_only) {
-      if (d.from.empty()) continue;
-      if (d.from_cited.empty()) {
-        d.from_cited = findings_of(*d.installation, from_, true);
-        d.to_cited = findings_of(*d.installation, to_, true);
-      }
-      if (shows(*d.installation, with, d.from_cited, d.to_cited, out, true)) return true;
-    } else if (shows(*d.installation, with, d.from, d.to, out)) {
-      return true;
-    }
-  }
-  if (difference.cites_only) return false;  // nothing in a document is nearer to a citation than the rest
-  constexpr std::size_t most_tries = 2000;
-  tries_ = most_tries;
-  for (const Document& d : documents_) {
-    if (tries_ > 0 && vary(d, difference, with, out)) return true;
-  }
-  return false;
-}
-
-/// One attribute at a time takes a value that lies between what the two laws say.
-bool Witnesses::vary(const Document& document, const Difference& difference, const Law& with, Witness& out) {
-  const string& bytes = document.bytes;
-  std::set<string> done;
-  for (std::size_t at = bytes.find("=\""); at != string::npos; at = bytes.find("=\"", at + 2)) {
-    const std::size_t end = bytes.find('"', at + 2);
-    if (end == string::npos) return false;
-    const string value = bytes.substr(at + 2, end - at - 2);
-    std::size_t name = at;
-    while (name > 0 &&
-           (std::isalnum(static_cast<unsigned char>(bytes[name - 1])) != 0 || bytes[name - 1] == '-'))
-      --name;
-    for (const Amount& amount : difference.amounts) {
-      const Dimension dimension = dimension_of(amount.unit);
-      if (dimension == Dimension::none || !parse_amount(value, dimension)) continue;
-      for (const string& other : between(difference.amounts, dimension)) {
-        const string key = bytes.substr(name, at - name) + "=" + value + ">" + other;
-        if (other == value || tries_ == 0 || !done.insert(key).second) continue;
-        --tries_;
-        string changed = bytes;
-        changed.replace(at + 2, value.size(), other);
-        const Loaded loaded = load_bytes(changed, document.file, 1);
-        if (!loaded.installation) continue;
-        out = {document.file,
-               fmt::format("{} {} in place of {}", bytes.substr(name, at - name), other, value),
-               {},
-               {}};
-        if (shows(*loaded.installation, with, findings_of(*loaded.installation, from_),
-                  findings_of(*loaded.installation, to_), out))
-          return true;
-      }
-      break;
-    }
-  }
-  return false;
 }
 
 }  // namespace raceward::command

@@ -16,7 +16,11 @@ struct Difference {
   std::vector<Amount> amounts;  ///< that changed, of both: where a document may stand between them
   bool cites_only = false;      ///< it says the same, and stands elsewhere
   std::function<Law()>
-      first_with;  ///< the first law with this as in the second; none: it cannot be told alone
+      first_with;    ///< the first law with this as in the second; none: it cannot be told alone
+  std::string name;  ///< of the parameter or the table; empty of others
+  /// The first law without this parameter or table, and with the whole of it as in the second. Whom neither
+  /// makes a difference to, it makes none to what one row says.
+  std::function<Law()> first_without, first_with_all;
 };
 
 /// In order of parameters, rows of tables, rules, conditions; then, in the same order, what only stands
@@ -28,29 +32,6 @@ struct Witness {
   std::string file;
   std::string variation;  ///< what was written otherwise in it; empty: it is as it stands
   std::vector<std::string> only_from, only_to;  ///< findings of the one and not of the other
-};
-
-/// Looks for a witness among the documents, then among variations of them.
-class Witnesses {
- public:
-  Witnesses(const Law& from, const Law& to, const std::vector<std::string>& files);
-  bool find(const Difference& difference, Witness& out);
-  [[nodiscard]] std::size_t documents() const { return documents_.size(); }
-
- private:
-  struct Document {
-    std::string file, bytes;
-    InstallationPtr installation;
-    std::vector<std::string> from, to;              ///< findings
-    std::vector<std::string> from_cited, to_cited;  ///< with what they cite; made when first asked for
-  };
-  bool shows(const Installation& installation, const Law& with, const std::vector<std::string>& from,
-             const std::vector<std::string>& to, Witness& out, bool cited = false) const;
-  bool vary(const Document& document, const Difference& difference, const Law& with, Witness& out);
-
-  const Law &from_, &to_;
-  std::vector<Document> documents_;
-  std::size_t tries_ = 0;
 };
 
 std::string cited_with_basis(const Citation& cite);

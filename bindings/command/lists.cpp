@@ -10,6 +10,7 @@
 #include "modules.hpp"
 #include "output.hpp"
 #include "tasks.hpp"
+#include "witnesses.hpp"
 #include "wrap.hpp"
 
 namespace raceward::command {

@@ -126,6 +126,22 @@ class Jurisdictions(Case):
         self.assertEqual(out.status, 0, out.err)
         self.assertIn("witness", out.out)
 
+    def test_the_day_of_the_permit_is_varied_where_conditions_ask_for_it(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <where permit-from="2024-03-01"><parameter name="free-conductor" value="60in" document="town" section="5" basis="read" source="T"/></where>
+</ruleset>
+""")
+        text = pathlib.Path(fixture(GOOD)).read_text()
+        for day in "2020-02-29", "":
+            self.file("good.xml", text.replace("<installation ", f'<installation permit-date="{day}" ' if day else "<installation ", 1))
+            for laws, variation in ((("nec-2023", "layer.xml"), "permit-date 2024-03-01 in place of 2020-02-29"),
+                                    (("layer.xml", "nec-2023"), "permit-date 2024-03-01 in place of 2020-02-29")):
+                told = json.loads(self.run_program("rulesets", "--difference", *laws, "--format", "json", "--among", "good.xml").out)
+                witness = next(c["witness"] for c in told["changes"] if c["what"].startswith("where"))
+                # Without a day it is undetermined under the layer, and needs no variation.
+                self.assertEqual(witness["variation"], variation if day else "")
+
     def test_a_layer_that_is_no_law_on_the_day_of_the_permit_is_told(self):
         def layer(name, base, dates=""):
             self.file(f"{name}.xml", f"""<ruleset xmlns="urn:raceward:ruleset:1" id="{name}" title="{name}" base="{base}"{dates}>

@@ -83,7 +83,11 @@ std::string read_line(std::string_view line, Former& out, std::size_t& offset) {
                     !text(json, "raceward").empty();
   if (!ours) return "it is no report of a check; write one with: raceward check FILE --format json";
   if (text(json, "format") != "1") return "it is of another format than 1, which this version reads";
-  FormerReport report{text(json, "installation"), text(json["ruleset"], "id"), text(json, "raceward"), {}};
+  FormerReport report{text(json, "installation"),
+                      text(json, "file"),
+                      text(json["ruleset"], "id"),
+                      text(json, "raceward"),
+                      {}};
   for (const Value& f : json["findings"].GetArray()) {
     if (!f.IsObject()) return "one of its findings is none";
     report.findings.push_back({text(f, "rule"), text(f, "subject"), text(f, "verdict"), text(f, "message"),
@@ -116,6 +120,44 @@ std::string how(const FormerFinding& from, const Finding& to) {
   differ("waived", from.waived ? "yes" : "no", to.waived() ? "yes" : "no");
   if (out.empty() && from.message != to.message) out = "it is said otherwise";
   return out;
+}
+
+/// What was said of the installation under its former id, as it is said now.
+std::string renamed(std::string text, const std::string& from, const std::string& to) {
+  const std::string former = "installation " + from, now = "installation " + to;
+  for (std::size_t at = text.find(former); at != std::string::npos; at = text.find(former, at + now.size())) {
+    const std::size_t end = at + former.size();
+    if (end == text.size() || text[end] == ' ' || text[end] == ',') text.replace(at, former.size(), now);
+  }
+  return text;
+}
+
+std::string normal(const std::string& path) {
+  return std::filesystem::path(path).lexically_normal().generic_string();
+}
+
+/// Where the id is another one, the document tells which it was.
+const FormerReport* former_of(const Report& report, const Former& former) {
+  const auto same = former.reports.find(report.installation);
+  if (same != former.reports.end()) return &same->second;
+  const std::string document = normal(suite::printable(report.file));
+  const FormerReport* out = nullptr;
+  for (const auto& [id, each] : former.reports) {
+    if (normal(each.document) != document) continue;
+    if (out != nullptr) return nullptr;
+    out = &each;
+  }
+  return out;
+}
+
+/// "studio, workshop"; of many the first ones.
+std::string installations_of(const Former& former) {
+  constexpr std::size_t most = 3;
+  std::vector<std::string> ids;
+  for (const auto& [id, each] : former.reports) ids.push_back(id);
+  const std::size_t more = ids.size() > most ? ids.size() - most : 0;
+  ids.resize(ids.size() - more);
+  return fmt::format("{}{}", fmt::join(ids, ", "), more == 0 ? "" : fmt::format(" and {} more", more));
 }
 
 using Writer = rapidjson::Writer<rapidjson::StringBuffer>;
@@ -170,11 +212,14 @@ Former read_former(const std::string& file) {
 
 Compared compare(const Report& report, const Former& former) {
   Compared out;
-  const auto at = former.reports.find(report.installation);
+  out.former = former_of(report, former);
   std::map<std::pair<std::string, std::string>, const FormerFinding*> waiting;
-  if (at != former.reports.end()) {
-    out.former = &at->second;
-    for (const FormerFinding& f : at->second.findings) waiting[{f.rule, f.subject}] = &f;
+  // What is found of the installation as a whole is found of it under either id.
+  const auto key = [&](const FormerFinding& f) {
+    return std::pair{f.rule, f.subject == out.former->installation ? report.installation : f.subject};
+  };
+  if (out.former != nullptr) {
+    for (const FormerFinding& f : out.former->findings) waiting[key(f)] = &f;
   }
   for (const Finding& f : report.findings) {
     const auto was = waiting.find({f.rule, f.subject});
@@ -182,7 +227,12 @@ Compared compare(const Report& report, const Former& former) {
       out.appeared.push_back(&f);
       continue;
     }
-    std::string otherwise = how(*was->second, f);
+    FormerFinding former_one = *was->second;
+    if (out.former->installation != report.installation) {
+      for (std::string* text : {&former_one.needs, &former_one.message})
+        *text = renamed(std::move(*text), out.former->installation, report.installation);
+    }
+    std::string otherwise = how(former_one, f);
     if (otherwise.empty()) {
       ++out.stayed;
     } else {
@@ -192,7 +242,7 @@ Compared compare(const Report& report, const Former& former) {
   }
   if (out.former != nullptr) {
     for (const FormerFinding& f : out.former->findings) {
-      const auto left = waiting.find({f.rule, f.subject});
+      const auto left = waiting.find(key(f));
       if (left != waiting.end() && left->second == &f) out.disappeared.push_back(&f);
     }
   }
@@ -206,11 +256,17 @@ std::string text_of(const Compared& c, const Report& report, const Former& forme
   const std::size_t head = whole.find("\n\n"), ledger = whole.find("\nLEDGER ");
   std::string out = whole.substr(0, head) + "\n\nCHANGES\n" + std::string(100, '=') + "\n";
   if (c.former == nullptr) {
-    out += wrapped(fmt::format("{} has no report on installation {}: all of its {} findings are new.",
-                               former.file, report.installation, c.appeared.size()),
-                   0);
+    out += wrapped(
+        fmt::format(
+            "{} has no report on installation {}, nor one on this document alone: all of the {} findings "
+            "count as new. It has reports on {}; where one of these is this installation under another "
+            "id, give it that id again to compare.",
+            former.file, report.installation, c.appeared.size(), installations_of(former)),
+        0);
   } else {
     std::string with = report.ruleset == c.former->ruleset ? "" : ", under " + c.former->ruleset;
+    if (report.installation != c.former->installation)
+      with += fmt::format(", where the installation of this document was called {}", c.former->installation);
     if (c.former->version != version()) with += ", by version " + c.former->version;
     out += wrapped(
         fmt::format(
@@ -254,6 +310,7 @@ std::string json_of(const Compared& c, const Former& former) {
   w.StartObject();
   member(w, "file", former.file);
   member(w, "ruleset", c.former == nullptr ? "" : c.former->ruleset);
+  member(w, "installation", c.former == nullptr ? "" : c.former->installation);
   w.Key("appeared");
   w.StartArray();
   for (const Finding* f : c.appeared) finding(w, f->rule, verdict_of(*f), f->subject, "");

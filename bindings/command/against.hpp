@@ -16,7 +16,7 @@ struct FormerFinding {
   bool waived = false;
 };
 struct FormerReport {
-  std::string installation, ruleset, version;
+  std::string installation, document, ruleset, version;  ///< document: the file that was judged
   std::vector<FormerFinding> findings;
 };
 
@@ -30,7 +30,9 @@ Former read_former(const std::string& file);
 
 /// What a report says otherwise than a former one.
 struct Compared {
-  const FormerReport* former = nullptr;  ///< none: the installation was not there, and all appeared
+  /// That on the installation of this id; else the only one on this document, where the installation has
+  /// another id by now. None: the installation was not there, and all appeared.
+  const FormerReport* former = nullptr;
   std::vector<const Finding*> appeared;
   std::vector<const FormerFinding*> disappeared;
   struct Moved {

@@ -83,6 +83,44 @@ class Against(Case):
         text = self.run_program("check", "studio.xml", "--under", "nec-2017", "--against", "old.json").out
         self.assertIn("under nec-2023, by version 0.0.9", text)
 
+    def renamed(self, text):
+        former = f'id="{json.loads((self.folder / "former.json").read_text())["installation"]}"'
+        self.assertEqual(text.count(former), 1)
+        return text.replace(former, 'id="renamed"')
+
+    def test_an_installation_that_was_renamed_is_the_one_of_its_document(self):
+        self.file("studio.xml", self.renamed(self.text))
+        told = self.against("./studio.xml")
+        self.assertEqual((told["appeared"], told["disappeared"], told["moved"]), ([], [], []))
+        self.assertEqual(told["stayed"], len(self.findings))
+        former = told["installation"]
+        self.assertNotEqual(former, "renamed")
+        text = " ".join(self.run_program("check", "studio.xml", "--against", "former.json").out.split())
+        self.assertIn(f"where the installation of this document was called {former}: 0 appeared", text)
+
+    def test_what_is_found_of_a_renamed_installation_as_a_whole_is_the_same(self):
+        whole = json.loads((self.folder / "former.json").read_text())
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
+  <document id="own" title="Own" edition="1"/>
+  <rule id="own-day" change="new" subject="installation" title="It has a permit" why="It must." needs="@permit-date">
+    <cite section="1" basis="memory"/><assert test="@occupancy != 'farm'" message="m" cure="c"/></rule>
+</ruleset>""")
+        self.report("studio.xml", "former.json", "--under", "layer.xml")
+        self.file("studio.xml", self.renamed(self.text))
+        told = self.against("studio.xml", "former.json", "--under", "layer.xml")
+        self.assertEqual((told["appeared"], told["disappeared"], told["moved"]), ([], [], []))
+        self.assertEqual(told["stayed"], len(whole["findings"]) + 1)
+
+    def test_an_installation_of_another_document_and_id_is_new(self):
+        self.file("other.xml", self.renamed(self.text))
+        told = self.against("other.xml")
+        self.assertEqual((told["installation"], told["ruleset"], told["stayed"]), ("", "", 0))
+        self.assertEqual(len(told["appeared"]), len(self.findings))
+        former = json.loads((self.folder / "former.json").read_text())["installation"]
+        text = " ".join(self.run_program("check", "other.xml", "--against", "former.json").out.split())
+        self.assertIn("former.json has no report on installation renamed", text)
+        self.assertIn(f"It has reports on {former}; where one of these is this installation", text)
+
     def test_several_reports_in_one_file(self):
         self.file("good.xml", pathlib.Path(fixture(GOOD)).read_text())
         self.run_program("check", "studio.xml", "good.xml", "--format", "json", "--output", "both.json")

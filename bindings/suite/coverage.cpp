@@ -99,7 +99,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
       continue;
     }
     ++out.documents;
-    std::set<Key> seen;  // of this document, under whatever ruleset
+    std::map<Key, Traced::Verdicts> seen;  // of this document, under whatever ruleset
     const std::vector<std::string> rulesets = laws.judging(document, *loaded.installation, choice);
     if (rulesets.empty()) out.problems.push_back({{document.file, 0, 0}, names_none});
     const std::shared_ptr<const Installation> installation = std::move(loaded.installation);
@@ -115,7 +115,7 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
         for (const Traced::Entry& entry : of->entries()) {
           layers.add(entry.layer, entry.file);
           if (position.try_emplace(key_of(entry), out.entries.size()).second)
-            out.entries.push_back({entry.layer, entry.what, entry.stands, 0});
+            out.entries.push_back({entry.layer, entry.what, entry.stands});
         }
       }
       const Report report = report_on(document, *installation, *ready);
@@ -134,9 +134,18 @@ Coverage coverage_of(std::vector<Document> documents, const Choice& choice) {
         rule.compared += line.compared > 0 ? 1 : 0;
         rule.at_limit += line.at_limit > 0 ? 1 : 0;
       }
-      for (const std::size_t used : of->used(*installation, report, known)) {
+      for (const auto& [used, verdicts] : of->used(*installation, report, known)) {
         const Traced::Entry& entry = of->entries()[used];
-        if (seen.insert(key_of(entry)).second) ++out.entries[position.at(key_of(entry))].documents;
+        const auto [at, is_new] = seen.try_emplace(key_of(entry));
+        EntryCoverage& covered = out.entries[position.at(key_of(entry))];
+        covered.documents += is_new ? 1 : 0;
+        const auto count = [](bool now, bool& before, std::size_t& documents) {
+          documents += now && !before ? 1 : 0;
+          before = before || now;
+        };
+        count(verdicts.complies, at->second.complies, covered.complies);
+        count(verdicts.violates, at->second.violates, covered.violates);
+        count(verdicts.undetermined, at->second.undetermined, covered.undetermined);
       }
       if (!document.expected.figures.empty()) stating.push_back({&document, installation, name});
     }

@@ -20,12 +20,14 @@ struct RuleCoverage {
   [[nodiscard]] std::vector<std::string> holes() const;
 };
 
-/// A number of law, and how many documents have a figure or a verdict that rests on it.
+/// A number of law, how many documents have a figure or a verdict that rests on it, and which verdicts.
 struct EntryCoverage {
   std::string layer;   ///< that sets it
   std::string what;    ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
   std::string stands;  ///< the section
   std::size_t documents = 0;
+  std::size_t complies = 0, violates = 0,
+              undetermined = 0;  ///< documents with such a verdict that rests on it
 };
 
 struct Coverage {

@@ -13,16 +13,33 @@ namespace {
 
 struct Layer {
   std::string name;
-  std::size_t all = 0, tried = 0;
-  std::vector<const EntryCoverage*> untried;
+  std::size_t all = 0, tried = 0, complies = 0, violates = 0, undetermined = 0;
+  std::vector<const EntryCoverage*> untried, parameters;
 };
+
+constexpr std::string_view of_parameters = "parameter ";
+bool is_parameter(const EntryCoverage& e) { return e.what.starts_with(of_parameters); }
+std::string name_of(const EntryCoverage& parameter) { return parameter.what.substr(of_parameters.size()); }
+
+/// What rests on it in no document. A figure may rest on it that no rule reads.
+std::string never_of(const EntryCoverage& e) {
+  std::vector<std::string_view> out;
+  if (e.complies == 0) out.emplace_back("complies");
+  if (e.violates == 0) out.emplace_back("violates");
+  if (e.undetermined == 0) out.emplace_back("undetermined");
+  return out.empty() ? "" : fmt::format("never {}", fmt::join(out, ", "));
+}
 
 std::vector<Layer> layers_of(const Coverage& coverage) {
   std::vector<Layer> out;
   for (const EntryCoverage& e : coverage.entries) {
-    if (out.empty() || out.back().name != e.layer) out.push_back({e.layer, 0, 0, {}});
+    if (out.empty() || out.back().name != e.layer) out.emplace_back().name = e.layer;
     Layer& layer = out.back();
     ++layer.all;
+    layer.complies += e.complies > 0 ? 1 : 0;
+    layer.violates += e.violates > 0 ? 1 : 0;
+    layer.undetermined += e.undetermined > 0 ? 1 : 0;
+    if (e.documents > 0 && is_parameter(e)) layer.parameters.push_back(&e);
     if (e.documents > 0) {
       ++layer.tried;
     } else {
@@ -87,6 +104,16 @@ std::string text_of(const Coverage& coverage) {
   }
   const std::vector<Layer> layers = layers_of(coverage);
   for (const Layer& layer : layers) {
+    if (layer.parameters.empty()) continue;
+    out += fmt::format("\n{:<44}{:>10}{:>10}{:>14}\n", "Verdicts on parameters of " + layer.name, "complies",
+                       "violates", "undetermined");
+    for (const EntryCoverage* e : layer.parameters) {
+      const std::string never = never_of(*e);
+      out += fmt::format("  {:<42}{:>10}{:>10}{:>14}{}\n", name_of(*e), e->complies, e->violates,
+                         e->undetermined, never.empty() ? "" : "  " + never);
+    }
+  }
+  for (const Layer& layer : layers) {
     if (layer.untried.empty()) continue;
     out += fmt::format("\nNumbers of {} that no document rests on\n", layer.name);
     for (const EntryCoverage* e : layer.untried)
@@ -96,7 +123,11 @@ std::string text_of(const Coverage& coverage) {
   for (const auto& [ruleset, rules] : by_ruleset(coverage))
     out += fmt::format("{}: {} of {} rules have no hole\n", ruleset, whole(coverage, ruleset), rules.size());
   for (const Layer& layer : layers)
-    out += fmt::format("{}: documents rest on {} of {} numbers\n", layer.name, layer.tried, layer.all);
+    out += fmt::format(
+        "{}: documents rest on {} of {} numbers; what complies on {}, what violates on {}, what is "
+        "undetermined "
+        "on {}\n",
+        layer.name, layer.tried, layer.all, layer.complies, layer.violates, layer.undetermined);
   return out;
 }
 
@@ -128,6 +159,9 @@ std::string json_of(const Coverage& coverage) {
     json.text("what", e.what);
     json.text("section", e.stands);
     json.number("documents", e.documents);
+    json.number("complies", e.complies);
+    json.number("violates", e.violates);
+    json.number("undetermined", e.undetermined);
     json.end_object();
   }
   json.end_array();
@@ -166,7 +200,11 @@ th{text-align:left}td.n{text-align:right}td.none{font-weight:bold;text-decoratio
                        escaped(layer.name), layer.tried, layer.all);
     for (const EntryCoverage* e : layer.untried)
       out += fmt::format("<li>{} ({})</li>\n", escaped(e->what), escaped(e->stands));
-    out += "</ul>\n";
+    out += "</ul>\n<table><tr><th>parameter<th>complies<th>violates<th>undetermined</tr>\n";
+    for (const EntryCoverage* e : layer.parameters)
+      out += fmt::format("<tr><td>{}</td>{}{}{}</tr>\n", escaped(name_of(*e)), cell(e->complies, true),
+                         cell(e->violates, true), cell(e->undetermined, true));
+    out += "</table>\n";
   }
   return out + "</body></html>\n";
 }

@@ -238,7 +238,7 @@ class Mutator {
         rest_on[law].resize(of->entries().size());
       }
       const Report report = report_on(*s->document, *s->installation, *s->law);
-      for (const std::size_t entry : of->used(*s->installation, report, known))
+      for (const auto& [entry, verdicts] : of->used(*s->installation, report, known))
         rest_on[law][entry].push_back(s.get());
       for (const LedgerLine& line : report.ledger) {
         const std::uint64_t judged = line.complies + line.violates + line.undetermined;

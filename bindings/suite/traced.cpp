@@ -21,6 +21,30 @@ std::vector<std::string> files_of(const Law& law) {
   return out;
 }
 
+/// Names that stand behind a mark in the expressions of a rule.
+std::set<std::string> names_behind(std::string_view mark, const DataRule& rule) {
+  std::set<std::string> out;
+  const auto look = [&](const std::string& expression) {
+    constexpr const char* of_names = "abcdefghijklmnopqrstuvwxyz0123456789-";
+    for (std::size_t at = expression.find(mark); at != std::string::npos;
+         at = expression.find(mark, at + mark.size())) {
+      const std::size_t begin = at + mark.size();
+      out.insert(expression.substr(begin, expression.find_first_not_of(of_names, begin) - begin));
+    }
+  };
+  for (const DataRule::When& when : rule.whens) look(when.test);
+  for (const DataRule::Assert& a : rule.asserts) {
+    for (const std::string* expression : {&a.test, &a.measured, &a.limit}) look(*expression);
+  }
+  return out;
+}
+
+void merge(Traced::Verdicts& to, const Traced::Verdicts& more) {
+  to.complies = to.complies || more.complies;
+  to.violates = to.violates || more.violates;
+  to.undetermined = to.undetermined || more.undetermined;
+}
+
 }  // namespace
 
 Traced::Traced(const Law& law) : files_(files_of(law)), law_(law) {
@@ -49,39 +73,64 @@ CitationId Traced::add(const Law& law, CitationId old, LayerId layer, Entry entr
 
 std::set<std::size_t> Traced::named_by(const DataRule& rule) const {
   std::set<std::size_t> out;
-  const auto look = [&](const std::string& expression) {
-    constexpr const char* of_names = "abcdefghijklmnopqrstuvwxyz0123456789-";
-    for (std::size_t at = expression.find('$'); at != std::string::npos; at = expression.find('$', at + 1)) {
-      const std::size_t end = expression.find_first_not_of(of_names, at + 1);
-      const auto found = parameters_.find(expression.substr(at + 1, end - at - 1));
-      if (found != parameters_.end()) out.insert(found->second);
-    }
-  };
-  for (const DataRule::When& when : rule.whens) look(when.test);
-  for (const DataRule::Assert& a : rule.asserts) {
-    for (const std::string* expression : {&a.test, &a.measured, &a.limit}) look(*expression);
+  for (const std::string& name : names_behind("$", rule)) {
+    const auto found = parameters_.find(name);
+    if (found != parameters_.end()) out.insert(found->second);
   }
   return out;
 }
 
-std::set<std::size_t> Traced::used(const Installation& installation, const Report& report,
-                                   const std::vector<const Rule*>& rules) const {
-  std::set<std::size_t> out;
+std::map<std::string, std::vector<const LedgerLine*>> Traced::readers(
+    const Report& report, const std::vector<const Rule*>& rules) const {
+  std::map<std::string, std::vector<const LedgerLine*>> out;
+  for (const LedgerLine& line : report.ledger) {
+    for (const Rule* rule : rules) {
+      if (rule->id != line.rule) continue;
+      for (const std::string_view figure : rule->figures) out[std::string(figure)].push_back(&line);
+    }
+    for (const DataRule& rule : law_.data_rules) {
+      if (rule.id != line.rule) continue;
+      for (const std::string& figure : names_behind("figures/@", rule)) out[figure].push_back(&line);
+    }
+  }
+  return out;
+}
+
+std::map<std::size_t, Traced::Verdicts> Traced::used(const Installation& installation, const Report& report,
+                                                     const std::vector<const Rule*>& rules) const {
+  std::map<std::size_t, Verdicts> out;
+  std::map<std::pair<std::string_view, std::string_view>, Finding::Kind> found;
+  for (const Finding& f : report.findings) found[{f.rule, f.subject}] = f.kind;
+  const auto by_figure = readers(report, rules);
   for (const FigureLine& line : figures(installation, law_)) {
+    Verdicts verdicts;
+    const auto read_by = by_figure.find(line.figure);
+    if (read_by != by_figure.end()) {
+      for (const LedgerLine* rule : read_by->second) {
+        // What is no finding complies, where the rule does so anywhere; or it does not apply.
+        const auto at = found.find({rule->rule, line.subject});
+        if (at == found.end())
+          verdicts.complies = verdicts.complies || rule->complies > 0;
+        else
+          (at->second == Finding::Kind::undetermined ? verdicts.undetermined : verdicts.violates) = true;
+      }
+    }
     for (const Citation& c : line.sources) {
-      if (c.document == traced_by) out.insert(std::stoull(c.section));
+      if (c.document == traced_by) merge(out[std::stoull(c.section)], verdicts);
     }
   }
   for (const LedgerLine& line : report.ledger) {
     if (line.complies + line.violates == 0) continue;
+    const Verdicts verdicts{line.complies > 0, line.violates > 0, line.undetermined > 0};
     for (const DataRule& rule : law_.data_rules) {
-      if (rule.id == line.rule) out.merge(named_by(rule));
+      if (rule.id != line.rule) continue;
+      for (const std::size_t named : named_by(rule)) merge(out[named], verdicts);
     }
     for (const Rule* rule : rules) {
       if (rule->id != line.rule) continue;
       for (const std::string_view name : rule->parameters) {
         const auto at = parameters_.find(std::string(name));
-        if (at != parameters_.end()) out.insert(at->second);
+        if (at != parameters_.end()) merge(out[at->second], verdicts);
       }
     }
   }

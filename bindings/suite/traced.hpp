@@ -27,13 +27,20 @@ class Traced {
   [[nodiscard]] const Law& law() const { return law_; }
   [[nodiscard]] const std::vector<Entry>& entries() const { return entries_; }
 
+  /// Which verdicts rest on an entry; none of them where only a figure does that no rule in force reads.
+  struct Verdicts {
+    bool complies = false, violates = false, undetermined = false;
+  };
   /// Positions of the entries that the installation's figures and verdicts rest on.
-  [[nodiscard]] std::set<std::size_t> used(const Installation& installation, const Report& report,
-                                           const std::vector<const Rule*>& rules) const;
+  [[nodiscard]] std::map<std::size_t, Verdicts> used(const Installation& installation, const Report& report,
+                                                     const std::vector<const Rule*>& rules) const;
 
  private:
   /// The parameters that its expressions name.
   [[nodiscard]] std::set<std::size_t> named_by(const DataRule& rule) const;
+  /// Lines of the ledger by the figures that their rules read.
+  [[nodiscard]] std::map<std::string, std::vector<const LedgerLine*>> readers(
+      const Report& report, const std::vector<const Rule*>& rules) const;
   CitationId add(const Law& law, CitationId old, LayerId layer, Entry entry);
 
   std::vector<std::string> files_;  // by layer

@@ -184,7 +184,15 @@ class Suites(SuiteCase):
         numbers = {n["what"]: n["documents"] for n in told["numbers"]}
         self.assertGreater(numbers["table raceway-support: EMT, all, general"], 0)
         self.assertEqual(numbers["table raceway-area: RMC, 4"], 0)
+        # Straps of the faulty studio are too far apart, and those of the good one are not.
+        straps = next(n for n in told["numbers"] if n["what"] == "table raceway-support: EMT, all, general")
+        self.assertEqual({v: straps[v] > 0 for v in ("complies", "violates", "undetermined")},
+                         {"complies": True, "violates": True, "undetermined": False})
+        for number in told["numbers"]:
+            for verdict in "complies", "violates", "undetermined":
+                self.assertLessEqual(number[verdict], number["documents"])
         text = self.suite("--coverage").out
+        self.assertRegex(text, r"\n  highest-handle +2 +0 +0  never violates, undetermined\n")
         self.assertIn("table raceway-area: RMC, 4", text)
         self.assertIn("<td>raceway-fill</td>", self.suite("--coverage", "--format", "html").out)
         self.suite("--coverage", "--format", "junit", status=4)

@@ -97,7 +97,7 @@ class Runner {
     const bool asked = !choice_.under.empty() && name == choice_.under;
     const auto& [loaded, ready] = laws_.at(asked ? name : laws_.named(name, document.file));
     if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
-    const auto known = [&](const auto& all) {
+    const auto known = [&, &loaded = loaded](const auto& all) {
       for (const auto& e : all) {
         if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
           c.problems.push_back(

@@ -196,6 +196,18 @@ MissingId side_by_side(Evaluation& e, Subject s) {
       .missing;
 }
 
+bool way_known(const Evaluation& e, Index run) {
+  const Run& r = e.model.runs[run];
+  const Range& hops = e.in.routes.run_hops[run];
+  if (r.stops.count < 2) return false;  // not law: from one to another
+  Index at = e.model.stops[r.stops.first].place;
+  for (Index h = hops.first; h < hops.end(); ++h) {
+    if (e.in.routes.hops[h].from != at) return false;
+    at = e.in.routes.hops[h].to;
+  }
+  return at == e.model.stops[r.stops.end() - 1].place;
+}
+
 MissingId unknown_way(Evaluation& e, Index circuit) {
   auto& ways = e.once<Ways>();
   if (!ways.ready) {

@@ -44,6 +44,9 @@ struct RunKind {
 /// The kinds of a run's conductors, each once; cables left out.
 std::span<const RunKind> kinds_of_run(Evaluation& e, installation::Index run);
 
+/// Whether all raceways of a run from its first stop to its last one are known.
+bool way_known(const Evaluation& e, installation::Index run);
+
 /// What is missing of the way that the runs of a circuit take; 0 where all of it is known.
 MissingId unknown_way(Evaluation& e, installation::Index circuit);
 

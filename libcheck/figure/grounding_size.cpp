@@ -4,11 +4,14 @@
 // the ungrounded conductors that lie with it are larger than they need be, it grows with them in proportion
 // to their area. It is never asked to be larger than they are, but for sets in parallel. The conductor that
 // falls short most decides. What they need be follows from that rating, each of a set carrying its share, but
-// not where equipment has rules of its own for it: there from what the equipment takes.
+// not where equipment has rules of its own for it: there from what the equipment takes. Where a raceway that
+// is no equipment grounding conductor holds none of the circuit's own, those of other circuits there serve it
+// too: the best of them is asked for as if it were the circuit's.
 #include <algorithm>
 
 #include "figure/ampacity_law.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/grounding_shared.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/words_of_law.hpp"
@@ -25,12 +28,6 @@ constexpr std::string_view a_material = "copper, aluminum or copper-clad-aluminu
 
 const ConductorKind& kind_of(const Model& model, Index conductor) {
   return model.conductor_kinds[model.conductors[conductor].kind];
-}
-
-/// A bonding conductor on the load side of an overcurrent device is sized like the others.
-bool is_wire(const Model& model, Index conductor) {
-  const Role role = model.conductors[conductor].role;
-  return (role == Role::equipment_grounding || role == Role::bonding) && !kind_of(model, conductor).cable;
 }
 
 /// Ungrounded conductors that lie somewhere, with those after a switch.
@@ -93,25 +90,13 @@ class Beside {
 
   /// How many the circuit has.
   [[nodiscard]] std::uint32_t count() const { return count_; }
+  [[nodiscard]] const Ungrounded& whole() const { return whole_; }
   [[nodiscard]] const Ungrounded& with(Index conductor) const {
     const std::size_t i = conductor - circuit_.conductors.first;
     return count_ == 0 || with_.empty() || !with_[i].any ? whole_ : with_[i];
   }
 
  private:
-  /// All raceways between its stops are known.
-  [[nodiscard]] bool way_known(Index run) const {
-    const Run& r = e_.model.runs[run];
-    const Range& hops = e_.in.routes.run_hops[run];
-    if (r.stops.count < 2) return false;  // not law: from one to another
-    Index at = e_.model.stops[r.stops.first].place;
-    for (Index h = hops.first; h < hops.end(); ++h) {
-      if (e_.in.routes.hops[h].from != at) return false;
-      at = e_.in.routes.hops[h].to;
-    }
-    return at == e_.model.stops[r.stops.end() - 1].place;
-  }
-
   void read() {
     const Range& runs = circuit_.runs;
     std::vector<Ungrounded> of_run(runs.count);
@@ -125,7 +110,7 @@ class Beside {
         own.add(e_, ungrounded_of(e_, c));
         laid[c - circuit_.conductors.first] = 1;
       }
-      if (own.any && !way_known(r)) return;
+      if (own.any && !way_known(e_, r)) return;
       const Range& hops = e_.in.routes.run_hops[r];
       for (Index h = hops.first; h < hops.end(); ++h)
         in_raceways.emplace_back(e_.in.routes.hops[h].raceway, r);
@@ -364,6 +349,61 @@ Value shortfall_in_circuit(Asked a, Index c, const Least& least_in_sets) {
   return Evaluation::lacks(a.e.missing.both(lack.missing, a.e.missing.both(alone.missing, parallel.missing)));
 }
 
+/// What the overcurrent device of a circuit asks for; `lack` is missing where that is not known.
+struct Basis {
+  Value lack{};
+  std::int64_t rating = 0;
+  const SizeRow* row = nullptr;
+};
+
+Basis basis_of(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.overcurrent_device == none)
+    return {e.lacks(s, "protected-by", "the id of an overcurrent device", designer)};
+  const OvercurrentDevice& device = e.model.overcurrent_devices[circuit.overcurrent_device];
+  if (!device.rating.known()) {
+    return {e.lacks({SubjectKind::overcurrent_device, circuit.overcurrent_device}, "rating",
+                    "a current such as 20A", marking)};
+  }
+  const std::string rating = text_of(show(*device.rating, Unit::ampere));
+  const SizeRow* const row = size_law(e).grounding((*device.rating).count());
+  if (row == nullptr) {
+    return {
+        e.lacks(Subject{}, "egc-size", "a row for this rating", ruleset_author,
+                fmt::format(FMT_COMPILE("the ruleset in force gives no size for an overcurrent device of {}"),
+                            rating))};
+  }
+  e.used(row->cite);
+  e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);
+  return {{}, (*device.rating).count(), row};
+}
+
+/// What a circuit asks of the equipment grounding conductors that serve it.
+struct Sizing {
+  Sizing(Evaluation& evaluation, Subject s, const Basis& basis)
+      : beside(evaluation, s.index), e_(evaluation), subject_(s), row_(*basis.row) {
+    const Circuit& circuit = evaluation.model.circuits[s.index];
+    sets_ = std::max<std::uint32_t>(1, circuit.parallel);
+    least_ = least_of_circuit(evaluation, s, basis.rating, sets_);
+    least_in_sets_ =
+        least_of_circuit(evaluation, s, basis.rating, std::max<std::uint32_t>(1, beside.count()));
+  }
+  [[nodiscard]] Value shortfall(Index conductor, const Ungrounded& ungrounded) const {
+    const Circuit& circuit = e_.model.circuits[subject_.index];
+    return shortfall_in_circuit({e_, subject_, circuit, ungrounded, beside.count(), row_, least_, sets_},
+                                conductor, least_in_sets_);
+  }
+
+  Beside beside;
+
+ private:
+  Evaluation& e_;
+  Subject subject_;
+  const SizeRow& row_;
+  std::uint32_t sets_ = 1;
+  Least least_, least_in_sets_;
+};
+
 }  // namespace
 
 Value grounding_conductors(Evaluation& e, Subject s) {
@@ -373,7 +413,7 @@ Value grounding_conductors(Evaluation& e, Subject s) {
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     const Conductor& conductor = e.model.conductors[c];
-    if (is_wire(e.model, c)) count += conductor.count;
+    if (is_grounding_wire(e.model, c)) count += conductor.count;
     if (conductor.role != Role::unstated || kind_of(e.model, c).cable) continue;
     const Value lack =
         e.lacks({SubjectKind::conductor, c}, "role", "what the conductor is for, such as equipment-grounding",
@@ -385,42 +425,70 @@ Value grounding_conductors(Evaluation& e, Subject s) {
 }
 
 Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
+  const Basis basis = basis_of(e, s);
+  if (!basis.lack) return basis.lack;
   const Circuit& circuit = e.model.circuits[s.index];
-  if (circuit.overcurrent_device == none) {
-    return e.lacks(s, "protected-by", "the id of an overcurrent device", designer);
-  }
-  const OvercurrentDevice& device = e.model.overcurrent_devices[circuit.overcurrent_device];
-  if (!device.rating.known()) {
-    return e.lacks({SubjectKind::overcurrent_device, circuit.overcurrent_device}, "rating",
-                   "a current such as 20A", marking);
-  }
-  const std::int64_t amperes = (*device.rating).count();
-  const SizeRow* const row = size_law(e).grounding(amperes);
-  const std::string rating = text_of(show(*device.rating, Unit::ampere));
-  if (row == nullptr) {
-    return e.lacks(
-        Subject{}, "egc-size", "a row for this rating", ruleset_author,
-        fmt::format(FMT_COMPILE("the ruleset in force gives no size for an overcurrent device of {}"),
-                    rating));
-  }
-  e.used(row->cite);
-  e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);
-  const Beside beside(e, s.index);
-  const std::uint32_t sets = std::max<std::uint32_t>(1, circuit.parallel);
-  const Least least = least_of_circuit(e, s, amperes, sets);
-  const Least least_in_sets = least_of_circuit(e, s, amperes, std::max<std::uint32_t>(1, beside.count()));
-  Value worst = Evaluation::value(0, row->cite);
+  const Sizing sizing(e, s, basis);
+  Value worst = Evaluation::value(0, basis.row->cite);
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
-    if (!is_wire(e.model, c)) continue;
-    const Value one = shortfall_in_circuit({e, s, circuit, beside.with(c), beside.count(), *row, least, sets},
-                                           c, least_in_sets);
+    if (!is_grounding_wire(e.model, c)) continue;
+    const Value one = sizing.shortfall(c, sizing.beside.with(c));
     if (!one) missing = e.missing.both(missing, one.missing);
     // The first by id, so that the order of elements does not matter.
     const bool same = one && one.count != 0 && one.count == worst.count;
     if (one && (one.count > worst.count || (same && by_id(e, c, worst.place.index)))) worst = one;
   }
   // One that is known to fall short decides, whatever the others are.
+  if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);
+  return worst;
+}
+
+Value shared_grounding_raceways(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  std::int64_t count = 0;
+  MissingId missing = 0;
+  for (const SharedIn& in : sharing_of(e, s.index, missing)) {
+    missing = e.missing.both(missing, in.open);
+    if (in.open != 0) continue;
+    if (e.noting())
+      e.note(FMT_COMPILE(
+                 "raceway {} is no equipment grounding conductor, and holds those of other circuits only"),
+             e.model.raceways[in.raceway].id);
+    ++count;
+  }
+  if (count == 0 && missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(number(count).count());
+}
+
+Value shared_grounding_shortfall(Evaluation& e, Subject s) {
+  MissingId missing = 0;
+  const std::vector<SharedIn> sharing = sharing_of(e, s.index, missing);
+  if (sharing.empty()) return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
+  const Basis basis = basis_of(e, s);
+  if (!basis.lack) return basis.lack;
+  const Sizing sizing(e, s, basis);
+  Value worst = Evaluation::value(0, basis.row->cite);
+  for (const SharedIn& in : sharing) {
+    Value best = Evaluation::lacks(in.open);
+    bool any = false;
+    MissingId unknown = 0;
+    for (const Index c : offered_in(e, in.raceway).wires) {
+      if (c == none) continue;
+      const Value one = sizing.shortfall(c, sizing.beside.whole());
+      unknown = e.missing.both(unknown, one.missing);
+      if (one && (!any || one.count < best.count)) best = one;
+      any = any || one;
+    }
+    if (any && best.count == 0) continue;
+    if (in.open != 0 || unknown != 0) {
+      missing = e.missing.both(missing, e.missing.both(in.open, unknown));
+      continue;
+    }
+    const bool same = best.count == worst.count && worst.count != 0;
+    if (best.count > worst.count || (same && by_id(e, best.place.index, worst.place.index))) worst = best;
+  }
   if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);
   return worst;
 }

@@ -3,13 +3,15 @@
 // Method: a circuit says how many conductors of each phase are in parallel. Then of each kind of ungrounded
 // conductors there are so many, or a multiple, since phases may differ from one another: which are of one
 // phase their marks tell. Runs between the same two places are as long as one another, along the raceways
-// that they take.
+// that they take, and these are alike. More conductors than the overcurrent device has poles may be such too.
 #include <algorithm>
 #include <tuple>
 
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
 #include "figure/grounding_size_law.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/supply.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -29,11 +31,8 @@ std::uint32_t count_of(const Model& model, const Circuit& circuit, Role role) {
   return count;
 }
 
-/// Most ungrounded conductors that go side by side in one run, of a size that may lie in parallel.
-std::uint32_t most_in_a_run(Evaluation& e, const Circuit& circuit) {
-  const Parameter* const least = e.law.parameter("smallest-parallel-conductor");
-  const bool told = least != nullptr && least->is_word;
-  const ConductorSize smallest = told ? term_spelt<ConductorSize>(least->text) : ConductorSize::unstated;
+/// Most conductors of a role that go side by side in one run, no smaller than that.
+std::uint32_t most_in_a_run(Evaluation& e, const Circuit& circuit, Role role, ConductorSize smallest) {
   std::uint32_t most = 0;
   for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
     const Range& conductors = e.model.runs[r].conductors;
@@ -42,16 +41,35 @@ std::uint32_t most_in_a_run(Evaluation& e, const Circuit& circuit) {
       const Index c = e.model.run_conductors[i];
       const ConductorSize size = e.model.conductor_kinds[e.model.conductors[c].kind].size;
       const bool may = !by_gauge(size) || size >= smallest;
-      if (may && carries(e.model, c, Role::ungrounded)) count += e.model.conductors[c].count;
+      if (may && carries(e.model, c, role)) count += e.model.conductors[c].count;
     }
     most = std::max(most, count);
   }
   return most;
 }
 
+/// The same of ungrounded ones that may lie in parallel.
+std::uint32_t most_in_a_run(Evaluation& e, const Circuit& circuit) {
+  const Parameter* const least = e.law.parameter("smallest-parallel-conductor");
+  const bool told = least != nullptr && least->is_word;
+  return most_in_a_run(e, circuit, Role::ungrounded,
+                       told ? term_spelt<ConductorSize>(least->text) : ConductorSize::unstated);
+}
+
 /// Whether the conductors of a role lie in parallel; a single grounded conductor beside several does not.
-bool in_parallel(const Model& model, const Circuit& circuit, Role role) {
-  return role == Role::ungrounded || count_of(model, circuit, role) >= circuit.parallel;
+/// Some that are fewer than the sets may be alone one after the other.
+Value in_parallel(Evaluation& e, Subject s, Role role) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const std::uint32_t count = count_of(e.model, circuit, role);
+  if (role == Role::ungrounded || count >= circuit.parallel) return answer(true);
+  if (count < 2) return answer(false);                                                    // not law: several
+  if (most_in_a_run(e, circuit, role, ConductorSize::unstated) > 1) return answer(true);  // not law: one
+  return e.lacks(
+      s, "parallel", "how many conductors of each phase are in parallel", designer,
+      fmt::format(FMT_COMPILE("it is said to be {}, and {} grounded conductors are neither one for "
+                              "each nor one alone"),
+                  circuit.parallel, count),
+      circuit.source);
 }
 
 constexpr Role both_roles[] = {Role::ungrounded, Role::grounded};
@@ -161,6 +179,76 @@ Value alike_by_phase(Evaluation& e, const Circuit& circuit, Role role) {
   return told ? answer(true) : lacks_mark(e, circuit);
 }
 
+/// A run of ungrounded conductors.
+struct Way {
+  Index run = none;
+  Index from = none, to = none;  ///< places, the smaller first
+  unsigned kinds = 0;            ///< of raceways: see kinds_passed
+};
+
+/// Those of a circuit. `missing`: ways that are not written, or not wholly.
+std::vector<Way> ways_of(Evaluation& e, Subject s, MissingId& missing) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  std::vector<Way> out;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = e.model.runs[r];
+    const auto first = e.model.run_conductors.begin() + run.conductors.first;
+    const bool power = std::any_of(first, first + run.conductors.count,
+                                   [&](Index c) { return carries(e.model, c, Role::ungrounded); });
+    if (!power) continue;
+    if (!way_known(e, r)) {
+      const Value lack = e.lacks(s, "via", "the raceways that each run takes", designer,
+                                 "the way of a run is not known", circuit.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+    const auto [from, to] =
+        std::minmax({e.model.stops[run.stops.first].place, e.model.stops[run.stops.end() - 1].place});
+    out.push_back({r, from, to, 0});
+  }
+  if (out.empty()) {
+    const Value lack =
+        e.lacks(s, "run", "the way of each conductor in parallel", designer, {}, circuit.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return out;
+}
+
+enum : unsigned { of_no_metal = 1, of_steel = 2, of_aluminum = of_steel << 1 };
+
+/// By what they do to a current beside its return: of which kinds are the raceways of a run.
+unsigned kinds_passed(Evaluation& e, Index run, MissingId& missing) {
+  unsigned out = 0;
+  bool known = true;
+  const Range& hops = e.in.routes.run_hops[run];
+  for (Index h = hops.first; h < hops.end(); ++h) {
+    const Index index = e.in.routes.hops[h].raceway;
+    const Raceway& raceway = e.model.raceways[index];
+    if (raceway.type == RacewayType::unstated) {
+      const Value lack =
+          e.lacks({SubjectKind::raceway, index}, "type", "a raceway type such as EMT", installer);
+      missing = e.missing.both(missing, lack.missing);
+      known = false;
+      continue;
+    }
+    const bool aluminum = raceway.material == RacewayMetal::aluminum;
+    out |= !is_metal(raceway.type) ? of_no_metal : aluminum ? of_aluminum : of_steel;
+  }
+  return known && way_known(e, run) ? out : 0;
+}
+
+std::string words_of(unsigned kinds) {
+  std::string out;
+  const auto add = [&](unsigned kind, std::string_view words) {
+    if ((kinds & kind) == 0) return;
+    if (!out.empty()) out += " and ";
+    out += words;
+  };
+  add(of_no_metal, "raceways of no metal");
+  add(of_steel, "raceways of steel");
+  add(of_aluminum, "raceways of aluminum");
+  return out;
+}
+
 }  // namespace
 
 Value conductors_in_parallel(Evaluation& e, Subject s) {
@@ -174,6 +262,20 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
                    fmt::format(FMT_COMPILE("it has {} ungrounded conductors"), beside), circuit.source);
   }
   if (circuit.parallel == 1) return Evaluation::value(0);
+  // Of one phase that begin at one pole; between phases the overcurrent device would need more of them.
+  const std::uint32_t poles = poles_of(e.model, s.index);
+  const bool one_phase =
+      circuit.voltage.known() && circuit.to_ground.known() && *circuit.voltage == *circuit.to_ground;
+  const std::uint32_t side_by_side = std::min(
+      ungrounded_at_source(e, s.index), most_in_a_run(e, circuit, Role::ungrounded, ConductorSize::unstated));
+  if (circuit.parallel == 0 && one_phase && poles != 0 && side_by_side > poles) {
+    return e.lacks(
+        s, "parallel", "how many conductors of each phase are in parallel", designer,
+        fmt::format(
+            FMT_COMPILE("{} ungrounded conductors of one phase begin at {} of its overcurrent device"),
+            side_by_side, poles == 1 ? "one pole" : "fewer poles"),
+        circuit.source);
+  }
   if (circuit.parallel == 0) {
     // Conductors whose role is not known may make a set, where there are enough of them.
     const bool enough = ungrounded + count_of(e.model, circuit, Role::unstated) > most_phases;
@@ -201,7 +303,9 @@ Value small_in_parallel(Evaluation& e, Subject s) {
   std::uint32_t small = 0;
   MissingId missing = 0;
   for (const Role role : both_roles) {
-    if (!in_parallel(e.model, circuit, role)) continue;
+    const Value parallel = in_parallel(e, s, role);
+    missing = e.missing.both(missing, parallel.missing);
+    if (!is_yes(parallel)) continue;
     for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
       if (!carries(e.model, c, role)) continue;
       const Conductor& conductor = e.model.conductors[c];
@@ -229,7 +333,9 @@ Value parallel_alike(Evaluation& e, Subject s) {
   if (circuit.parallel < 2) return answer(true);
   MissingId missing = 0;
   for (const Role role : both_roles) {
-    if (!in_parallel(e.model, circuit, role)) continue;
+    const Value parallel = in_parallel(e, s, role);
+    missing = e.missing.both(missing, parallel.missing);
+    if (!is_yes(parallel)) continue;
     const Value alike = alike_by_phase(e, circuit, role);
     if (is_no(alike)) return alike;
     missing = e.missing.both(missing, alike.missing);
@@ -239,36 +345,36 @@ Value parallel_alike(Evaluation& e, Subject s) {
   return answer(true);
 }
 
+Value parallel_ways_alike(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  MissingId missing = 0;
+  std::vector<Way> ways = ways_of(e, s, missing);
+  std::ranges::stable_sort(ways, {}, [](const Way& w) { return std::pair(w.from, w.to); });
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    ways[i].kinds = kinds_passed(e, ways[i].run, missing);
+    const bool beside = i != 0 && ways[i].from == ways[i - 1].from && ways[i].to == ways[i - 1].to;
+    if (!beside || ways[i].kinds == 0 || ways[i - 1].kinds == 0 || ways[i].kinds == ways[i - 1].kinds)
+      continue;
+    e.note(FMT_COMPILE("sets of circuit {} lie in {} and in {}"), circuit.id, words_of(ways[i - 1].kinds),
+           words_of(ways[i].kinds));
+    return answer(false);
+  }
+  if (missing != 0 && ways.size() > 1) return Evaluation::lacks(missing);  // not law: one way
+  return answer(true);
+}
+
 Value parallel_length_difference(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   std::int64_t shortest = -1, longest = 0;
-  Index first = none, last = none;
   MissingId missing = 0;
-  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
-    const Run& run = e.model.runs[r];
-    const bool power = [&] {
-      for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
-        if (carries(e.model, e.model.run_conductors[i], Role::ungrounded)) return true;
-      return false;
-    }();
-    if (!power || run.stops.count < 2) continue;
-    const Index from = e.model.stops[run.stops.first].place, to = e.model.stops[run.stops.end() - 1].place;
-    if (first == none) {
-      first = from;
-      last = to;
-    }
-    const bool same = (from == first && to == last) || (from == last && to == first);
-    if (!same) {
+  const std::vector<Way> ways = ways_of(e, s, missing);
+  for (const Way& way : ways) {
+    if (way.from != ways.front().from || way.to != ways.front().to) {
       return e.lacks(s, "run", "runs between the same two places for all conductors in parallel", designer,
                      "how long they are together is not known otherwise", circuit.source);
     }
     std::int64_t length = 0;
-    const Range& hops = e.in.routes.run_hops[r];
-    if (hops.count == 0) {
-      const Value lack = e.lacks(s, "via", "the raceways that each run takes", designer,
-                                 "the way of a run is not known", circuit.source);
-      missing = e.missing.both(missing, lack.missing);
-    }
+    const Range& hops = e.in.routes.run_hops[way.run];
     for (Index hop = hops.first; hop < hops.end(); ++hop) {
       const Value one = e.get(Id::raceway_length, {SubjectKind::raceway, e.in.routes.hops[hop].raceway});
       if (!one) missing = e.missing.both(missing, one.missing);

@@ -136,14 +136,6 @@ Sets sets_at(Evaluation& e, Index circuit, Index place) {
           at.first_open != none ? at.first_open : from.first_open};
 }
 
-/// Poles of the overcurrent device, where they tell how many conductors begin at it; else 0.
-std::uint32_t poles_of(const Model& model, Index circuit) {
-  const Index index = model.circuits[circuit].overcurrent_device;
-  if (index == none) return 0;
-  const OvercurrentDevice& device = model.overcurrent_devices[index];
-  return device.fuse || !device.handle_tie.empty() ? 0 : device.poles;
-}
-
 /// Between one ungrounded conductor and a grounded one.
 Value voltage_to_ground(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
@@ -196,6 +188,13 @@ bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::
     return true;
   }
   return false;
+}
+
+std::uint32_t poles_of(const Model& model, Index circuit) {
+  const Index index = model.circuits[circuit].overcurrent_device;
+  if (index == none) return 0;
+  const OvercurrentDevice& device = model.overcurrent_devices[index];
+  return device.fuse || !device.handle_tie.empty() ? 0 : device.poles;
 }
 
 void Ends::read(const Model& model) {

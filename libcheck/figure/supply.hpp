@@ -51,6 +51,9 @@ Value three_phases_of(Evaluation& e, Index circuit);
 /// How many ungrounded conductors of the circuit begin in its panel, or where no run goes there, are in it.
 std::uint32_t ungrounded_at_source(Evaluation& e, Index circuit);
 
+/// Poles of the circuit's overcurrent device, where they tell how many conductors begin at it; else 0.
+std::uint32_t poles_of(const installation::Model& model, Index circuit);
+
 /// How many ungrounded conductors of each set reach the place; missing where that is open.
 Value ungrounded_at(Evaluation& e, Index circuit, Index place);
 

@@ -5,20 +5,29 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { wires, shortfall };
-constexpr std::string_view figures[] = {"grounding-conductors", "grounding-conductor-shortfall"};
+enum : std::uint32_t { wires, shortfall, sharing, shared_shortfall };
+constexpr std::string_view figures[] = {"grounding-conductors", "grounding-conductor-shortfall",
+                                        "shared-grounding-raceways", "shared-grounding-shortfall"};
+enum : std::uint32_t { own, of_others };
 constexpr std::string_view messages[] = {
     "{place} is smaller than its circuit asks of an equipment grounding conductor; in the order of standard "
-    "sizes it is {measured} too low"};
+    "sizes it is {measured} too low",
+    "{place} also serves {where}, which has none of its own there, and is smaller than its overcurrent "
+    "device "
+    "asks; in the order of standard sizes it is {measured} too low"};
 constexpr std::string_view reasons[] = {
-    "it has no wire-type equipment grounding conductor, or is wiring outside any circuit"};
+    "it has no wire-type equipment grounding conductor and shares none, or is wiring outside any circuit"};
 
 Verdict judge(const Context& c) {
-  const Reading held = c.figure(wires);
-  if (held && held.amount.count == 0) return Context::not_applicable();
-  const Reading missing_sizes = c.figure(shortfall);
-  if (missing_sizes && missing_sizes.amount.count > 0) return Context::violates(0, missing_sizes);
-  const MissingId missing = c.both(held.missing, missing_sizes.missing);
+  const Reading held = c.figure(wires), shared = c.figure(sharing);
+  const bool none = held && held.amount.count == 0, alone = shared && shared.amount.count == 0;
+  if (none && alone) return Context::not_applicable();
+  const Reading of_own = c.figure(shortfall);
+  if (!none && of_own && of_own.amount.count > 0) return Context::violates(own, of_own);
+  const Reading beside = c.figure(shared_shortfall);
+  if (beside && beside.amount.count > 0) return Context::violates(of_others, beside);
+  MissingId missing = c.both(held.missing, alone ? MissingId{0} : beside.missing);
+  if (!none) missing = c.both(missing, of_own.missing);
   return missing != 0 ? Context::undetermined(missing) : Context::complies();
 }
 
@@ -36,9 +45,7 @@ constexpr Rule grounding_conductor_size{
     .messages = messages,
     .reasons = reasons,
     .cure = "Pull an equipment grounding conductor of the size that the working gives.",
-    .unseen =
-        "Several circuits that share one conductor; taps; "
-        "conductors inside cables.",
+    .unseen = "Taps; conductors inside cables.",
     .judge = judge,
 };
 

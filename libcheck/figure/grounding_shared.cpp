@@ -1,0 +1,121 @@
+#include "figure/grounding_shared.hpp"
+
+#include <algorithm>
+
+#include "figure/current_carrying.hpp"
+#include "figure/grounding_network.hpp"
+#include "figure/grounding_size_law.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+/// A raceway, and whether a grounding conductor of the circuit lies there.
+struct Passed {
+  Index raceway = none;
+  bool own = false;
+};
+
+struct AllOffered {
+  std::vector<Offered> raceways;
+};
+
+ConductorSize size_of(const Model& model, Index conductor) {
+  return model.conductor_kinds[model.conductors[conductor].kind].size;
+}
+
+Offered offered_by(Evaluation& e, Index raceway) {
+  Offered out;
+  out.ready = true;
+  // Some run may lead through it.
+  const auto& routes = e.in.routes;
+  const Index block = e.in.graph.block[raceway];
+  const Index step = block < routes.block_ambiguity.size() ? routes.block_ambiguity[block] : none;
+  if (step != none) out.open = unknown_way(e, e.model.runs[routes.ambiguities[step].run].circuit);
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    const Run& r = e.model.runs[run];
+    const bool wiring = e.model.circuits[r.circuit].kind == CircuitKind::other;
+    for (Index i = r.conductors.first; i < r.conductors.end(); ++i) {
+      const Index c = e.model.run_conductors[i];
+      const Conductor& conductor = e.model.conductors[c];
+      const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
+      if (conductor.role == Role::unstated && !kind.cable) {
+        const Value lack =
+            e.lacks({SubjectKind::conductor, c}, "role",
+                    "what the conductor is for, such as equipment-grounding", designer, {}, conductor.source);
+        out.open = e.missing.both(out.open, lack.missing);
+      }
+      const bool serves = is_grounding_wire(e.model, c) && conductor.isolated != YesNo::yes &&
+                          !(wiring && conductor.role == Role::bonding);
+      if (!serves) continue;
+      const bool known = by_gauge(kind.size) && kind.material != ConductorMaterial::unstated;
+      Index& held = out.wires[known ? static_cast<std::size_t>(metal_of(kind.material)) : 2];
+      const ConductorSize has = held == none ? ConductorSize{} : size_of(e.model, held);
+      const bool larger = known && kind.size > has, same = !known || kind.size == has;
+      if (held == none || larger || (same && by_id(e, c, held))) held = c;
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+bool is_grounding_wire(const Model& model, Index conductor) {
+  const Conductor& c = model.conductors[conductor];
+  return (c.role == Role::equipment_grounding || c.role == Role::bonding) &&
+         !model.conductor_kinds[c.kind].cable;
+}
+
+const Offered& offered_in(Evaluation& e, Index raceway) {
+  auto& all = e.once<AllOffered>();
+  all.raceways.resize(e.model.raceways.size());
+  Offered& one = all.raceways[raceway];
+  if (!one.ready) one = offered_by(e, raceway);
+  return one;
+}
+
+std::vector<SharedIn> sharing_of(Evaluation& e, Index circuit, MissingId& missing) {
+  const Circuit& c = e.model.circuits[circuit];
+  std::vector<Passed> passed;
+  bool without = false;
+  for (Index r = c.runs.first; r < c.runs.end(); ++r) {
+    bool own = false, load = false;
+    const Range& conductors = e.model.runs[r].conductors;
+    for (Index i = conductors.first; i < conductors.end(); ++i) {
+      const Index one = e.model.run_conductors[i];
+      own = own || is_grounding_wire(e.model, one);
+      load = load || takes_load(e.model.conductors[one].role);
+    }
+    if (!own && !load) continue;
+    without = without || !own;
+    const Range& hops = e.in.routes.run_hops[r];
+    for (Index h = hops.first; h < hops.end(); ++h) passed.push_back({e.in.routes.hops[h].raceway, own});
+  }
+  if (!without) return {};
+  missing = e.missing.both(missing, unknown_way(e, circuit));
+  std::ranges::sort(passed, {}, &Passed::raceway);
+  std::vector<SharedIn> out;
+  for (std::size_t i = 0; i < passed.size();) {
+    const Index raceway = passed[i].raceway;
+    bool own = false;
+    for (; i < passed.size() && passed[i].raceway == raceway; ++i) own = own || passed[i].own;
+    if (own) continue;
+    const Offered& offered = offered_in(e, raceway);
+    const bool any = std::ranges::any_of(offered.wires, [](Index w) { return w != none; });
+    if (!any && offered.open == 0) continue;
+    grounding::Account account;
+    const auto carries = grounding::link_of(e, grounding::network(e).bridged, raceway, &account).carries;
+    if (carries == grounding::Carries::yes) continue;
+    const MissingId unknown = carries == grounding::Carries::unknown ? account.missing : 0;
+    const MissingId open = e.missing.both(unknown, offered.open);
+    if (any)
+      out.push_back({raceway, open});
+    else
+      missing = e.missing.both(missing, open);
+  }
+  return out;
+}
+
+}  // namespace raceward::figure

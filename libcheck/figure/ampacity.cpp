@@ -394,6 +394,8 @@ Value circuit_load(Evaluation& e, Subject s) {
 Value circuit_load_counted(Evaluation& e, Subject s) {
   const Value load = e.get(Id::circuit_load, s);
   if (!load) return load;
+  if (const MissingId wrong = load_behind_contradicted(e, s.index); wrong != 0)
+    return Evaluation::lacks(wrong);
   const YesNo continuous = e.model.circuits[s.index].continuous;
   if (continuous == YesNo::unstated) {
     return e.lacks(s, "continuous", "yes or no", designer);
@@ -413,8 +415,16 @@ Value circuit_load_at_most(Evaluation& e, Subject s) {
   if (!load) return load;
   const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
   if (factor == nullptr) return e.lacks_law("continuous-conductor-factor");
-  const wide_int counted = (wide_int{load.count} * factor->value.count + one - 1) / one;
-  return Evaluation::value(detail::saturate(counted), factor->cite);
+  const std::int64_t counted = detail::saturate((wide_int{load.count} * factor->value.count + one - 1) / one);
+  const Index panel = panel_beyond_load(e, s.index);
+  const std::int64_t behind = panel == none ? 0 : (*e.model.places[panel].calculated_load).count();
+  return Evaluation::value(std::max(counted, behind), factor->cite);
+}
+
+Value circuit_load_behind(Evaluation& e, Subject s) {
+  const Value load = e.get(Id::circuit_load, s);
+  const Index panel = load ? panel_beyond_load(e, s.index) : none;
+  return panel == none ? load : Evaluation::value((*e.model.places[panel].calculated_load).count());
 }
 
 }  // namespace compute

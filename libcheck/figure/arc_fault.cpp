@@ -5,6 +5,7 @@
 #include "figure/guards.hpp"
 #include "figure/logic.hpp"
 #include "figure/outlets.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -15,6 +16,11 @@ namespace {
 bool is_outlet(DeviceKind kind) {
   return kind == DeviceKind::receptacle || kind == DeviceKind::switch_ || kind == DeviceKind::dimmer ||
          kind == DeviceKind::luminaire;
+}
+
+/// Above a nominal voltage of the law; a circuit may be called by what its receptacles are rated for.
+bool above(Evaluation& e, Voltage volts, const Parameter& nominal) {
+  return volts.count() > nominal.value.count && !voltage_fits(e, volts.count(), nominal.value.count);
 }
 
 Value in_reach(Evaluation& e, Index c) {
@@ -29,12 +35,12 @@ Value in_reach(Evaluation& e, Index c) {
                 e.lacks({SubjectKind::circuit, c}, "voltage", "a voltage such as 120V", designer, {},
                         circuit.source));
   }
-  if ((*circuit.voltage).count() > volts->value.count) {
+  if (above(e, *circuit.voltage, *volts)) {
     // Between the legs of a multiwire circuit there is more than its outlets take.
     const Value legs = e.get_aside(Id::multiwire, {SubjectKind::circuit, c});
     if (!legs) return both(e, outlets::rated_at_most(e, c, amperes->value.count), legs);
     const bool to_neutral =
-        is_yes(legs) && circuit.to_ground.known() && (*circuit.to_ground).count() <= volts->value.count;
+        is_yes(legs) && circuit.to_ground.known() && !above(e, *circuit.to_ground, *volts);
     if (is_yes(legs) && !circuit.to_ground.known()) {
       return both(e, outlets::rated_at_most(e, c, amperes->value.count),
                   e.lacks({SubjectKind::circuit, c}, "voltage-to-ground", "a voltage such as 120V", designer,

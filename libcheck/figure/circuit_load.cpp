@@ -58,6 +58,7 @@ Value circuit_device_rating(Evaluation& e, Subject s) { return device_rating_of(
 
 Value circuit_outlets(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
+  if (const MissingId wrong = outlets_of_feeder(e, s.index); wrong != 0) return Evaluation::lacks(wrong);
   if (circuit.kind == CircuitKind::other || circuit.kind == CircuitKind::feeder) return answer(false);
   const OnCircuit& on = circuit_use(e).on(s.index);
   const std::uint32_t outlets = on.outlets;
@@ -113,7 +114,7 @@ struct Counted {
   MissingId open = 0;     ///< of how much of it is continuous
 };
 
-Counted counted(Evaluation& e, Index c, const Parameter& factor) {
+Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
   const Circuit& circuit = e.model.circuits[c];
   const Subject s{SubjectKind::circuit, c};
   Counted out;
@@ -162,6 +163,16 @@ Counted counted(Evaluation& e, Index c, const Parameter& factor) {
           : e.lacks(at, "load", a_current, marking,
                     "it is continuous, and how much of the circuit's load it is decides", equipment.source);
   out.open = lack.missing;
+  return out;
+}
+
+/// The same; as much as was calculated for what is behind it, at most.
+Counted counted(Evaluation& e, Index c, const Parameter& factor) {
+  Counted out = counted_as_said(e, c, factor);
+  const Index panel = panel_beyond_load(e, c);
+  if (panel == none) return out;
+  out.most = std::max(out.most, (*e.model.places[panel].calculated_load).count());
+  out.open = e.missing.both(out.open, load_behind_contradicted(e, c));
   return out;
 }
 

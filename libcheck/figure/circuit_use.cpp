@@ -119,6 +119,7 @@ void CircuitUse::read(Evaluation& e) {
       OnCircuit& on = own_[model.device_circuits[i]];
       ++on.outlets;
       ++on.other;
+      if (on.outlet == none || device.id < model.devices[on.outlet].id) on.outlet = d;
       if (!receptacle) continue;
       on.receptacles += std::max<std::uint32_t>(1, device.receptacles);
       if (device.receptacles == 0) on.uncounted = d;
@@ -247,6 +248,64 @@ const CircuitUse& circuit_use(Evaluation& e) {
   auto& use = e.once<CircuitUse>();
   if (!use.ready) use.read(e);
   return use;
+}
+
+MissingId outlets_of_feeder(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Index outlet = circuit_use(e).own(circuit).outlet;
+  if (c.kind != CircuitKind::feeder || outlet == none) return 0;
+  return e
+      .lacks({SubjectKind::circuit, circuit}, "kind", "branch or feeder", designer,
+             fmt::format(FMT_COMPILE("it is said to be a feeder, and {} {} is on it"),
+                         name_of(e.model.devices[outlet].kind), e.model.devices[outlet].id),
+             c.source)
+      .missing;
+}
+
+namespace {
+
+/// Panels by the circuit that feeds them: that of the largest calculated load.
+struct Behind {
+  bool ready = false;
+  std::vector<Index> panel;  // by circuit
+};
+
+}  // namespace
+
+Index panel_beyond_load(Evaluation& e, Index circuit) {
+  auto& behind = e.once<Behind>();
+  const Model& model = e.model;
+  if (!behind.ready) {
+    behind.ready = true;
+    behind.panel.assign(model.circuits.size(), none);
+    for (Index p = 0; p < model.places.size(); ++p) {
+      const Place& panel = model.places[p];
+      if (panel.fed_by == none || !panel.calculated_load.known()) continue;
+      Index& held = behind.panel[panel.fed_by];
+      if (held == none || *panel.calculated_load > *model.places[held].calculated_load) held = p;
+    }
+  }
+  const Index p = behind.panel[circuit];
+  const Circuit& c = model.circuits[circuit];
+  if (p == none || !c.load.known()) return none;
+  const Place& panel = model.places[p];
+  const bool other_voltage = panel.voltage.known() && c.voltage.known() && *panel.voltage != *c.voltage;
+  return !other_voltage && *panel.calculated_load > *c.load ? p : none;
+}
+
+MissingId load_behind_contradicted(Evaluation& e, Index circuit) {
+  const Index p = panel_beyond_load(e, circuit);
+  if (p == none) return 0;
+  const Circuit& c = e.model.circuits[circuit];
+  const Place& panel = e.model.places[p];
+  return e
+      .lacks({SubjectKind::circuit, circuit}, "load", "a current such as 16A", designer,
+             fmt::format(
+                 FMT_COMPILE("it is said to be {}, and panel {} that it feeds has a calculated load of {}"),
+                 text_of(show(*c.load, Unit::ampere)), panel.id,
+                 text_of(show(*panel.calculated_load, Unit::ampere))),
+             c.source)
+      .missing;
 }
 
 Value device_rating_of(Evaluation& e, Index c) {

@@ -14,6 +14,7 @@ struct OnCircuit {
       0;  ///< places to plug in; one of a receptacle that does not say how many it has
   Index uncounted = installation::none;  ///< such a receptacle
   std::uint32_t other = 0;               ///< receptacles and luminaires
+  Index outlet = installation::none;     ///< one of them, the first by id
   Index unplaced = installation::none;  ///< a device that does not say its circuit, in a box that this visits
   Index unplaced_receptacle = installation::none;  ///< the same of a receptacle
   Index largest = installation::none;              ///< equipment of the largest load
@@ -98,6 +99,14 @@ void note_sharing(Evaluation& e, Index circuit);
 Value lacks_end_of(Evaluation& e, Index circuit, Index stop);
 /// Which of several circuits feeds the equipment, or that one does, is not said.
 Value lacks_one_circuit(Evaluation& e, Index place);
+
+/// Missing where a circuit is said to be a feeder, and has outlets itself; else 0.
+MissingId outlets_of_feeder(Evaluation& e, Index circuit);
+
+/// The panel behind a circuit for which more was calculated than the circuit is said to carry, or none.
+Index panel_beyond_load(Evaluation& e, Index circuit);
+/// What is contradicted there; 0 where nothing is.
+MissingId load_behind_contradicted(Evaluation& e, Index circuit);
 
 /// The overcurrent device's rating, or what is missing for it.
 Value device_rating_of(Evaluation& e, Index circuit);

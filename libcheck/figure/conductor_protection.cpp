@@ -23,6 +23,7 @@ namespace {
 /// Whether the device may be of the next standard rating: 1 or 0.
 Value may_be_next(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
+  if (const MissingId wrong = outlets_of_feeder(e, s.index); wrong != 0) return Evaluation::lacks(wrong);
   if (circuit.kind == CircuitKind::feeder) return Evaluation::value(1);
   const OnCircuit& on = circuit_use(e).on(s.index);
   const bool several = on.receptacles > 1;

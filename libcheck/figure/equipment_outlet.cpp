@@ -54,6 +54,27 @@ Value in_reach(Evaluation& e, Index place, Index c) {
   return both(e, all, to_ground);
 }
 
+/// Some kinds ask for it wherever they are.
+Value asked_by_kind(Evaluation& e, Subject s, Index c) {
+  const Table* const t = e.law.table("equipment-outlet-kinds");
+  const Place& equipment = e.model.places[s.index];
+  if (t == nullptr) return answer(false);
+  if (equipment.equipment_kind.empty()) return e.lacks(s, "kind", "a word such as dishwasher", designer);
+  const std::uint32_t row = outlets::row_of(e, t, equipment.equipment_kind);
+  if (row == Table::none) return answer(false);
+  e.used(t->cite(row));
+  if (c == none) return lacks_circuit(e, s);
+  const Circuit& circuit = e.model.circuits[c];
+  const std::int64_t most = t->count(row, t->column("to-ground", Dimension::voltage));
+  const Value to_ground = circuit.to_ground.known()
+                              ? answer((*circuit.to_ground).count() <= most)
+                              : e.lacks({SubjectKind::circuit, c}, "voltage-to-ground",
+                                        "a voltage such as 120V", designer, {}, circuit.source);
+  const Value asked = both(
+      e, to_ground, outlets::rated_at_most(e, c, t->count(row, t->column("rating", Dimension::current))));
+  return is_yes(asked) ? answer(true, t->cite(row)) : asked;
+}
+
 /// Some kinds are excepted for a time, or may be.
 Value not_excepted(Evaluation& e, Subject s) {
   const Table* const t = e.law.table("equipment-outlet-exception");
@@ -69,18 +90,28 @@ Value not_excepted(Evaluation& e, Subject s) {
 
 }  // namespace
 
-Value equipment_outlet_asked(Evaluation& e, Subject s) {
-  if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
-  const Index area = e.model.places[s.index].area, circuit = circuit_use(e).feeding(s.index);
-  if (circuit == none && !circuit_use(e).several_feed(s.index)) return answer(false);  // no outlet
-  if (circuit != none && takes_nothing(e, s.index) && !equipment_on(e, circuit).empty())
-    return answer(false);  // the outlet is at what it switches
+namespace {
+
+Value asked_by_place(Evaluation& e, Subject s, Index circuit) {
+  const Index area = e.model.places[s.index].area;
   const Value place = area == none ? outlets::lacks_area(e, s.index) : asked_by_use(e, area);
   if (is_no(place)) return place;
   Value asked = both(e, place, circuit == none ? lacks_circuit(e, s) : in_reach(e, s.index, circuit));
   if (is_no(asked)) return asked;
   asked = both(e, asked, not_excepted(e, s));
   return is_yes(asked) ? answer(true, place.cite) : asked;
+}
+
+}  // namespace
+
+Value equipment_outlet_asked(Evaluation& e, Subject s) {
+  if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
+  const Index circuit = circuit_use(e).feeding(s.index);
+  if (circuit == none && !circuit_use(e).several_feed(s.index)) return answer(false);  // no outlet
+  if (circuit != none && takes_nothing(e, s.index) && !equipment_on(e, circuit).empty())
+    return answer(false);  // the outlet is at what it switches
+  const Value kind = asked_by_kind(e, s, circuit);
+  return is_yes(kind) ? kind : either(e, kind, asked_by_place(e, s, circuit));
 }
 
 Value equipment_outlet_protected(Evaluation& e, Subject s) {

@@ -10,6 +10,7 @@
 #include <algorithm>
 
 #include "figure/ampacity_law.hpp"
+#include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_shared.hpp"
 #include "figure/logic.hpp"
@@ -211,13 +212,55 @@ Least in_sets(Evaluation& e, const Circuit& circuit, std::int64_t rating, std::u
   return out;
 }
 
+/// The smallest that an overcurrent device of that rating may protect at terminals of a temperature.
+ConductorSize smallest_protected(Evaluation& e, Subject s, Metal metal, std::int64_t rating,
+                                 std::int64_t terminals) {
+  for (int size = 1; size < static_cast<int>(ConductorSize::mm1); ++size) {
+    const auto found = ampacity_law(e).ampacity(metal, static_cast<ConductorSize>(size), terminals);
+    if (!found) continue;
+    const Value device = device_allowed(e, s, rating, Evaluation::value(found->count));
+    if (!device) return {};
+    if (device.count >= rating) return static_cast<ConductorSize>(size);
+  }
+  return {};
+}
+
 Least least_of_circuit(Evaluation& e, Subject s, std::int64_t rating, std::uint32_t sets) {
   const Value otherwise = e.get_aside(Id::protected_otherwise, s);
   if (!otherwise || otherwise.count != 0) return by_equipment(e, s, sets);
   if (sets > 1) return in_sets(e, e.model.circuits[s.index], rating, sets);  // not law: alone
   const SizeRow* const row = size_law(e).ungrounded(rating);
   if (row == nullptr) return {};
-  return {true, false, {row->sizes[0], row->sizes[1]}};
+  Least out{true, false, {row->sizes[0], row->sizes[1]}};
+  const Maybe<Temperature>& marked = e.model.circuits[s.index].terminals;
+  for (const Metal metal : {Metal::copper, Metal::aluminum}) {
+    ConductorSize& size = out.sizes[static_cast<int>(metal)];
+    if (marked.known()) size = std::max(size, smallest_protected(e, s, metal, rating, (*marked).count()));
+  }
+  return out;
+}
+
+/// Whether a size below the stated `least-size` would do as well: it carries the load and may stand behind
+/// the overcurrent device, at terminals as they are taken and laid as the circuit is. Then the statement is
+/// wrong.
+bool smaller_would_do(Evaluation& e, Subject s, std::int64_t rating, Metal metal) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const auto below = static_cast<ConductorSize>(static_cast<int>(circuit.least_size) - 1);
+  const Value terminals = terminals_taken(e, s), laid = e.get_aside(Id::ampacity_as_laid, s);
+  const SizeRow* const row = size_law(e).ungrounded(rating);
+  if (!terminals || !laid || row == nullptr || below < row->of(metal) ||
+      laid.place.kind != SubjectKind::conductor)
+    return false;
+  const ConductorKind& kind = kind_of(e.model, laid.place.index);
+  const auto less = ampacity_law(e).ampacity(metal, below, terminals.count);
+  const auto own = ampacity_law(e).ampacity(metal_of(kind.material), kind.size, terminals.count);
+  if (!less || !own || metal_of(kind.material) != metal || own->count == 0) return false;
+  const auto below_laid = detail::saturate(wide_int{laid.count} * less->count / own->count);
+  const std::int64_t carries = std::min(less->count, below_laid);
+  const auto load = e.get_aside(Id::circuit_load_at_most, s);
+  if (!load || load.count > carries) return false;
+  const Value device = device_allowed(e, s, rating, Evaluation::value(carries));
+  return device && device.count >= rating;
 }
 
 /// A circuit under question.
@@ -230,6 +273,7 @@ struct Asked {
   const SizeRow& row;
   Least least;
   std::uint32_t sets = 1;  ///< in parallel
+  std::int64_t rating = 0;
 
   /// Of several sets none bounds anything by itself.
   [[nodiscard]] bool parallel() const { return sets > 1; }  // not law: alone
@@ -242,10 +286,11 @@ struct Asked {
   }
   /// The size that this one grows to with the ungrounded conductors. `known`: false where the law cannot
   /// tell.
-  [[nodiscard]] ConductorSize grown(ConductorSize size, bool& known) const {
+  [[nodiscard]] ConductorSize grown(ConductorSize size, bool& known, bool by_law = false) const {
     ConductorSize most = size;
     for (const Metal metal : {Metal::copper, Metal::aluminum}) {
-      const ConductorSize laid = ungrounded.of(metal), from = least_of(metal);
+      const ConductorSize laid = ungrounded.of(metal),
+                          from = by_law ? least.sizes[static_cast<int>(metal)] : least_of(metal);
       if (laid == ConductorSize::unstated) continue;
       const bool raised = laid > from;
       if (!raised) continue;
@@ -327,6 +372,20 @@ Value shortfall_of(const Asked& a, Index c) {
   const bool as_large = bounds && kind.size >= a.ungrounded.of(metal);  // more is never asked
   if (!as_large && (!known || no_row || kind.size < grown))
     return lacks_least_size(a, grown, known && !no_row);
+  if (stated && !as_large && !a.parallel() && a.least.known && !a.least.by_equipment) {
+    bool by_law = true;
+    const ConductorSize without = a.grown(a.row.of(metal), by_law, true);
+    if (by_law && kind.size < without && smaller_would_do(e, a.subject, a.rating, metal)) {
+      return e.lacks(
+          a.subject, "least-size",
+          "the smallest size that its ungrounded conductors may have, such as 12 AWG", designer,
+          fmt::format(FMT_COMPILE("it is said to be {}, and a smaller one would carry its load and "
+                                  "suit its overcurrent device; were they raised, the equipment "
+                                  "grounding conductor grows with them, to as much as {}"),
+                      name_of(a.circuit.least_size), name_of(without)),
+          a.circuit.source);
+    }
+  }
   return short_of(a, c, kind.size, needed);
 }
 
@@ -381,7 +440,7 @@ Basis basis_of(Evaluation& e, Subject s) {
 /// What a circuit asks of the equipment grounding conductors that serve it.
 struct Sizing {
   Sizing(Evaluation& evaluation, Subject s, const Basis& basis)
-      : beside(evaluation, s.index), e_(evaluation), subject_(s), row_(*basis.row) {
+      : beside(evaluation, s.index), e_(evaluation), subject_(s), row_(*basis.row), rating_(basis.rating) {
     const Circuit& circuit = evaluation.model.circuits[s.index];
     sets_ = std::max<std::uint32_t>(1, circuit.parallel);
     least_ = least_of_circuit(evaluation, s, basis.rating, sets_);
@@ -390,8 +449,9 @@ struct Sizing {
   }
   [[nodiscard]] Value shortfall(Index conductor, const Ungrounded& ungrounded) const {
     const Circuit& circuit = e_.model.circuits[subject_.index];
-    return shortfall_in_circuit({e_, subject_, circuit, ungrounded, beside.count(), row_, least_, sets_},
-                                conductor, least_in_sets_);
+    return shortfall_in_circuit(
+        {e_, subject_, circuit, ungrounded, beside.count(), row_, least_, sets_, rating_}, conductor,
+        least_in_sets_);
   }
 
   Beside beside;
@@ -400,6 +460,7 @@ struct Sizing {
   Evaluation& e_;
   Subject subject_;
   const SizeRow& row_;
+  std::int64_t rating_;
   std::uint32_t sets_ = 1;
   Least least_, least_in_sets_;
 };

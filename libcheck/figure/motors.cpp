@@ -54,6 +54,14 @@ std::int64_t largest_share(const Evaluation& e, Group group) {
   return most;
 }
 
+/// Whether what it takes is the current of one motor; what holds several and says no horsepower takes more
+/// than the largest of them.
+bool one_motor(Evaluation& e, Index place) {
+  const Group group = group_of(e, place);
+  return group == Group::motor ||
+         (group == Group::compressor && machine_of(e, place).horsepower != Horsepower::unstated);
+}
+
 /// What is contradicted in the marking of equipment with the ampacity and the device of its circuit.
 MissingId marking_contradicted(Evaluation& e, Index circuit, Index place) {
   const Machine& marked = machine_of(e, place);
@@ -80,6 +88,14 @@ MissingId marking_contradicted(Evaluation& e, Index circuit, Index place) {
     const std::int64_t ampacity = (*marked.minimum_ampacity).count();
     if (takes > (equipment.rating.known() ? ampacity : with_tolerance(e, ampacity)))
       missing = e.missing.both(missing, lack("minimum-ampacity", ampacity, "and the equipment takes", takes));
+    // The conductors of one motor carry more than its current.
+    const Parameter* const factor = ratio(e, "motor-conductor-factor");
+    const std::int64_t least = factor == nullptr ? 0 : share_of(factor->value.count, takes);
+    if (missing == 0 && equipment.rating.known() && one_motor(e, place) &&
+        least > with_tolerance(e, ampacity)) {
+      missing =
+          lack("minimum-ampacity", ampacity, "and the conductors of a motor of its current carry", least);
+    }
     if (takes == 0) takes = ampacity;
   }
   if (!marked.maximum_overcurrent.known()) return missing;
@@ -285,21 +301,24 @@ Value small_group(Evaluation& e, Index circuit, const std::vector<Behind>& all) 
   const Parameter* const most = e.law.parameter("motor-group-current", Dimension::current);
   const Parameter* const power = e.law.parameter("motor-group-power");
   if (t == nullptr || most == nullptr || power == nullptr) return e.lacks_law("motor-group");
+  const Maybe<Voltage>& of_circuit = e.model.circuits[circuit].voltage;
+  std::int64_t volts = 0;  // the most that any of them is on
   for (const auto& [of, place] : all) {
     const Group group = group_of(e, place);
     if (!is_motor(group)) continue;
     if (group != Group::motor) return Evaluation::value(0);
+    const Value on = voltage_at(e, of, place);
+    if (!on && !of_circuit.known()) return Evaluation::value(0);
+    volts = std::max(volts, on ? on.count : (*of_circuit).count());
     if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
     const Value current = full_load(e, of, place).most;
     if (!current) return current;
     if (current.count > most->value.count) return Evaluation::value(0);
   }
-  const Maybe<Voltage>& volts = e.model.circuits[circuit].voltage;
   const std::uint32_t up_to = t->column("up-to", Dimension::voltage),
                       amperes = t->column("device", Dimension::current);
-  for (std::uint32_t row = 0; volts.known() && row < t->row_count(); ++row) {
-    if ((*volts).count() <= t->count(row, up_to))
-      return Evaluation::value(t->count(row, amperes), t->cite(row));
+  for (std::uint32_t row = 0; volts != 0 && row < t->row_count(); ++row) {
+    if (volts <= t->count(row, up_to)) return Evaluation::value(t->count(row, amperes), t->cite(row));
   }
   return Evaluation::value(0);
 }

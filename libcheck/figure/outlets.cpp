@@ -43,6 +43,20 @@ Value lacks_area(Evaluation& e, Index place) {
                  p.source);
 }
 
+MissingId height_contradicted(Evaluation& e, Index index, std::int64_t limit) {
+  const Device& device = e.model.devices[index];
+  const Place& box = e.model.places[device.box];
+  if (!device.height.known() || !box.mounting_height.known()) return 0;
+  if (((*device.height).count() > limit) == ((*box.mounting_height).count() > limit)) return 0;
+  return e
+      .lacks({SubjectKind::device, index}, "height", "a length such as 48in", installer_tape,
+             fmt::format(FMT_COMPILE("it is said to be {}, and its box {} is at {}"),
+                         e.text_of(show(*device.height, Unit::inch)), box.id,
+                         e.text_of(show(*box.mounting_height, Unit::inch))),
+             device.source)
+      .missing;
+}
+
 std::uint32_t row_of(const Evaluation& e, const Table* table, std::string_view word) {
   if (table == nullptr) return Table::none;
   const std::uint32_t own = table->find({name_of(e.model.occupancy), word});

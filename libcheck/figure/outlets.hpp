@@ -11,6 +11,8 @@ std::string_view id_of(const Evaluation& e, Subject subject);
 Value rated_at_most(Evaluation& e, Index circuit, std::int64_t most);
 Value lacks_occupancy(Evaluation& e);
 Value lacks_area(Evaluation& e, Index place);
+/// What is contradicted where the height of a device and that of its box lie on two sides of a limit; else 0.
+MissingId height_contradicted(Evaluation& e, Index device, std::int64_t limit);
 
 /// The row of a word for the occupancy of the premises, or else for all occupancies.
 std::uint32_t row_of(const Evaluation& e, const Table* table, std::string_view word);

@@ -65,8 +65,32 @@ Value in_reach(Evaluation& e, const Supply& s, std::string_view phases) {
   return all;
 }
 
-Value in_reach(Evaluation& e, const Supply& s) {
+/// Whether three phases reach the receptacle: some are on one leg and the grounded conductor of a circuit
+/// that has three, or on two of them.
+Value three_phases_there(Evaluation& e, const Supply& s) {
   const Value phases = three_phases_of(e, s.circuit);
+  if (!is_yes(phases)) return phases;
+  const Circuit& circuit = e.model.circuits[s.circuit];
+  const Subject of_circuit{SubjectKind::circuit, s.circuit};
+  if (ended_at(e, s.circuit, s.device.box).legs < most_phases) return answer(false);
+  if (!s.device.voltage.known())
+    return e.lacks(s.at, "voltage", "a voltage such as 125V", marking, {}, s.device.source);
+  const std::int64_t made_for = (*s.device.voltage).count();
+  const auto ask = [&](std::string_view name) {
+    return e.lacks(of_circuit, name, "a voltage such as 120V", designer, {}, circuit.source);
+  };
+  if (!circuit.voltage.known()) return ask("voltage");
+  if (!circuit.to_ground.known()) return ask("voltage-to-ground");
+  const bool between = voltage_fits(e, made_for, (*circuit.voltage).count());
+  if (between || !voltage_fits(e, made_for, (*circuit.to_ground).count())) return phases;
+  e.note(
+      FMT_COMPILE("circuit {}: made for its voltage to ground, receptacle {} is on one of its three phases"),
+      circuit.id, s.device.id);
+  return answer(false);
+}
+
+Value in_reach(Evaluation& e, const Supply& s) {
+  const Value phases = three_phases_there(e, s);
   if (phases) return in_reach(e, s, is_yes(phases) ? "three" : "single");
   const Value single = in_reach(e, s, "single"), three = in_reach(e, s, "three");
   if (is_yes(single) == is_yes(three) && is_no(single) == is_no(three)) return single;
@@ -145,10 +169,49 @@ Value asked_by_sink(Evaluation& e, const Device& device, Subject at, Index area)
   return e.lacks(at, "sink-distance", "a length such as 7ft", installer_tape);
 }
 
+/// Of a lighting outlet, by the use of its area and its voltage.
+Value lighting_asked(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  const Table* const t = e.law.table("ground-fault-lighting");
+  const Parameter* const most = e.law.parameter("ground-fault-lighting-voltage", Dimension::voltage);
+  if (t == nullptr || most == nullptr) return answer(false);
+  const Index area = e.model.places[device.box].area;
+  if (area == none) return outlets::lacks_area(e, device.box);
+  const installation::Area& a = e.model.areas[area];
+  if (a.use == AreaUse::unstated)
+    return e.lacks({SubjectKind::area, area}, "use", "a word such as garage", designer, {}, a.source);
+  const outlets::Row row = outlets::find(e, "ground-fault-lighting", area, "use", name_of(a.use));
+  if (!row.known() || row.text("asked") != "yes") return answer(false);
+  e.used(most->cite);
+  Value low = answer(false);
+  if (const Value come = circuits_come(e, s.index); !come) return come;
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+    const Index c = e.model.device_circuits[i];
+    const Circuit& circuit = e.model.circuits[c];
+    const auto fits = [&](const Maybe<Voltage>& volts) {
+      return volts.known() &&
+             ((*volts).count() <= most->value.count || voltage_fits(e, (*volts).count(), most->value.count));
+    };
+    if (device.voltage.known() || fits(circuit.voltage)) {
+      low = either(e, low, answer(device.voltage.known() ? fits(device.voltage) : true));
+    } else if (!circuit.voltage.known()) {
+      low = either(e, low,
+                   e.lacks({SubjectKind::circuit, c}, "voltage", "a voltage such as 120V", designer, {},
+                           circuit.source));
+    } else if (fits(circuit.to_ground) || !circuit.to_ground.known()) {
+      low = either(e, low,
+                   e.lacks(s, "voltage", "a voltage such as 120V", marking,
+                           "it may be on one leg of its circuit", device.source));
+    }
+  }
+  return is_yes(low) ? answer(true, row.cite()) : low;
+}
+
 }  // namespace
 
 Value ground_fault_asked(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
+  if (device.kind == DeviceKind::luminaire) return lighting_asked(e, s);
   if (device.kind != DeviceKind::receptacle) return answer(false);
   if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
   Value reach = answer(false);

@@ -92,9 +92,13 @@ Value tamper_resistant_asked(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("it serves one appliance in a space of its own"));
     return answer(false);
   }
-  asked = both(e, asked,
-               up_to(e, s, device.height, "tamper-resistant-height", Dimension::length, Unit::inch, "height",
-                     "a length such as 18in", installer_tape));
+  const Parameter* const height = e.law.parameter("tamper-resistant-height", Dimension::length);
+  const MissingId wrong =
+      height == nullptr ? 0 : outlets::height_contradicted(e, s.index, height->value.count);
+  asked = wrong != 0 ? both(e, asked, Evaluation::lacks(wrong))
+                     : both(e, asked,
+                            up_to(e, s, device.height, "tamper-resistant-height", Dimension::length,
+                                  Unit::inch, "height", "a length such as 18in", installer_tape));
   if (is_no(asked)) return asked;
   if (device.dedicated == YesNo::unstated)
     asked = both(e, asked, e.lacks(s, "dedicated", "yes or no", designer));
@@ -180,6 +184,12 @@ Value is_switch(Evaluation& e, Subject s) {
 }
 
 Value switch_height(Evaluation& e, Subject s) {
+  const Parameter* const limit = e.law.parameter("switch-height", Dimension::length);
+  const bool anywhere = e.law.parameter("switch-height-beside-load") != nullptr &&
+                        e.model.devices[s.index].beside_load == YesNo::yes;
+  const MissingId wrong =
+      limit == nullptr || anywhere ? 0 : outlets::height_contradicted(e, s.index, limit->value.count);
+  if (wrong != 0) return Evaluation::lacks(wrong);
   return given(e, s, e.model.devices[s.index].height, Unit::inch, "height", "a length such as 48in",
                installer_tape);
 }

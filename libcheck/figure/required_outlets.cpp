@@ -28,7 +28,8 @@ struct ByArea {
   std::vector<std::uint8_t> equipped;                ///< areas with equipment or a panel
   Index unplaced_equipment = none;                   ///< equipment or a panel that does not say its area
 
-  void read(const Model& model) {
+  /// `lamp`: the kind of equipment that is a luminaire.
+  void read(const Model& model, std::string_view lamp) {
     ready = true;
     for (Index d = 0; d < model.devices.size(); ++d) {
       const DeviceKind kind = model.devices[d].kind;
@@ -37,6 +38,13 @@ struct ByArea {
       const Index box = model.devices[d].box, area = model.places[box].area;
       if (area == none) (light ? unplaced_luminaire : unplaced) = box;
       if (area != none) (light ? luminaires : receptacles).push_back({area, box, d});
+    }
+    for (Index p = 0; p < model.places.size(); ++p) {
+      const Place& place = model.places[p];
+      if (place.kind != PlaceKind::equipment || place.equipment_kind.empty() || place.equipment_kind != lamp)
+        continue;
+      if (place.area == none) unplaced_luminaire = p;
+      if (place.area != none) luminaires.push_back({place.area, p, none});
     }
     const auto by = [](const InArea& at) { return std::tuple(at.area, at.box, at.device); };
     std::ranges::sort(receptacles, {}, by);
@@ -60,7 +68,10 @@ struct ByArea {
 
 const ByArea& by_area(Evaluation& e) {
   auto& made = e.once<ByArea>();
-  if (!made.ready) made.read(e.model);
+  if (!made.ready) {
+    const Parameter* const lamp = e.law.parameter("lighting-equipment");
+    made.read(e.model, lamp == nullptr ? std::string_view() : lamp->text);
+  }
   return made;
 }
 
@@ -86,14 +97,16 @@ Value receptacle_counts(Evaluation& e, Index index) {
   const auto beyond = [](const auto& fact, const Parameter& most) {
     return fact.known() && (*fact).count() > most.value.count;
   };
-  if (beyond(device.voltage, *volts) || beyond(device.rating, *amperes) || beyond(device.height, *height)) {
+  const MissingId wrong = height_contradicted(e, index, height->value.count);
+  const bool too_high = wrong == 0 && beyond(device.height, *height);
+  if (beyond(device.voltage, *volts) || beyond(device.rating, *amperes) || too_high) {
     if (e.noting())
       e.note(FMT_COMPILE("{} does not count: above {}, {} or {}"), device.id, volts->text, amperes->text,
              height->text);
     return answer(false);
   }
   const Subject s{SubjectKind::device, index};
-  MissingId missing = 0;
+  MissingId missing = wrong;
   const auto ask = [&](bool known, std::string_view attribute, std::string_view expects,
                        std::string_view who) {
     if (!known)
@@ -199,6 +212,13 @@ Value lighting_needed(Evaluation& e, Subject s) {
   if (want.lack.missing != 0) return want.lack;
   if (!want.row.known()) return Evaluation::value(0);
   const std::string_view id = e.model.areas[s.index].id;
+  if (want.per() == "unclear" && of_area(by_area(e).luminaires, s.index).empty()) {
+    return e.lacks(
+        s, "use", "a word that tells more", designer,
+        "of the rooms of a dwelling those to live in must be lit, and others where they hold equipment "
+        "or are for storage in a basement or an attic",
+        e.model.areas[s.index].source);
+  }
   if (want.per() == "equipment" && by_area(e).equipped[s.index] == 0) {
     if (const Index anywhere = by_area(e).unplaced_equipment; anywhere != none)
       return outlets::lacks_area(e, anywhere);

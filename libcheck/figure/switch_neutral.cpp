@@ -5,6 +5,7 @@
 // a place that has one. What only an eye can tell is asked for where it decides.
 #include <algorithm>
 
+#include "figure/circuit_use.hpp"
 #include "figure/conductor.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
@@ -97,6 +98,7 @@ Value lights_such_a_room(Evaluation& e, Index circuit) {
 /// Whether the circuit has a grounded conductor, and the switch lights on it.
 Value lights_on(Evaluation& e, Subject s, Index c) {
   const Circuit& circuit = e.model.circuits[c];
+  if (const MissingId wrong = outlets_of_feeder(e, c); wrong != 0) return Evaluation::lacks(wrong);
   if (circuit.kind == CircuitKind::other || circuit.kind == CircuitKind::feeder) return answer(false);
   const OnLights& on = on_lights(e);
   const auto lights = equal_in(on.lights, c, &OnLights::At::circuit);

@@ -5,11 +5,11 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, welders };
+enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, welders, behind };
 constexpr std::string_view figures[] = {
     "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
     "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
-    "ampacity-as-laid",      "welders-on-circuit"};
+    "ampacity-as-laid",      "welders-on-circuit",         "circuit-load-behind"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
     "{place} carries {measured} where it lies, and the load of {where} is {limit}",
@@ -38,8 +38,11 @@ Verdict at_terminals(const Context& c) {
 }
 
 Verdict carries(const Context& c) {
-  const Verdict as_laid = c.at_least(laid, load, too_small_laid);
+  Verdict as_laid = c.at_least(laid, load, too_small_laid);
   if (as_laid.outcome == Outcome::violates) return as_laid;
+  // Where more was calculated for what it feeds, one of the two is wrong.
+  if (as_laid.outcome == Outcome::complies && c.at_least(laid, behind).outcome == Outcome::violates)
+    as_laid = Context::undetermined(c.figure(counted).missing);
   const Verdict ends = at_terminals(c);
   if (ends.outcome == Outcome::violates || as_laid.outcome == Outcome::complies) return ends;
   return ends.outcome == Outcome::undetermined ? Context::undetermined(c.both(as_laid.missing, ends.missing))

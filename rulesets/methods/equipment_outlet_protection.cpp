@@ -8,8 +8,10 @@ namespace {
 enum : std::uint32_t { asked, given };
 constexpr std::string_view figures[] = {"equipment-outlet-asked", "equipment-outlet-protected"};
 constexpr std::string_view messages[] = {
-    "{where} is wired to an outlet without ground-fault protection for people, and its place asks for it"};
-constexpr std::string_view reasons[] = {"neither its place nor what supplies it asks for that protection"};
+    "{where} is wired to an outlet without ground-fault protection for people, and its place or its kind "
+    "asks for it"};
+constexpr std::string_view reasons[] = {
+    "neither its kind nor its place and what supplies it asks for that protection"};
 
 Verdict judge(const Context& c) { return c.provides(asked, given); }
 
@@ -18,7 +20,8 @@ Verdict judge(const Context& c) { return c.provides(asked, given); }
 extern const Rule equipment_outlet_protection;
 constexpr Rule equipment_outlet_protection{
     .id = "equipment-outlet-protection",
-    .title = "Equipment wired outdoors at a dwelling has ground-fault protection for people",
+    .title =
+        "Dishwashers, and equipment wired outdoors at a dwelling, have ground-fault protection for people",
     .why = "A faulty machine on wet ground is live from top to bottom for whoever leans on it.",
     .subject = SubjectKind::equipment,
     .figures = figures,
@@ -27,7 +30,9 @@ constexpr Rule equipment_outlet_protection{
     .reasons = reasons,
     .cure = "Put in a ground-fault circuit breaker.",
     .unseen =
-        "Outlets of luminaires; boathouses; equipment with a plug, which is judged by its receptacle; "
+        "Outlets of luminaires; other appliances that the code names, such as ranges, dryers and vending "
+        "machines; "
+        "boathouses; equipment with a plug, which is judged by its receptacle; "
         "whether equipment was replaced.",
     .judge = judge,
 };

@@ -11,7 +11,8 @@ constexpr std::string_view messages[] = {
     "{where} has no ground-fault protection for people, neither its own nor from what feeds it, and its "
     "place asks for it"};
 constexpr std::string_view reasons[] = {
-    "it is no receptacle, or neither its place nor what supplies it asks for that protection"};
+    "it is neither a receptacle nor a luminaire, or neither its place nor what supplies it asks for that "
+    "protection"};
 
 Verdict judge(const Context& c) { return c.provides(asked, given); }
 
@@ -20,7 +21,9 @@ Verdict judge(const Context& c) { return c.provides(asked, given); }
 extern const Rule ground_fault_protection;
 constexpr Rule ground_fault_protection{
     .id = "ground-fault-protection",
-    .title = "A receptacle where shock is likely has ground-fault protection for people",
+    .title =
+        "A receptacle where shock is likely, and a luminaire in a crawl space, has ground-fault protection "
+        "for people",
     .why =
         "On damp ground, at a sink or in a garage a faulty tool can kill before an ordinary breaker notices "
         "anything.",
@@ -34,7 +37,8 @@ constexpr Rule ground_fault_protection{
         "others from its load terminals.",
     .unseen =
         "Exceptions for single appliances, such as snow melting, alarms and fans; floors above grade; sinks "
-        "in the next room; agricultural buildings beyond damp and wet; whether the protection was tested.",
+        "in the next room; receptacles that are there to service equipment where none other asks for it; "
+        "agricultural buildings beyond damp and wet; whether the protection was tested.",
     .judge = judge,
 };
 

@@ -39,7 +39,8 @@ constexpr Rule required_lighting{
     .unseen =
         "Where its switches are; stairways; doors to the outside; garages and outbuildings without power; "
         "attics, "
-        "basements and crawl spaces for storage, with no equipment in the document; guest rooms.",
+        "basements and crawl spaces for storage, with no equipment in the document; guest rooms; light where "
+        "panels are worked on elsewhere than in these.",
     .judge = judge,
 };
 

@@ -82,6 +82,7 @@ TEST(PublishedAmpacity, TwentyFourConductorsOf10Awg) {
   c.receptacles = 2;
   EXPECT_FALSE(complies(c, "conductor-protection"));
   c.kind = "feeder";
+  c.receptacles = 0;
   EXPECT_TRUE(complies(c, "conductor-protection"));
   c.rating = "25A";
   EXPECT_FALSE(complies(c, "conductor-protection"));

@@ -14,10 +14,6 @@ using raceward::Area;
 
 namespace {
 
-constexpr std::uint64_t bit_of(Insulation insulation) {
-  return std::uint64_t{1} << (static_cast<unsigned>(insulation) - 1);
-}
-
 constexpr std::string_view diameter_word = "an outside diameter such as 0.3in";
 
 /// The law's tables of conductors, found once.
@@ -50,7 +46,7 @@ class KindAreas {
 
  private:
   [[nodiscard]] KindArea of(const Evaluation& e, const ConductorKind& kind) const {
-    if (kind.diameter.known()) return {circle_at_least(*kind.diameter), no_citation, {}, {}, {}};
+    if (kind.diameter.known()) return of_diameter(e, kind);
     if (kind.cable) return lacking("diameter", diameter_word);
     if (kind.size == ConductorSize::unstated) return lacking("size", "a size such as 12 AWG");
     if (kind.insulations == 0) return lacking("insulation", "a mark such as THHN, or bare");
@@ -66,6 +62,34 @@ class KindAreas {
     if (found.area > Area{}) return found;
     return lacking("diameter", diameter_word,
                    fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(e, kind)));
+  }
+
+  /// No insulation makes a conductor thinner than its metal.
+  [[nodiscard]] KindArea of_diameter(const Evaluation& e, const ConductorKind& kind) const {
+    const Area stated = circle_at_least(*kind.diameter);
+    const Area metal = kind.cable ? Area{} : least_metal(kind.size);
+    if (stated >= metal) return {stated, no_citation, {}, {}, {}};
+    return lacking(
+        "diameter", diameter_word,
+        fmt::format(FMT_COMPILE("{} across is {}, and the bare metal of {} alone is {} at least"),
+                    e.text_of(show(*kind.diameter, Unit::inch)), e.text_of(show(stated, Unit::square_inch)),
+                    name_of(kind.size), e.text_of(show(metal, Unit::square_inch))));
+  }
+
+  /// Of whatever construction; none where the law does not tell.
+  [[nodiscard]] Area least_metal(ConductorSize size) const {
+    Area least{};
+    const auto take = [&](Area area) {
+      if (area > Area{} && (least == Area{} || area < least)) least = area;
+    };
+    for (std::uint32_t r = 0; tables_.bare != nullptr && r < tables_.bare->row_count(); ++r) {
+      if (tables_.bare->key(r, 0) == name_of(size)) take(cell(*tables_.bare, r, "area", "diameter"));
+    }
+    for (std::uint32_t r = 0; tables_.compact != nullptr && r < tables_.compact->row_count(); ++r) {
+      if (tables_.compact->key(r, 1) == name_of(size))
+        take(cell(*tables_.compact, r, "bare-area", "bare-diameter"));
+    }
+    return least;
   }
 
   void take_larger(const ConductorKind& kind, Insulation mark, KindArea& found) const {
@@ -111,6 +135,38 @@ class KindAreas {
   Tables tables_;
 };
 
+/// What the conductors in each cable take together, as far as it is known.
+struct CableContents {
+  bool ready = false;
+  std::vector<Area> inside;  // by conductor; empty where there are no cables
+
+  void find_all(Evaluation& e) {
+    ready = true;
+    for (const Circuit& circuit : e.model.circuits) {
+      for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i) {
+        const Conductor& c = e.model.conductors[i];
+        if (c.of_cable == 0) continue;
+        inside.resize(e.model.conductors.size());
+        inside[circuit.conductors.first + c.of_cable - 1u] += area_of_kind(e, c.kind).area * c.count;
+      }
+    }
+  }
+};
+
+/// A cable is no thinner than what lies in it.
+MissingId too_thin(Evaluation& e, Index cable, Area area) {
+  auto& contents = e.once<CableContents>();
+  if (!contents.ready) contents.find_all(e);
+  if (contents.inside.empty() || contents.inside[cable] <= area) return 0;
+  return e
+      .lacks({SubjectKind::conductor, cable}, "diameter", diameter_word, marking,
+             fmt::format(FMT_COMPILE("a cable of {}, and the conductors in it take {}"),
+                         e.text_of(show(area, Unit::square_inch)),
+                         e.text_of(show(contents.inside[cable], Unit::square_inch))),
+             e.model.conductors[cable].source)
+      .missing;
+}
+
 struct RunFills {
   std::vector<RunFill> runs;
   std::vector<Laid> laid;  // kept, so that many runs cost no memory
@@ -132,6 +188,8 @@ RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
       out.missing = e.missing.both(out.missing, lack.missing);
       continue;
     }
+    if (e.model.conductor_kinds[c.kind].cable)
+      out.missing = e.missing.both(out.missing, too_thin(e, each.conductor, kind.area));
     out.area += kind.area * each.count;
     out.alike = out.alike && (first || kind.area == out.each);
     out.each = kind.area;

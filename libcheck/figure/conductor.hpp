@@ -9,6 +9,11 @@
 
 namespace raceward::figure {
 
+/// Its place among ConductorKind::insulations.
+constexpr std::uint64_t bit_of(installation::Insulation insulation) {
+  return std::uint64_t{1} << (static_cast<unsigned>(insulation) - 1);
+}
+
 /// The cross-sectional area of one conductor of a kind, or the fact that is missing for it.
 struct KindArea {
   Area area;

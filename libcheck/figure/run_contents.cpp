@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 
+#include "figure/conductor.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -40,7 +41,9 @@ RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items
       const bool ground = c.role == Role::equipment_grounding || c.role == Role::bonding;
       (ground ? grounding : other)[static_cast<std::size_t>(kind.size)] += c.count;
       out.largest = std::max(out.largest, kind.size);
-      (ground ? out.large_grounding : out.large_other) |= is_large(e, kind.size);
+      // Pull boxes are for what must be insulated; what grounds and is bare need not be.
+      const bool bare = ground && kind.insulations == bit_of(Insulation::bare);
+      (ground ? out.large_grounding : out.large_other) |= !bare && is_large(e, kind.size);
       if (kind.size > ConductorSize::kcmil2000) {
         const Value lack =
             e.lacks(subject, "size", "a size in AWG or kcmil", marking,

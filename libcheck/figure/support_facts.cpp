@@ -36,6 +36,20 @@ Claim claim_straight(Evaluation& e, Subject subject, std::string_view name, std:
                                .missing};
 }
 
+/// A riser goes straight up, as far as its course is told by points.
+Claim claim_upright(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  for (Index i = r.points.first; i < r.points.end(); ++i) {
+    const Point &first = e.model.points[r.points.first], &point = e.model.points[i];
+    if (point.x == first.x && point.y == first.y) continue;
+    return {YesNo::unstated,
+            e.lacks(subject, "vertical-riser", yes_or_no, installer,
+                    "said to be a vertical riser, and the points of its course do not stand above each other")
+                .missing};
+  }
+  return claim_straight(e, subject, "vertical-riser", "a vertical riser");
+}
+
 /// Threaded couplings are said, and no coupling of another kind is written.
 Claim claim_threaded(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
@@ -210,7 +224,7 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   if (asks(asked, Condition::vertical_riser)) {
     claim.also(e, stated(e, subject, r.vertical_riser, "vertical-riser",
                          "yes for an exposed riser from equipment, held at top and bottom, else no"));
-    claim.also(e, claim_straight(e, subject, "vertical-riser", "a vertical riser"));
+    claim.also(e, claim_upright(e, subject));
   }
   if (asks(asked, Condition::flexibility_needed)) {
     claim.also(e, stated(e, subject, r.flexibility_needed, "flexibility-needed",

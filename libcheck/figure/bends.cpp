@@ -150,6 +150,66 @@ Subject place_subject(const Evaluation& e, Index place) {
   return {subject_kind(e.model.places[place].kind), place};
 }
 
+/// What a tape measure leaves open of the direction in which a raceway goes on.
+constexpr Angle straight_on = degrees(1);  // not law: tolerance of measuring
+
+/// The last point of a polyline at one of its ends, and the one before it that lies elsewhere; or no
+/// polyline.
+struct Tail {
+  const Point* end = nullptr;
+  const Point* before = nullptr;
+};
+Tail tail_of(const Model& model, Index raceway, Index place) {
+  const Raceway& r = model.raceways[raceway];
+  if (r.points.count == 0) return {};
+  const bool from = r.ends[0].place == place;
+  Tail out;
+  out.end = &model.points[from ? r.points.first : r.points.end() - 1];
+  for (Index n = 1; n < r.points.count && out.before == nullptr; ++n) {
+    const Point& p = model.points[from ? r.points.first + n : r.points.end() - 1 - n];
+    if (!same_place(p, *out.end)) out.before = &p;
+  }
+  return out;
+}
+
+/// Courses given by points that do not go straight on through the joint where they meet: a coupling does not
+/// bend.
+MissingId turns_at_joints(Evaluation& e, const PullSection& section) {
+  MissingId missing = 0;
+  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
+    const Index raceway = e.in.sections.raceways[i];
+    for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+      const Place& joint = e.model.places[end.place];
+      const auto around = e.in.graph.at(end.place);
+      if (joint.kind != PlaceKind::joint || around.size() != 2) continue;
+      const Index other = around[around[0].raceway == raceway ? 1 : 0].raceway;
+      if (!(e.model.raceways[raceway].id < e.model.raceways[other].id)) continue;  // once a joint
+      const Tail a = tail_of(e.model, raceway, end.place), b = tail_of(e.model, other, end.place);
+      if (a.before == nullptr || b.before == nullptr) continue;
+      std::string why;
+      if (const Length apart = distance(*a.end, *b.end); apart > tape_tolerance) {
+        why = fmt::format(FMT_COMPILE("its end at joint {} and that of raceway {} lie {} apart"), joint.id,
+                          e.model.raceways[other].id, shown(e, apart));
+      } else {
+        Point after = *b.before;
+        after.x = after.x - b.end->x + a.end->x;
+        after.y = after.y - b.end->y + a.end->y;
+        after.z = after.z - b.end->z + a.end->z;
+        const Angle turn = turn_at(*a.before, *a.end, after);
+        if (turn <= straight_on) continue;
+        why = fmt::format(FMT_COMPILE("raceway {} goes on from joint {} at an angle of {}, and a joint does "
+                                      "not bend"),
+                          e.model.raceways[other].id, joint.id, shown(turn));
+      }
+      const Value lack =
+          e.lacks({SubjectKind::raceway, raceway}, "point", "points that go straight on through the joint",
+                  installer_tape, std::move(why));
+      missing = e.missing.both(missing, lack.missing);
+    }
+  }
+  return missing;
+}
+
 }  // namespace
 
 namespace compute {
@@ -184,6 +244,7 @@ Value bend_total(Evaluation& e, Subject s) {
     }
     return Angle::steps(bends ? bends.count : 0);
   });
+  missing = e.missing.both(missing, turns_at_joints(e, section));
   if (section.unsure != none) {
     const Value lack = e.lacks(place_subject(e, section.unsure), "accessible", "yes or no", installer,
                                "where nobody can pull, the bends beyond it count as well");

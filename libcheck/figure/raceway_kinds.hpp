@@ -17,6 +17,25 @@ constexpr bool is_tubular(installation::RacewayType type) {
   return type != installation::RacewayType::unstated && !is_trough(type);
 }
 
+/// Types that bend by hand and sag between supports; false where the type is not stated.
+constexpr bool is_flexible(installation::RacewayType type) {
+  using installation::RacewayType;
+  switch (type) {
+    case RacewayType::ent:
+    case RacewayType::fmc:
+    case RacewayType::lfmc:
+    case RacewayType::lfnc_a:
+    case RacewayType::lfnc_b:
+    case RacewayType::lfnc_c:
+    case RacewayType::hdpe:
+    case RacewayType::fmt:
+    case RacewayType::pliable_conduit:
+      return true;
+    default:
+      return false;
+  }
+}
+
 /// Types made of metal; false where the type is not stated.
 constexpr bool is_metal(installation::RacewayType type) {
   using installation::RacewayType;

@@ -94,6 +94,34 @@ const Fastened* judged_by(Evaluation& e, Subject s, const Supports& supports) {
   return nullptr;
 }
 
+/// A raceway with those alike that go on from it through joints: a coupling makes no short piece of a long
+/// one.
+struct Joined {
+  bool alike = false;
+  std::int64_t length = 0;
+  MissingId missing = 0;
+
+  [[nodiscard]] Claim within(std::int64_t allowed) const {
+    if (length > allowed) return {YesNo::no, 0};  // what is missing only adds
+    return {missing == 0 ? YesNo::yes : YesNo::unstated, missing};
+  }
+};
+
+Joined joined_of(Evaluation& e, Subject s, const Value& length) {
+  Joined out{false, length.count, 0};
+  for (const int end : {0, 1}) {
+    const Onward on = onward(e, s, end);
+    out.alike = out.alike || on.alike;
+    out.length += on.length;
+    out.missing = e.missing.both(out.missing, on.length_missing);
+  }
+  if (e.noting() && length && out.length > length.count) {
+    e.note(FMT_COMPILE("with the raceways that go on alike from its joints: {}{}"),
+           out.missing == 0 ? "" : "at least ", shown_along(e, out.length));
+  }
+  return out;
+}
+
 }  // namespace
 
 Value fastenings(Evaluation& e, Subject s) {
@@ -109,9 +137,10 @@ Value fastenings(Evaluation& e, Subject s) {
 }
 
 Value support_count(Evaluation& e, Subject s) {
+  const bool beyond[] = {onward(e, s, 0).goes_on, onward(e, s, 1).goes_on};
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  return Evaluation::value(number(supports.at.size()).count());
+  return Evaluation::value(number(supports.at.size() + (beyond[0] ? 1 : 0) + (beyond[1] ? 1 : 0)).count());
 }
 
 Value unsupported_length_limit(Evaluation& e, Subject s) {
@@ -123,13 +152,16 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
   if (!any && !rows.by_size) return Evaluation::value(0);
   Best best;
   const Value length = e.get(Id::raceway_length, s);
+  const Joined joined = joined_of(e, s, length);
   for (const SupportRow& row : rows.exceptions) {
     const bool any_length = row.any_length() && length;
     if (row.unsecured == Table::blank && !any_length) continue;
     Claim claim = claim_of_raceway(e, s, row.conditions);
     if (claim.holds != YesNo::no && asks(row.conditions, Condition::unbroken)) {
       claim.also(e, claim_unbroken(e, s, 0, length ? length.count : INT64_MAX));
+      if (joined.alike) claim = {YesNo::no, 0};  // the joint is a coupling
     }
+    if (!any_length && length && length.count <= row.unsecured) claim.also(e, joined.within(row.unsecured));
     best.take(e, length ? length.count : 0, any_length ? length.count : row.unsecured, row.cite, claim);
   }
   if (!length) return best.pending != 0 ? Evaluation::lacks(best.pending) : best.result(e, 0);
@@ -204,12 +236,17 @@ Value end_support_limit(Evaluation& e, Subject s) {
 }
 
 Value support_gap(Evaluation& e, Subject s) {
+  const Onward on[] = {onward(e, s, 0), onward(e, s, 1)};
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  if (const Value length = e.get(Id::raceway_length, s); length) {
+  const Value length = e.get(Id::raceway_length, s);
+  if (length) {
     const MissingId beyond = beyond_end(e, s, supports, length.count);
     if (beyond != 0) return Evaluation::lacks(beyond);
   }
+  MissingId missing = e.missing.both(on[0].free_missing, on[1].free_missing);
+  if (on[1].goes_on) missing = e.missing.both(missing, length.missing);
+  if (missing != 0) return Evaluation::lacks(missing);
   std::int64_t gap = 0;
   std::size_t before = 0;
   for (std::size_t i = 0; i + 1 < supports.at.size(); ++i) {
@@ -220,6 +257,25 @@ Value support_gap(Evaluation& e, Subject s) {
   if (e.noting() && supports.at.size() > 1) {
     e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"),
            shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]), shown_along(e, gap));
+  }
+  const Raceway& r = e.model.raceways[s.index];
+  if (supports.at.empty()) {
+    if (!on[0].goes_on || !on[1].goes_on) return Evaluation::value(0);
+    gap = on[0].free + length.count + on[1].free;
+    e.note(FMT_COMPILE("no support: {} of its own, {} beyond joint {} and {} beyond joint {}: {}"),
+           shown_along(e, length.count), shown_along(e, on[0].free), e.model.places[r.ends[0].place].id,
+           shown_along(e, on[1].free), e.model.places[r.ends[1].place].id, shown_along(e, gap));
+    return Evaluation::value(gap);
+  }
+  for (const int end : {0, 1}) {
+    if (!on[end].goes_on) continue;
+    const std::int64_t own = end == 0 ? supports.at.front() : length.count - supports.at.back();
+    if (e.noting()) {
+      e.note(FMT_COMPILE("across joint {}: {} before it and {} beyond it: {}"),
+             e.model.places[r.ends[end].place].id, shown_along(e, own), shown_along(e, on[end].free),
+             shown_along(e, own + on[end].free));
+    }
+    gap = std::max(gap, own + on[end].free);
   }
   return Evaluation::value(gap);
 }

@@ -40,6 +40,18 @@ struct EndDistances {
 };
 EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s, const Fastened& fastened);
 
+/// What goes on from an end of a raceway through a joint there.
+struct Onward {
+  bool goes_on = false;   ///< a raceway goes on, in earth or not
+  bool alike = false;     ///< above ground, and flexible or rigid as this one is
+  std::int64_t free = 0;  ///< from the joint to the next support, or what is known to hang free at least
+  MissingId free_missing = 0;
+  std::int64_t length = 0;  ///< of all that go on alike, whatever supports they have
+  MissingId length_missing = 0;
+};
+/// At end 0 (from) or 1 (to). All ends of a check together cost linear time. Asks for supports of others.
+Onward onward(Evaluation& e, Subject raceway, int end);
+
 /// Whether an exception may be claimed.
 struct Claim {
   installation::YesNo holds{};  ///< unstated: `missing` names what would tell

@@ -1,0 +1,116 @@
+// What goes on from a raceway through the joints at its ends: how far it is to the next support, and how long
+// all of it is.
+//
+// Method: a walk from joint to joint; what it finds is kept for each end that it passes, so that a long chain
+// of raceways is walked once.
+#include <tsl/robin_map.h>
+
+#include "figure/raceway_kinds.hpp"
+#include "figure/shown.hpp"
+#include "figure/support_facts.hpp"
+#include "figure/surroundings.hpp"
+
+namespace raceward::figure {
+
+using namespace installation;
+
+namespace {
+
+struct End {
+  Index raceway = none;
+  int end = 0;
+};
+
+struct Onwards {
+  tsl::robin_map<std::uint64_t, Onward> found;
+};
+std::uint64_t key_of(End at) { return std::uint64_t{at.raceway} * 2 + static_cast<std::uint64_t>(at.end); }
+
+/// The other raceway at a joint of two, and its end there; none where the walk stops, and then `out` tells
+/// what is there.
+End next_of(Evaluation& e, End at, Onward& out) {
+  const Raceway& r = e.model.raceways[at.raceway];
+  const Index joint = r.ends[at.end].place;
+  if (e.model.places[joint].kind != PlaceKind::joint) return {};
+  const auto around = e.in.graph.at(joint);
+  if (around.size() < 2) return {};
+  out.goes_on = true;
+  for (const Adjacent& other : around) {
+    if (other.raceway != at.raceway && is_buried(e, e.model.raceways[other.raceway])) return {};
+  }
+  if (around.size() > 2) {
+    out.alike = true;
+    out.free_missing = out.length_missing =
+        e.lacks({SubjectKind::raceway, at.raceway}, at.end == 0 ? "from" : "to",
+                "the id of a box or conduit body, where more than two raceways meet", installer,
+                fmt::format(FMT_COMPILE("more than two raceways meet at joint {}, so that the one which goes "
+                                        "on is not known"),
+                            e.model.places[joint].id))
+            .missing;
+    return {};
+  }
+  const Index raceway = around[around[0].raceway == at.raceway ? 1 : 0].raceway;
+  return {raceway, e.model.raceways[raceway].ends[0].place == joint ? 0 : 1};
+}
+
+/// What goes on through a joint into `next`, from whose other end `beyond` goes on.
+Onward through(Evaluation& e, RacewayType type, End next, const Onward& beyond) {
+  const Subject subject{SubjectKind::raceway, next.raceway};
+  const RacewayType other = e.model.raceways[next.raceway].type;
+  Onward out;
+  out.goes_on = true;
+  out.alike = is_flexible(type) == is_flexible(other) || other == RacewayType::unstated;
+  const Value length = e.get_aside(Id::raceway_length, subject);
+  if (out.alike) {
+    out.length = length.count + beyond.length;
+    out.length_missing = length ? beyond.length_missing : length.missing;
+  }
+  const Supports& supports = supports_of(e, subject);
+  if (supports.missing != 0) {
+    out.free_missing = supports.missing;
+  } else if (supports.at.empty()) {
+    // A flexible piece between rigid ones is no part of their span: it is judged by its own length.
+    if (!out.alike) return out;
+    out.free = length.count + beyond.free;
+    out.free_missing = length ? beyond.free_missing : length.missing;
+  } else if (next.end == 0) {
+    out.free = supports.at.front();
+  } else {
+    out.free = length.count - supports.at.back();
+    out.free_missing = length ? beyond_end(e, subject, supports, length.count) : length.missing;
+  }
+  return out;
+}
+
+}  // namespace
+
+Onward onward(Evaluation& e, Subject subject, int end) {
+  auto& found = e.once<Onwards>().found;
+  const End start{subject.index, end};
+  std::vector<End> way;  // ends from which a raceway goes on
+  Onward here;
+  for (End at = start;;) {
+    if (const auto known = found.find(key_of(at)); known != found.end()) {
+      here = known->second;
+      break;
+    }
+    here = {};
+    const End next = next_of(e, at, here);
+    if (next.raceway == none) {
+      if (here.goes_on) found.emplace(key_of(at), here);
+      break;
+    }
+    way.push_back(at);
+    way.push_back(next);
+    at = {next.raceway, 1 - next.end};
+    if (key_of(at) == key_of(start)) break;  // a ring
+  }
+  for (; !way.empty(); way.resize(way.size() - 2)) {
+    const End at = way[way.size() - 2], next = way.back();
+    here = through(e, e.model.raceways[at.raceway].type, next, here);
+    found.emplace(key_of(at), here);
+  }
+  return here;
+}
+
+}  // namespace raceward::figure

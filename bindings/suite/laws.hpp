@@ -42,9 +42,8 @@ class Laws {
 inline constexpr const char* names_none =
     "the document names no ruleset that is shipped; write one in its ruleset attribute, or in a sentence "
     "\"under: ...\"";
-/// What a check of the document says, on the day that its sentences name.
-Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law,
-                 Detail detail = Detail::all);
+/// What a check of the document says, on the day that its sentences name; findings in words.
+Report report_on(const Document& document, const Installation& installation, const ReadyLaw& law);
 
 /// What a document that is judged between two rulesets says otherwise than expected, and what it finds.
 struct Between {

@@ -24,8 +24,7 @@ void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>
       count_limit(verdict, tally_, 1);
       return;
     case Outcome::not_applicable:
-      ++tally_.not_applicable;
-      ++tally_.reasons[std::min<std::size_t>(verdict.message, rule_.reasons.size())];
+      tally_.leave_out(rule_, verdict.message);
       return;
     case Outcome::violates:
       ++tally_.violates;
@@ -44,7 +43,7 @@ bool Asking::answer(Subject subject, Verdict& verdict) {
     context_.about(subject);
     return judge(verdict);
   }
-  batch_.ask({&subject, 1}, again_);
+  batch_->ask({&subject, 1}, again_);
   fault_ = again_.front().fault;
   verdict = again_.front().verdict;
   return makes_sense(verdict);
@@ -145,9 +144,8 @@ Outcome Asking::outcome_of(Subject subject) {
 }
 
 void Asking::off_here() {
-  ++tally_.not_applicable;
+  tally_.leave_out(rule_, rule_.reasons.size());
   ++tally_.off_here;
-  ++tally_.reasons[rule_.reasons.size()];
 }
 
 void Asking::depends_on(Subject subject, MissingId missing, std::vector<Finding>* findings) {
@@ -168,7 +166,7 @@ void Asking::blame(Subject subject) {
 }
 
 void Asking::ask_compiled(std::span<const Subject> subjects, std::vector<Finding>* findings) {
-  batch_.ask(subjects, answers_);
+  batch_->ask(subjects, answers_);
   for (std::size_t i = 0; i < subjects.size(); ++i, ++position_) {
     context_.about(subjects[i]);
     fault_ = std::move(answers_[i].fault);

@@ -27,9 +27,8 @@ class Asking {
         rule_(*bound.rule),
         lists_(lists),
         worded_(detail == Detail::all),
-        context_(e, bound),
-        batch_(e, bound, context_, progress),
-        tally_(rule_) {
+        context_(e, bound) {
+    if (rule_.compiled != nullptr) batch_.emplace(e, bound, context_, progress);
     if (bound.requirement != nullptr) conditions_.emplace(e, e.law);
     if (bound.program != nullptr) data_.emplace(e, *bound.program);
   }
@@ -70,7 +69,7 @@ class Asking {
   CitedLists& lists_;
   bool worded_;  // findings have words
   Judging context_;
-  Batch batch_;                           // of a compiled rule
+  std::optional<Batch> batch_;            // of a compiled rule
   std::optional<Conditions> conditions_;  // of a requirement of the law's own
   std::vector<Answer> answers_, again_;
   std::optional<ruleset::DataAsking> data_;

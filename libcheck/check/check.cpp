@@ -101,6 +101,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   report.findings = std::move(answers.findings);
 
   const bool tells_all = options.detail == Detail::all;
+  report.ledger.reserve(rules.size());
   std::vector<NotChecked> faults, silent, unasked;
   for (const Rule* rule : ready.doubles) {
     const ModuleInfo* const of = origin_of(*rule);

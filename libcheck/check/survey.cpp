@@ -109,7 +109,7 @@ class Survey {
       : in_(installation), ready_(ready), rules_(rules), manner_(manner), variants_(*ready.law, rules) {
     std::size_t longest = 0;
     for (const BoundRule* bound : rules) {
-      answers_.tallies.emplace_back(*bound->rule);
+      answers_.tallies.emplace_back();
       lists_.emplace_back(subjects.of(bound->rule->subject));
       longest = std::max(longest, lists_.back().size());
     }

@@ -45,6 +45,12 @@ std::string reasons_of(const Rule& rule, const Tally& tally) {
 
 }  // namespace
 
+void Tally::leave_out(const Rule& rule, std::size_t reason) {
+  ++not_applicable;
+  if (reasons.empty()) reasons.resize(rule.reasons.size() + 1);
+  ++reasons[std::min(reason, rule.reasons.size())];
+}
+
 void Tally::add(const Tally& more) {
   complies += more.complies;
   violates += more.violates;
@@ -53,7 +59,10 @@ void Tally::add(const Tally& more) {
   compared += more.compared;
   at_limit += more.at_limit;
   off_here += more.off_here;
-  for (std::size_t i = 0; i < reasons.size(); ++i) reasons[i] += more.reasons[i];
+  if (reasons.empty())
+    reasons = more.reasons;
+  else
+    for (std::size_t i = 0; i < more.reasons.size(); ++i) reasons[i] += more.reasons[i];
   if (more.faults > 0 && (faults == 0 || more.first_position < first_position)) {
     first_fault = more.first_fault;
     first_at = more.first_at;

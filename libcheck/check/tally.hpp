@@ -12,7 +12,8 @@ namespace raceward::checking {
 
 struct Tally {
   std::uint64_t complies = 0, violates = 0, undetermined = 0, not_applicable = 0;
-  std::vector<std::uint64_t> reasons;  ///< not applicable, by Rule::reasons; one more for none of them
+  /// Not applicable, by Rule::reasons; one more for none of them. Empty where it always applied.
+  std::vector<std::uint64_t> reasons;
   std::uint64_t compared = 0, at_limit = 0;
   std::uint64_t off_here = 0;  ///< of not applicable, and without reason: a condition switches it off
   std::uint64_t faults = 0;    ///< of undetermined: because the rule did what it must not
@@ -20,7 +21,8 @@ struct Tally {
   std::string first_at;
   std::size_t first_position = 0;  ///< of the subject of the first fault, in the list of all
 
-  explicit Tally(const Rule& rule) : reasons(rule.reasons.size() + 1) {}
+  /// One more that does not apply, for the reason at that position.
+  void leave_out(const Rule& rule, std::size_t reason);
   /// Adds what the same rule said of other subjects.
   void add(const Tally& more);
   [[nodiscard]] std::uint64_t asked() const { return complies + violates + undetermined + not_applicable; }

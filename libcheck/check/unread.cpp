@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 #include <unordered_set>
 
 namespace raceward::checking {
@@ -126,7 +127,11 @@ std::vector<NotChecked> unread(const installation::Model& model, const WordsRead
     else if (!read.attribute("stated", fact.name))
       out.push_back({what, "no rule in force reads it"});
   }
-  for (const installation::Usage& usage : model.usage) {
+  std::vector<installation::Usage> by_name = model.usage;
+  std::sort(by_name.begin(), by_name.end(), [](const auto& a, const auto& b) {
+    return std::tie(a.element, a.attribute) < std::tie(b.element, b.attribute);
+  });
+  for (const installation::Usage& usage : by_name) {
     if (usage.element == "fact") continue;    // said above
     if (usage.element == "waiver") continue;  // read by none, and told in the report
     if (always_read(usage.element, usage.attribute)) continue;

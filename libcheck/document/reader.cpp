@@ -117,15 +117,13 @@ std::vector<installation::Usage> Reader::usage() const {
   std::vector<installation::Usage> out;
   for (std::size_t e = 0; e < element_count; ++e) {
     const ElementRow& row = row_of(static_cast<Element>(e));
-    if (elements_[e].count > 0) out.push_back({row.name, {}, elements_[e].count, elements_[e].first});
+    if (elements_[e].count == 0) continue;  // and it has no attributes then
+    out.push_back({row.name, {}, elements_[e].count, elements_[e].first});
     for (std::size_t i = 0; i < row.rows.size(); ++i) {
       const Count& c = attributes_[row.first + i];
       if (c.count > 0) out.push_back({row.name, row.attributes.terms[i].spelling, c.count, c.first});
     }
   }
-  std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) {
-    return a.element != b.element ? a.element < b.element : a.attribute < b.attribute;
-  });
   return out;
 }
 

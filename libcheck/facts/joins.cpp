@@ -307,6 +307,9 @@ Knowledge Joins::children(const Node& node, const ChildRow& row, std::vector<Nod
       if (row.shape->subject == SubjectKind::device) return unless(all_outlets_open(e_));
       return {row.complete || out.size() > before, 0};
     }
+    case From::installation:
+      out.push_back(this->node({SubjectKind::installation, 0}));
+      return {};
     case From::written:
       return written(node, row, out);
     case From::ends:

@@ -229,7 +229,14 @@ void Shapes::joins() {
         kind == SubjectKind::attestation)
       continue;
     join(of_kind(kind), "fact", From::stated, *fact_, true, false, fact_->about);
+  }
+  for (const SubjectKind kind : all_kinds) {
     if (kind == SubjectKind::installation) continue;
+    join(of_kind(kind), "installation", From::installation, *installation_, false, true,
+         "The installation that it is part of.");
+    if (kind == SubjectKind::pull_section || kind == SubjectKind::conductor ||
+        kind == SubjectKind::attestation)
+      continue;
     join(of_kind(kind), "attest", From::attests, *attest_, true, false, "What is attested of it.");
   }
   Shape& whole = of_kind(SubjectKind::installation);
@@ -266,9 +273,11 @@ Shapes::Shapes() {
     shape->is_stated_of = true;
     return shape;
   };
+  installation_ = stated(Element::installation, SubjectKind::installation);
   area_ = stated(Element::area, SubjectKind::area);
   panel_ = stated(Element::panel, SubjectKind::panel);
   raceway_ = stated(Element::raceway, SubjectKind::raceway);
+  raceway_->figures = {&figure::info(figure::Id::raceway_length)};  // documents may give its parts alone
   circuit_ = stated(Element::circuit, SubjectKind::circuit);
   written(*circuit_, Element::wiring, false);  // wiring outside any circuit is one of its own kind
   device_ = stated(Element::device, SubjectKind::device);

@@ -59,6 +59,7 @@ struct Shape;
 /// Where the elements within an element come from.
 enum class From : std::uint8_t {
   kind,                ///< all of a kind: of the installation
+  installation,        ///< that it is part of
   written,             ///< as written in the element
   ends,                ///< the two ends of a raceway
   place,               ///< that an end, or a device, is at
@@ -89,7 +90,7 @@ struct Shape {
   std::string_view name;
   std::string_view about;
   SubjectKind subject = SubjectKind::installation;  ///< of what it speaks, where it is one of the two below
-  bool is_subject = false;                          ///< rules can be about it: it bears figures and joins
+  bool is_subject = false;                          ///< rules can be about it: it bears all figures and joins
   bool is_stated_of = false;                        ///< rulesets can declare facts of it
   std::vector<FactRow> facts;
   std::vector<ChildRow> children;
@@ -122,10 +123,10 @@ class Shapes {
 
   std::vector<std::unique_ptr<Shape>> all_;
   std::array<Shape*, subject_kind_count> subjects_{};
-  // What is joined: facts alone, so that the document stays linear in the installation.
-  Shape *area_ = nullptr, *place_ = nullptr, *raceway_ = nullptr, *circuit_ = nullptr, *device_ = nullptr,
-        *conductor_ = nullptr, *overcurrent_device_ = nullptr, *panel_ = nullptr, *attest_ = nullptr,
-        *fact_ = nullptr, *end_ = nullptr;
+  // What is joined: facts, and the length of raceways, so that the document stays linear in the installation.
+  Shape *installation_ = nullptr, *area_ = nullptr, *place_ = nullptr, *raceway_ = nullptr,
+        *circuit_ = nullptr, *device_ = nullptr, *conductor_ = nullptr, *overcurrent_device_ = nullptr,
+        *panel_ = nullptr, *attest_ = nullptr, *fact_ = nullptr, *end_ = nullptr;
 };
 
 /// "pull-section": a kind of subject as data rules and the document write it.

@@ -222,7 +222,7 @@ void Writer::element(const Node& node, std::string_view name, const Wanted& want
     append_number(out, static_cast<std::int64_t>(origin));
     out += '"';
   }
-  const bool root = node.element == Element::installation && origins_ == nullptr;
+  const bool root = level_ == 0 && node.element == Element::installation && origins_ == nullptr;
   if (root) {
     attribute("xmlns", facts_namespace);
     attribute("xmlns:said", said_namespace);

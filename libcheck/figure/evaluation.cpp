@@ -86,17 +86,19 @@ Evaluation::Evaluation(const Installation& installation, const Law& l, std::shar
     slots += (spaces[static_cast<std::size_t>(each.subject)] >> page_shift_) + 1;
   }
   slots_.resize(slots);
+  prepared_.reserve(near_.size());
 }
 
 std::byte* Evaluation::new_page(std::size_t slot) {
   static_assert(std::is_trivially_copyable_v<Value> && std::is_trivially_destructible_v<Value>);
-  const std::size_t size = std::size_t{1} << page_shift_;
-  if (used_.size() == all_pages_.size()) {
+  const std::size_t size = std::size_t{1} << page_shift_, next = used_.size();
+  if (next == all_pages_.size() * pages_a_block) {
+    all_pages_.emplace_back(new std::byte[pages_a_block * page_size()]);
     // Values are written before they are read: only their states need a beginning.
-    all_pages_.emplace_back(new std::byte[size * (1 + sizeof(Value))]);
-    std::fill_n(all_pages_.back().get(), size, std::byte{Memo::not_yet});
+    for (std::size_t i = 0; i < pages_a_block; ++i)
+      std::fill_n(page(next + i), size, std::byte{Memo::not_yet});
   }
-  slots_[slot] = all_pages_[used_.size()].get();
+  slots_[slot] = page(next);
   used_.push_back(slot);
   return slots_[slot];
 }
@@ -135,18 +137,22 @@ std::string Evaluation::text_of(const Amount& amount) const {
   return raceward::text_of({detail::saturate((wide_int{amount.count} + half) / step * step), unit});
 }
 
-const Evaluation::Prepared& Evaluation::find_or_make(const void* tag,
-                                                     std::shared_ptr<void> (*make)(Evaluation&)) {
-  for (const Prepared& each : prepared_) {
-    if (each.tag == tag) return each;
+Evaluation::Prepared Evaluation::find_or_make(const void* tag, std::shared_ptr<void> (*make)(Evaluation&),
+                                              bool new_here) {
+  if (!new_here) {
+    for (const Prepared& each : prepared_) {
+      if (each.tag == tag) return each;
+    }
   }
-  return prepared_.emplace_back(Prepared{tag, make(*this)});
+  Prepared made{tag, make(*this)};
+  prepared_.push_back(made);
+  return made;
 }
 
 void Evaluation::forget() {
   for (std::size_t i = 0; i < used_.size(); ++i) {
     slots_[used_[i]] = nullptr;
-    std::fill_n(all_pages_[i].get(), std::size_t{1} << page_shift_, std::byte{Memo::not_yet});
+    std::fill_n(page(i), std::size_t{1} << page_shift_, std::byte{Memo::not_yet});
   }
   used_.clear();
 }

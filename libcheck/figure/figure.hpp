@@ -205,11 +205,19 @@ class Evaluation {
   /// Values of one figure for so many subjects that follow one another, with their states before them. Powers
   /// of two, so that values stand where they must.
   static constexpr std::uint32_t smallest_page = 8, largest_page = 256;  // not law: subjects
+  static constexpr std::size_t pages_a_block = 32;                       // not law: pages
   Memo memo(Id id, std::uint32_t index) {
     const std::size_t slot = first_slot_[static_cast<std::size_t>(id)] + (index >> page_shift_);
     std::byte* const page = slots_[slot] != nullptr ? slots_[slot] : new_page(slot);
     const std::uint32_t size = 1u << page_shift_, at = index & (size - 1);
     return {reinterpret_cast<std::uint8_t*>(page) + at, reinterpret_cast<Value*>(page + size) + at};
+  }
+  [[nodiscard]] std::size_t page_size() const {
+    return (std::size_t{1} << page_shift_) * (1 + sizeof(Value));
+  }
+  /// The i-th of the pages that there are.
+  [[nodiscard]] std::byte* page(std::size_t i) const {
+    return all_pages_[i / pages_a_block].get() + i % pages_a_block * page_size();
   }
   std::byte* new_page(std::size_t slot);
   Value compute(Id id, Subject subject, const Memo& memo);
@@ -221,10 +229,11 @@ class Evaluation {
   void* prepared(const void* tag, std::shared_ptr<void> (*make)(Evaluation&)) {
     // Tags stand side by side, so that each has a place of its own here.
     Prepared& near = near_[reinterpret_cast<std::uintptr_t>(tag) % near_.size()];
-    if (near.tag != tag) near = find_or_make(tag, make);
+    if (near.tag != tag) near = find_or_make(tag, make, near.tag == nullptr);
     return near.held.get();
   }
-  const Prepared& find_or_make(const void* tag, std::shared_ptr<void> (*make)(Evaluation&));
+  /// `new_here`: nothing whose place it is was prepared yet, and so neither was this.
+  Prepared find_or_make(const void* tag, std::shared_ptr<void> (*make)(Evaluation&), bool new_here);
   /// Adds a line of working; one that stands there already says nothing new.
   void keep(std::string_view line);
 
@@ -232,7 +241,7 @@ class Evaluation {
   std::vector<std::size_t> first_slot_;                  // by figure
   std::vector<std::byte*> slots_;                        // of pages; null: nothing asked yet
   std::vector<std::size_t> used_;                        // slots that have a page
-  std::vector<std::unique_ptr<std::byte[]>> all_pages_;  // the first used_.size() of them are in use
+  std::vector<std::unique_ptr<std::byte[]>> all_pages_;  // blocks of them; the first used_.size() are in use
   std::shared_ptr<LawNotes> notes_;
   std::vector<Prepared> prepared_;
   std::array<Prepared, 64> near_;  // of prepared_, where they are found at once

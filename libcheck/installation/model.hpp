@@ -444,7 +444,7 @@ struct Model {
   std::vector<Attestation> attestations;
   std::vector<StatedFact> facts;
   std::vector<Waiver> waivers;
-  std::vector<Usage> usage;  // sorted by element, attribute
+  std::vector<Usage> usage;  // an element before its attributes
   std::uint32_t element_count = 0;
 };
 

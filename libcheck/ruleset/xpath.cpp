@@ -449,12 +449,7 @@ class Checker {
 
   Operand figure(const XpathWord& name, const Way& way) {
     const figure::Info* info = way.shape->figure(name.text);
-    if (info == nullptr) {
-      std::vector<std::string_view> all;
-      for (const figure::Info* each : way.shape->figures) all.push_back(each->name);
-      return fail(name.offset, fmt::format("{} has no figure {}{}", with_article(way.shape->name),
-                                           quoted(name.text), suggestion(name.text, all)));
-    }
+    if (info == nullptr) return fail(name.offset, figure_fault(*way.shape, name.text));
     const bool lacking =
         ends_with(way.reads->figures, &Reads::Figure::info, info, way, "figures/@" + std::string(name.text));
     Operand out = path_to(facts::holds_of(info->unit), way.from, way.many, lacking);

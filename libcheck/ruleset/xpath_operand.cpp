@@ -168,6 +168,15 @@ std::string with_article(std::string_view name) {
   return (vowel ? "an " : "a ") + std::string(name);
 }
 
+std::string figure_fault(const facts::Shape& shape, std::string_view name) {
+  std::vector<std::string_view> all;
+  for (const figure::Info* each : shape.figures) all.push_back(each->name);
+  const std::string bearer = with_article(shape.name);
+  if (!shape.is_subject)
+    return fmt::format("{} that is joined bears no figure but {}", bearer, fmt::join(all, ", "));
+  return fmt::format("{} has no figure {}{}", bearer, quoted(name), suggestion(name, all));
+}
+
 std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed) {
   const std::string in = with_article(shape.name);
   if (shape.fact(name) != nullptr && followed)

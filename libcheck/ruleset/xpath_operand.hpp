@@ -54,6 +54,8 @@ std::optional<ExpressionFault> truth_fault(const Operand& operand);
 std::optional<ExpressionFault> must_fault(const Operand& operand);
 /// Nothing of that name stands in the element; `followed` by more of a path.
 std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed);
+/// It has no figure of that name.
+std::string figure_fault(const facts::Shape& shape, std::string_view name);
 
 /// "an end", "a box"
 std::string with_article(std::string_view name);

@@ -15,7 +15,8 @@ namespace {
 using namespace facts;
 using Form = Holds::Form;
 
-/// Names of the shapes, each once: what is joined bears facts alone, what is written in a subject is a part.
+/// Names of the shapes, each once: what is joined bears little but facts, what is written in a subject is a
+/// part.
 std::map<const Shape*, std::string> names_of(const Shapes& shapes) {
   std::map<const Shape*, std::string> out;
   std::set<std::string> taken;
@@ -159,7 +160,8 @@ says what a figure misses. The attribute `said:length="36 in"` tells people what
 All of these are exact in XPath, whose numbers hold whole numbers up to 2^53; a larger one counts as unknown. A few
 figures are pure ratios and have decimals. [document-tables.md](document-tables.md) tells what facts and elements mean.
 "None means none" says that where there is no such element, there is none; of others it is not known whether there is one.
-What is joined to a subject is in it as well: the area that it is in, the circuits that pass it, the devices on it.
+What is joined to a subject is in it as well: the area that it is in, the circuits that pass it, the devices on it, and the
+installation with its own facts. A raceway that is joined bears its length as a figure, for documents may give its parts alone.
 
 A fact that the ruleset declares stands in `stated`: `stated/@service-mast`. Words, yes and no, and dates are texts;
 quantities are scaled as above, and a number without unit has decimals. One that is stated twice and not alike, or that is
@@ -179,7 +181,7 @@ std::string page_of_figures() {
     table(out, shapes, *shape);
     within(out, *shape);
   }
-  out += "\n# What stands in them\n\nFacts alone, with no figures.\n";
+  out += "\n# What stands in them\n\nFacts, and of raceways their length; no other figures.\n";
   std::set<std::string> told;
   for (const auto& shape : shapes.all()) {
     if (shape->is_subject) continue;

@@ -126,6 +126,47 @@ TEST(DataRule, AnElementThatNobodyRecordsIsAskedFor) {
   EXPECT_EQ(asked("not(support/@kind = 'framing')", "raceway", R"(may-lack="support")"), "2 0 0 0");
 }
 
+/// The same with more of one element, and of the root.
+std::string document_with(std::string_view of, std::string_view more) {
+  std::string out(document);
+  const std::size_t at = out.find(of);
+  EXPECT_NE(at, std::string::npos) << of;
+  return out.insert(at + of.size(), more);
+}
+
+TEST(DataRule, LengthsOfRacewaysThatAreJoinedAreCompared) {
+  const std::string sum = "sum(raceway/figures/@raceway-length) <= $reach";
+  const auto reach = [](std::string_view value) {
+    return fmt::format(R"(<parameter name="reach" value="{}" section="1" basis="read" source="M1"/>)", value);
+  };
+  const Report open = report_of(reach("10ft") + rule_that(sum, "circuit"));
+  EXPECT_EQ(needs(open, "C1"), "raceway@length");
+  const std::string known = document_with("<raceway id=\"R2\"", " length=\"4ft\"");
+  EXPECT_EQ(told(report_of(reach("10ft") + rule_that(sum, "circuit"), known)), "1 0 0 0");
+  EXPECT_EQ(told(report_of(reach("119.999in") + rule_that(sum, "circuit"), known)), "0 1 0 0");
+  // What a condition leaves out may be unknown all the same, and is asked for.
+  const std::string longest = "not(raceway[figures/@raceway-length > $reach])";
+  EXPECT_EQ(told(report_of(reach("6ft") + rule_that(longest, "box"), known)), "1 0 0 0");
+  EXPECT_EQ(told(report_of(reach("71.999in") + rule_that(longest, "box"), known)), "0 1 0 0");
+  EXPECT_EQ(needs(report_of(reach("6ft") + rule_that(longest, "box")), "B1"), "raceway@length");
+}
+
+TEST(DataRule, TheInstallationIsJoinedToEverySubject) {
+  const std::string dwelling = "installation/@occupancy = 'dwelling'";
+  for (const char* subject : {"raceway", "box", "device", "circuit", "conductor", "pull-section", "panel"}) {
+    const Report open = report_of(rule_that(dwelling, subject));
+    ASSERT_FALSE(open.findings.empty()) << subject;
+    EXPECT_EQ(needs(open, open.findings.front().subject), "installation@occupancy") << subject;
+    const Report known =
+        report_of(rule_that(dwelling, subject), document_with("<installation", " occupancy=\"dwelling\""));
+    EXPECT_EQ(known.findings.size(), 0U) << subject;
+    EXPECT_GT(ledger(known, "own").complies, 0U) << subject;
+  }
+  const Report other =
+      report_of(rule_that(dwelling, "box"), document_with("<installation", " occupancy=\"commercial\""));
+  EXPECT_EQ(told(other), "0 1 0 0");
+}
+
 TEST(DataRule, BothEndsOfARacewayAreThere) {
   const Report report = report_of(rule_that("not(end/@tight = 'no')"));
   EXPECT_EQ(needs(report, "R1"), "end@tight") << "of its other end nothing is written";

@@ -88,7 +88,11 @@ INSTANTIATE_TEST_SUITE_P(
         std::pair{installation, "not(raceway[figures/@raceway-length > $reach])"},
         std::pair{pull_section, "figures/@bend-total > 0 and raceway/@type = 'EMT'"},
         std::pair{place, "area/@location = 'wet'"}, std::pair{conductor, "circuit/@kind = 'branch'"},
-        std::pair{overcurrent_device, "panel/@rating >= @rating"}, std::pair{raceway, "number(@name) > 3"}));
+        std::pair{overcurrent_device, "panel/@rating >= @rating"}, std::pair{raceway, "number(@name) > 3"},
+        std::pair{circuit, "sum(raceway/figures/@raceway-length) <= $reach"},
+        std::pair{box, "not(raceway[@type = 'EMT' and figures/@raceway-length > $reach])"},
+        std::pair{device, "installation/@occupancy = 'dwelling'"},
+        std::pair{conductor, "number(translate(installation/@permit-date, '-', '')) >= 20260401"}));
 
 struct Bad {
   const char* text;     ///< with ^ where the fault stands
@@ -117,6 +121,9 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"@^tipe = 'EMT'", "a raceway has no fact \"tipe\"; did you mean \"type\"?"},
         Bad{"figures/@^raceway-fil > 0",
             "a raceway has no figure \"raceway-fil\"; did you mean \"raceway-fill\"?"},
+        Bad{"sum(raceway/figures/@^raceway-fill) > 0",
+            "a raceway that is joined bears no figure but raceway-length", circuit},
+        Bad{"installation/^area/@use = 'attic'", "an installation has no \"area\" in it"},
         Bad{"^suport", "a raceway has no \"suport\" in it; did you mean \"support\"?"},
         Bad{"@^raceway-fill > 0", "\"raceway-fill\" is a figure; write figures/@raceway-fill"},
         Bad{"^length > $reach", "\"length\" is a fact; write @length"},

@@ -186,6 +186,7 @@ void Builder::cover(Index box, Element element) {
   fields_.read(a::height, cover.height);
   fields_.read(a::depth, cover.depth);
   fields_.read(a::in_use, cover.in_use);
+  fields_.read(a::listed_for_grounding, cover.grounding_listed);
 }
 
 void Builder::spacing(Index at_place) {

@@ -3,6 +3,7 @@
 // Method: the law tells which fittings are made for which type; the document tells the rest of each end. At a
 // joint its own fitting takes both raceways, so it is made for the types of both.
 #include "figure/facts.hpp"
+#include "figure/fitting_kinds.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
@@ -37,13 +38,15 @@ Value lacks_end(Evaluation& e, Subject s) {
   return e.lacks(s, "end", "an end with its fitting, for each of the two places", installer);
 }
 
-/// Whether a fitting is made for raceways of this type: 1 or 0.
-Value made_for(Evaluation& e, Subject element, RacewayType type, Fitting fitting, Offset source) {
+/// Whether a fitting is made for raceways of this type: 1 or 0. `couples`: it joins raceways or pieces.
+Value made_for(Evaluation& e, Subject element, RacewayType type, Fitting fitting, bool couples,
+               Offset source) {
   if (fitting == Fitting::unstated) {
     return e.lacks(element, "fitting", "a fitting such as set-screw-connector", installer, {}, source);
   }
   const auto& law = e.of_law<MadeFor>();
   if (law.table == nullptr) return e.lacks_law("fitting-type");
+  const bool misplaced_here = couples != is_coupling(fitting);
   const std::uint32_t row =
       law.rows[static_cast<std::size_t>(type) * law.fittings + static_cast<std::size_t>(fitting)];
   if (row == Table::none) {
@@ -53,6 +56,11 @@ Value made_for(Evaluation& e, Subject element, RacewayType type, Fitting fitting
                    source);
   }
   const bool fits = law.table->text(row, law.table->column("made-for")) == "yes";
+  // What is not made for the type at all violates wherever it is.
+  if (fits && misplaced_here) {
+    return e.lacks(element, "fitting", couples ? "the coupling that is there" : "the connector that is there",
+                   installer, misplaced(fitting), source);
+  }
   e.used(law.table->cite(row));
   if (!fits) e.note(FMT_COMPILE("a {} is not made for {}"), name_of(fitting), name_of(type));
   return answer(fits, law.table->cite(row));
@@ -74,21 +82,22 @@ Value fittings_made_for(Evaluation& e, Subject s) {
     const Place& place = e.model.places[end.place];
     const bool joint = place.kind == PlaceKind::joint;
     if (end.source == 0 && !joint) out = both(e, out, lacks_end(e, s));
-    if (end.source != 0 && !joint) out = both(e, out, made_for(e, s, r.type, end.fitting, end.source));
+    if (end.source != 0 && !joint) out = both(e, out, made_for(e, s, r.type, end.fitting, false, end.source));
     if (joint && end.fitting != Fitting::unstated && end.fitting != place.fitting &&
-        is_no(made_for(e, s, r.type, end.fitting, end.source))) {
+        is_no(made_for(e, s, r.type, end.fitting, is_coupling(end.fitting), end.source))) {
       out = both(e, out,
                  e.lacks(s, "fitting", "the fitting of the joint", installer,
                          fmt::format(FMT_COMPILE("it is said to enter joint {} by a {}"), place.id,
                                      name_of(end.fitting)),
                          end.source));
     }
-    if (joint) out = both(e, out, made_for(e, {SubjectKind::joint, end.place}, r.type, place.fitting, 0));
+    if (joint)
+      out = both(e, out, made_for(e, {SubjectKind::joint, end.place}, r.type, place.fitting, true, 0));
   }
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
     const Piece& piece = e.model.pieces[i];
-    if (piece.kind == PieceKind::coupling)
-      out = both(e, out, made_for(e, s, r.type, piece.fitting, piece.source));
+    if (piece.kind == PieceKind::coupling || piece.kind == PieceKind::expansion)
+      out = both(e, out, made_for(e, s, r.type, piece.fitting, true, piece.source));
   }
   return out;
 }

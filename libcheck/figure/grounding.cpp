@@ -95,13 +95,47 @@ Value by_wire(Evaluation& e, Subject s, const Device& device) {
   return Evaluation::lacks(e.missing.both(which.missing, e.missing.both(isolated.missing, plain.missing)));
 }
 
+/// Boxes that a yoke is screwed to; on others it sits on a ring or a cover.
+bool takes_yokes(BoxKind kind) {
+  return kind == BoxKind::device || kind == BoxKind::masonry || kind == BoxKind::fs || kind == BoxKind::fd;
+}
+
+/// 0 where nothing comes between the yoke and the metal of its box but a ring, or a cover listed for it.
+Value by_cover(Evaluation& e, const Device& device, CitationId cite) {
+  const Place& box = e.model.places[device.box];
+  if (box.kind != PlaceKind::box || takes_yokes(box.box_kind)) return Evaluation::value(0);
+  const Subject at = place_subject(e.model, device.box);
+  if (box.box_kind == BoxKind::unstated)
+    return e.lacks(at, "kind", "a box kind such as square or device", installer);
+  Value out = Evaluation::value(0);
+  bool any = false;
+  for (Index i = box.covers.first; i < box.covers.end(); ++i) {
+    const Cover& cover = e.model.covers[i];
+    if (cover.kind == Cover::Kind::plaster_ring) return Evaluation::value(0);
+    if (cover.kind == Cover::Kind::extension_ring || cover.kind == Cover::Kind::blank_cover) continue;
+    any = true;
+    if (cover.grounding_listed == YesNo::no) {
+      out = broken(e, {at,
+                       fmt::format(FMT_COMPILE("the receptacle sits on a cover of {} that is not listed to "
+                                               "ground it, and has no wire"),
+                                   short_place(e.model, device.box)),
+                       cite});
+    } else if (cover.grounding_listed == YesNo::unstated && is_no(out)) {
+      out = e.lacks(at, "listed-for-grounding", "yes or no: whether it grounds the receptacle on it", marking,
+                    {}, cover.source);
+    }
+  }
+  if (any) return out;
+  return e.lacks(at, "cover", "the cover or ring that the receptacle sits on", installer, {}, box.source);
+}
+
 /// 0 where the yoke of a receptacle touches the metal of its box.
 Value touches(Evaluation& e, const Device& device) {
   const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
   if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
   const Place& box = e.model.places[device.box];
   e.used(mounting->cite);
-  if (name_of(box.mounting) == mounting->text) return Evaluation::value(0);
+  if (name_of(box.mounting) == mounting->text) return by_cover(e, device, mounting->cite);
   const Subject at = place_subject(e.model, device.box);
   if (box.mounting == Mounting::unstated) return e.lacks(at, "mounting", "surface or flush", installer);
   return broken(

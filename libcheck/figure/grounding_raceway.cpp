@@ -1,6 +1,10 @@
 #include "figure/grounding_raceway.hpp"
 
+#include "figure/facts.hpp"
+#include "figure/fitting_kinds.hpp"
 #include "figure/grounding_asking.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/surroundings.hpp"
 
 namespace raceward::figure::grounding {
 
@@ -15,6 +19,7 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
     return;
   }
   const EgcFitting& row = a.law.fitting(a.raceway.type, fitting);
+  const bool at_enclosure = place != none && a.e.model.places[place].kind != PlaceKind::joint;
   if (row.suited == EgcFitting::Suited::no) {
     a.fail(row.cite, [&] {
       return fmt::format(
@@ -29,8 +34,17 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
                       "may not be made for it"),
           name_of(fitting), name_of(a.raceway.type));
     });
+  } else if (at_enclosure == is_coupling(fitting)) {
+    // At an enclosure a coupling takes another piece, and what fastens that is not said; so it is the other
+    // way round.
+    a.lack(
+        element, "fitting", at_enclosure ? "the connector that is there" : "the coupling that is there",
+        installer, [&] { return misplaced(fitting); }, source);
   }
 }
+
+constexpr std::string_view whether_listed = "yes or no: whether the fitting is listed for the raceway";
+constexpr std::string_view whether_tight = "yes or no: whether the fitting is made up tight";
 
 void ask_made_up(Asking& a, const RacewayEnd& end) {
   const auto fault = [&](std::string_view what) {
@@ -39,20 +53,51 @@ void ask_made_up(Asking& a, const RacewayEnd& end) {
                          short_place(a.e.model, end.place), what);
     });
   };
+  const bool said_tight = end.tight != YesNo::yes && attested(a.e, "fittings-tight", a.raceway.id);
   if (end.listed == YesNo::no) fault("not listed for it");
-  if (end.tight == YesNo::no) fault("loose");
-  if (end.listed == YesNo::unstated) {
-    a.lack(a.subject(), "listed", "yes or no: whether the fitting is listed for the raceway", marking,
-           end.source);
+  if (end.tight == YesNo::no && !said_tight) fault("loose");
+  if (end.listed == YesNo::unstated) a.lack(a.subject(), "listed", whether_listed, marking, end.source);
+  if (end.tight == YesNo::unstated && !said_tight)
+    a.lack(a.subject(), "tight", whether_tight, installer, end.source);
+  if (end.tight == YesNo::no && said_tight) {
+    a.lack(
+        a.subject(), "tight", "yes or no", installer,
+        [] { return std::string("it is said to be loose, and attested to be tight"); }, end.source);
   }
-  if (end.tight == YesNo::unstated) {
-    a.lack(a.subject(), "tight", "yes or no: whether the fitting is made up tight", installer, end.source);
-  }
+}
+
+/// A bond at the end goes from its fitting to the enclosure: it joins the raceway only as far as the fitting
+/// does.
+void ask_bond(Asking& a, const RacewayEnd& end) {
+  const auto doubt = [&](std::string_view name, std::string_view expects, const std::string& what) {
+    a.lack(
+        a.subject(), name, expects, installer,
+        [&] {
+          return fmt::format(FMT_COMPILE("it is said to be bonded at {}, and its fitting there is {}"),
+                             short_place(a.e.model, end.place), what);
+        },
+        end.source);
+  };
+  if (end.fitting == Fitting::unstated) return ask_fitting(a, end.fitting, a.subject(), end.source, none);
+  if (a.law.fitting(a.raceway.type, end.fitting).suited == EgcFitting::Suited::no || is_coupling(end.fitting))
+    doubt("fitting", "the fitting that is bonded", fmt::format(FMT_COMPILE("a {}"), name_of(end.fitting)));
+  if (end.listed == YesNo::no) doubt("listed", whether_listed, "not listed for it");
+  if (end.tight == YesNo::no) doubt("tight", whether_tight, "loose");
+  if (end.listed != YesNo::no && end.tight != YesNo::no) ask_made_up(a, end);
 }
 
 /// The joint's own fitting carries the current on; the raceway's end may name it again.
 void ask_joint(Asking& a, const RacewayEnd& end) {
   const Place& joint = a.e.model.places[end.place];
+  const bool carries = a.law.fitting(a.raceway.type, joint.fitting).suited == EgcFitting::Suited::yes;
+  if (carries && joint.material == EnclosureMaterial::nonmetallic) {
+    a.lack(place_subject(a.e.model, end.place), "material", "metal or nonmetallic", installer, [&] {
+      return fmt::format(FMT_COMPILE("it is said to be nonmetallic, and a {}"), name_of(joint.fitting));
+    });
+  }
+  // Alone this one says nothing of what it is made of.
+  if (joint.fitting == Fitting::combination_coupling && joint.material == EnclosureMaterial::unstated)
+    a.lack(place_subject(a.e.model, end.place), "material", "metal or nonmetallic", installer);
   ask_fitting(a, joint.fitting, place_subject(a.e.model, end.place), 0, end.place);
   const bool another = end.fitting != Fitting::unstated && end.fitting != joint.fitting;
   if (another && a.law.fitting(a.raceway.type, end.fitting).suited != EgcFitting::Suited::yes) {
@@ -71,6 +116,25 @@ void no_end(Asking& a) {
   a.lack(a.subject(), "end", "an end with its fitting, for each of the two places", installer);
 }
 
+/// What fastens an end to a metal enclosure.
+void ask_fastened(Asking& a, const RacewayEnd& end, bool bridged) {
+  if (bridged) return;
+  if (end.source == 0) return no_end(a);
+  // Wireways and surface raceways are fastened by parts of their own.
+  if (is_trough(a.raceway.type)) return ask_made_up(a, end);
+  if (end.bonded == YesNo::yes) return ask_bond(a, end);
+  ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
+  ask_made_up(a, end);
+}
+
+void ask_course(Asking& a) {
+  for (Index i = a.raceway.pieces.first; i < a.raceway.pieces.end(); ++i) {
+    const Piece& piece = a.e.model.pieces[i];
+    const bool fitting = piece.kind == PieceKind::coupling || piece.kind == PieceKind::expansion;
+    if (fitting) ask_fitting(a, piece.fitting, a.subject(), piece.source, none);
+  }
+}
+
 void ask_end(Asking& a, int which, bool bridged) {
   const RacewayEnd& end = a.raceway.ends[which];
   const Place& place = a.e.model.places[end.place];
@@ -82,7 +146,8 @@ void ask_end(Asking& a, int which, bool bridged) {
   const bool bonded = bridged || end.bonded == YesNo::yes;
   if (place.material == EnclosureMaterial::nonmetallic) {
     a.link.metal[which] = false;
-    if (bonded) return;
+    if (bridged) return;
+    if (bonded) return ask_bond(a, end);
     a.fail(no_citation, [&] {
       return fmt::format(FMT_COMPILE("raceway {} ends at {}, which is nonmetallic, and is not bonded there"),
                          a.raceway.id, short_place(a.e.model, end.place));
@@ -98,11 +163,8 @@ void ask_end(Asking& a, int which, bool bridged) {
                          a.raceway.id);
     });
   }
-  if (bonded) return;
-  if (end.source == 0) return no_end(a);
-  ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
-  ask_made_up(a, end);
-  ask_knockout(a, end);
+  ask_fastened(a, end, bridged);
+  if (!bonded && end.source != 0) ask_knockout(a, end);
 }
 
 /// False where the type settles the matter.
@@ -161,13 +223,37 @@ Link link_of(Evaluation& e, const Bridged& bridged, Index raceway, Account* acco
   if (!ask_type(a)) return a.link;
   const int jumpers = bridged.empty() ? 0 : bridged[raceway];
   for (const int end : {0, 1}) ask_end(a, end, ((jumpers >> end) & 1) != 0);
-  const Raceway& r = a.raceway;
-  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
-    const Piece& piece = e.model.pieces[i];
-    const bool fitting = piece.kind == PieceKind::coupling || piece.kind == PieceKind::expansion;
-    if (fitting) ask_fitting(a, piece.fitting, a.subject(), piece.source, none);
-  }
+  ask_course(a);
   return a.link;
+}
+
+Carries fastened(Evaluation& e, Index raceway, int end, Account& account) {
+  Asking a(e, raceway, &account);
+  ask_fastened(a, a.raceway.ends[end], false);
+  return a.link.carries;
+}
+
+Carries bonded(Evaluation& e, Index raceway, int end, Account& account) {
+  Asking a(e, raceway, &account);
+  ask_bond(a, a.raceway.ends[end]);
+  return a.link.carries;
+}
+
+Carries at_joint(Evaluation& e, Index raceway, int end, Account& account) {
+  Asking a(e, raceway, &account);
+  const RacewayEnd& at = a.raceway.ends[end];
+  if (at.source == 0) {
+    no_end(a);
+  } else {
+    ask_joint(a, at);
+  }
+  return a.link.carries;
+}
+
+Carries course_of(Evaluation& e, Index raceway, Account& account) {
+  Asking a(e, raceway, &account);
+  ask_course(a);
+  return a.link.carries;
 }
 
 std::string short_place(const Model& model, Index place) {

@@ -36,6 +36,16 @@ Bridged bridged_ends(const installation::Model& model);
 /// path. `account` may be null.
 Link link_of(Evaluation& e, const Bridged& bridged, installation::Index raceway, Account* account);
 
+// Parts of it by themselves, whatever the type may carry: whether the metal goes on there.
+/// From the raceway to the metal enclosure at an end.
+Carries fastened(Evaluation& e, installation::Index raceway, int end, Account& account);
+/// From the raceway to what an end is said to be bonded to. REQUIRES: it is.
+Carries bonded(Evaluation& e, installation::Index raceway, int end, Account& account);
+/// From the raceway to the fitting of the joint at an end.
+Carries at_joint(Evaluation& e, installation::Index raceway, int end, Account& account);
+/// Through the couplings and expansion fittings within its course.
+Carries course_of(Evaluation& e, installation::Index raceway, Account& account);
+
 /// Index of a place as a subject of its kind.
 inline Subject place_subject(const installation::Model& model, installation::Index place) {
   return {installation::subject_kind(model.places[place].kind), place};

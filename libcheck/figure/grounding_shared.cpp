@@ -1,7 +1,9 @@
 #include "figure/grounding_shared.hpp"
 
 #include <algorithm>
+#include <span>
 
+#include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_network.hpp"
 #include "figure/grounding_size_law.hpp"
@@ -26,6 +28,68 @@ ConductorSize size_of(const Model& model, Index conductor) {
   return model.conductor_kinds[model.conductors[conductor].kind].size;
 }
 
+std::span<const Index> conductors_of(const Model& model, const Run& run) {
+  return {model.run_conductors.data() + run.conductors.first, run.conductors.count};
+}
+
+/// The circuit with the largest overcurrent device of those that lie in a raceway.
+struct Largest {
+  bool ready = false;
+  Index circuit = none;
+  MissingId open = 0;  ///< devices and ratings that are not stated
+};
+
+struct AllLargest {
+  std::vector<Largest> raceways;
+};
+
+Largest largest_of(Evaluation& e, Index raceway) {
+  Largest out;
+  out.ready = true;
+  std::int64_t most = 0;
+  for (const Index run : e.in.routes.runs_in(raceway)) {
+    const Run& r = e.model.runs[run];
+    const Circuit& circuit = e.model.circuits[r.circuit];
+    const bool load = std::ranges::any_of(conductors_of(e.model, r),
+                                          [&](Index c) { return takes_load(e.model.conductors[c].role); });
+    if (is_wiring(circuit) || !load) continue;
+    const Value rating = device_rating_of(e, r.circuit);
+    if (!rating) out.open = e.missing.both(out.open, rating.missing);
+    const bool first = out.circuit == none || circuit.id < e.model.circuits[out.circuit].id;
+    if (!rating || rating.count < most || (rating.count == most && !first)) continue;
+    most = rating.count;
+    out.circuit = r.circuit;
+  }
+  return out;
+}
+
+const Largest& largest_in(Evaluation& e, Index raceway) {
+  auto& all = e.once<AllLargest>();
+  all.raceways.resize(e.model.raceways.size());
+  Largest& one = all.raceways[raceway];
+  if (!one.ready) one = largest_of(e, raceway);
+  return one;
+}
+
+/// What would tell what protects the conductors of wiring, where it has some beside grounding conductors.
+MissingId lacks_protection(Evaluation& e, Index wiring) {
+  const Circuit& circuit = e.model.circuits[wiring];
+  bool any = false;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Role role = e.model.conductors[c].role;
+    any = any || takes_load(role) || role == Role::grounded || role == Role::control;
+  }
+  if (!any) return 0;
+  const Subject s{SubjectKind::circuit, wiring};
+  if (circuit.system == System::unstated)
+    return e.lacks(s, "system", "power, class-2 or communications", designer).missing;
+  return e
+      .lacks(s, "protected-by",
+             "the id of an overcurrent device: a circuit of the kind other has one, and wiring has none",
+             designer)
+      .missing;
+}
+
 Offered offered_by(Evaluation& e, Index raceway) {
   Offered out;
   out.ready = true;
@@ -36,7 +100,11 @@ Offered offered_by(Evaluation& e, Index raceway) {
   if (step != none) out.open = unknown_way(e, e.model.runs[routes.ambiguities[step].run].circuit);
   for (const Index run : e.in.routes.runs_in(raceway)) {
     const Run& r = e.model.runs[run];
-    const bool wiring = e.model.circuits[r.circuit].kind == CircuitKind::other;
+    const bool wiring = is_wiring(e.model.circuits[r.circuit]);
+    // Beside the conductors of a secondary it bonds on the side of the supply.
+    const bool supplies = wiring && std::ranges::any_of(conductors_of(e.model, r), [&](Index c) {
+                            return takes_load(e.model.conductors[c].role);
+                          });
     for (Index i = r.conductors.first; i < r.conductors.end(); ++i) {
       const Index c = e.model.run_conductors[i];
       const Conductor& conductor = e.model.conductors[c];
@@ -48,7 +116,7 @@ Offered offered_by(Evaluation& e, Index raceway) {
         out.open = e.missing.both(out.open, lack.missing);
       }
       const bool serves = is_grounding_wire(e.model, c) && conductor.isolated != YesNo::yes &&
-                          !(wiring && conductor.role == Role::bonding);
+                          !(supplies && conductor.role == Role::bonding);
       if (!serves) continue;
       const bool known = by_gauge(kind.size) && kind.material != ConductorMaterial::unstated;
       Index& held = out.wires[known ? static_cast<std::size_t>(metal_of(kind.material)) : 2];
@@ -74,6 +142,40 @@ const Offered& offered_in(Evaluation& e, Index raceway) {
   Offered& one = all.raceways[raceway];
   if (!one.ready) one = offered_by(e, raceway);
   return one;
+}
+
+std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& missing) {
+  const Circuit& circuit = e.model.circuits[wiring];
+  std::vector<ServedBy> out;
+  missing = e.missing.both(missing, lacks_protection(e, wiring));
+  if (missing != 0) return out;
+  missing = unknown_way(e, wiring);
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Range& hops = e.in.routes.run_hops[r];
+    for (const Index c : conductors_of(e.model, e.model.runs[r])) {
+      if (e.model.conductors[c].role != Role::equipment_grounding || !is_grounding_wire(e.model, c)) continue;
+      for (Index h = hops.first; h < hops.end(); ++h) {
+        const Largest& beside = largest_in(e, e.in.routes.hops[h].raceway);
+        missing = e.missing.both(missing, beside.open);
+        if (beside.circuit != none) out.push_back({c, beside.circuit});
+      }
+    }
+  }
+  std::ranges::sort(out, [](const ServedBy& a, const ServedBy& b) {
+    return std::pair{a.circuit, a.conductor} < std::pair{b.circuit, b.conductor};
+  });
+  const auto again = std::ranges::unique(out, [](const ServedBy& a, const ServedBy& b) {
+    return a.circuit == b.circuit && a.conductor == b.conductor;
+  });
+  out.erase(again.begin(), again.end());
+  if (out.empty() && missing == 0) {
+    missing = e.lacks({SubjectKind::circuit, wiring}, "run",
+                      "raceways that conductors of a circuit lie in too", designer,
+                      "its equipment grounding conductor lies with no circuit, so that no overcurrent device "
+                      "tells its size")
+                  .missing;
+  }
+  return out;
 }
 
 std::vector<SharedIn> sharing_of(Evaluation& e, Index circuit, MissingId& missing) {

@@ -11,6 +11,26 @@ namespace raceward::figure {
 /// is sized like the others.
 bool is_grounding_wire(const installation::Model& model, Index conductor);
 
+/// Conductors outside any circuit, which no overcurrent device of the document protects.
+inline bool is_wiring(const installation::Circuit& circuit) {
+  return circuit.kind == installation::CircuitKind::other && circuit.overcurrent_device == installation::none;
+}
+
+/// Class 2 and communications conductors, whose grounding conductors the overcurrent devices of power do not
+/// size.
+inline bool is_low_voltage(const installation::Circuit& circuit) {
+  return circuit.system == installation::System::class_2 ||
+         circuit.system == installation::System::communications;
+}
+
+/// A circuit beside which an equipment grounding conductor of wiring lies: of a raceway, the one with the
+/// largest overcurrent device.
+struct ServedBy {
+  Index conductor = installation::none, circuit = installation::none;
+};
+/// By conductor. `missing`: what tells whether others are such, or what protects the wiring itself.
+std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& missing);
+
 /// The equipment grounding conductors in a raceway that can serve whatever lies there: the largest of each
 /// metal, and one of a size or metal that is not stated.
 struct Offered {

@@ -8,6 +8,7 @@
 // is no equipment grounding conductor holds none of the circuit's own, those of other circuits there serve it
 // too: the best of them is asked for as if it were the circuit's.
 #include <algorithm>
+#include <optional>
 
 #include "figure/ampacity_law.hpp"
 #include "figure/conductor_ampacity.hpp"
@@ -465,16 +466,46 @@ struct Sizing {
   Least least_, least_in_sets_;
 };
 
+/// Worse than the worst so far; the first by id, so that the order of elements does not matter.
+bool is_worse(Evaluation& e, const Value& one, const Value& worst) {
+  const bool same = one && one.count != 0 && one.count == worst.count;
+  return one && (one.count > worst.count || (same && by_id(e, one.place.index, worst.place.index)));
+}
+
+/// Those of wiring are sized for the circuits that they lie with.
+Value shortfall_in_wiring(Evaluation& e, Subject s) {
+  MissingId missing = 0;
+  const std::vector<ServedBy> all = served_by_wiring(e, s.index, missing);
+  Value worst = Evaluation::value(0);
+  for (std::size_t i = 0; i < all.size();) {
+    const Subject circuit{SubjectKind::circuit, all[i].circuit};
+    const Basis basis = basis_of(e, circuit);
+    if (!basis.lack) missing = e.missing.both(missing, basis.lack.missing);
+    std::optional<Sizing> sizing;
+    if (basis.lack) sizing.emplace(e, circuit, basis);
+    for (; i < all.size() && all[i].circuit == circuit.index; ++i) {
+      if (!sizing) continue;
+      const Value one = sizing->shortfall(all[i].conductor, sizing->beside.whole());
+      if (!one) missing = e.missing.both(missing, one.missing);
+      if (is_worse(e, one, worst)) worst = one;
+    }
+  }
+  return worst.count == 0 && missing != 0 ? Evaluation::lacks(missing) : worst;
+}
+
 }  // namespace
 
 Value grounding_conductors(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
-  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  const bool wiring = is_wiring(circuit);
+  if (wiring && is_low_voltage(circuit)) return Evaluation::value(0);
   std::int64_t count = 0;
   MissingId missing = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     const Conductor& conductor = e.model.conductors[c];
-    if (is_grounding_wire(e.model, c)) count += conductor.count;
+    // Bonding conductors of wiring are those of secondaries and electrodes, which other tables size.
+    const bool bond = wiring && conductor.role == Role::bonding;
+    if (is_grounding_wire(e.model, c) && !bond) count += conductor.count;
     if (conductor.role != Role::unstated || kind_of(e.model, c).cable) continue;
     const Value lack =
         e.lacks({SubjectKind::conductor, c}, "role", "what the conductor is for, such as equipment-grounding",
@@ -486,6 +517,7 @@ Value grounding_conductors(Evaluation& e, Subject s) {
 }
 
 Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
+  if (is_wiring(e.model.circuits[s.index])) return shortfall_in_wiring(e, s);
   const Basis basis = basis_of(e, s);
   if (!basis.lack) return basis.lack;
   const Circuit& circuit = e.model.circuits[s.index];
@@ -496,9 +528,7 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
     if (!is_grounding_wire(e.model, c)) continue;
     const Value one = sizing.shortfall(c, sizing.beside.with(c));
     if (!one) missing = e.missing.both(missing, one.missing);
-    // The first by id, so that the order of elements does not matter.
-    const bool same = one && one.count != 0 && one.count == worst.count;
-    if (one && (one.count > worst.count || (same && by_id(e, c, worst.place.index)))) worst = one;
+    if (is_worse(e, one, worst)) worst = one;
   }
   // One that is known to fall short decides, whatever the others are.
   if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);
@@ -507,7 +537,7 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
 
 Value shared_grounding_raceways(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
-  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  if (is_wiring(circuit)) return Evaluation::value(0);
   std::int64_t count = 0;
   MissingId missing = 0;
   for (const SharedIn& in : sharing_of(e, s.index, missing)) {

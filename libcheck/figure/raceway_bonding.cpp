@@ -1,12 +1,15 @@
 // Whether a metal raceway is joined to other metal of the installation, as it must be though a wire carries
 // the fault current.
 //
-// Method: metal raceways that joints connect are one piece of metal. It is joined where an end enters a metal
-// enclosure or is bonded. At a nonmetallic box that several metal raceways enter, each must be bonded.
+// Method: metal goes on through the fittings of a course and across joints, as far as the law knows them to
+// carry fault current on and the document says that they are made up. What goes on so is one piece, and is
+// joined where an end is fastened to a metal enclosure, or bonded to conductors that fault current reaches.
+// Neither a course nor a joint between metal raceways may interrupt it. At a nonmetallic box that several
+// metal raceways enter, each must be bonded.
 #include <algorithm>
 
 #include "figure/facts.hpp"
-#include "figure/grounding_raceway.hpp"
+#include "figure/grounding_reach.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
@@ -14,79 +17,191 @@
 namespace raceward::figure::compute {
 
 using namespace installation;
+using namespace grounding;
 
 namespace {
 
-/// Pieces of metal raceways, by raceway: the number of the piece; 0 for raceways that are of no metal.
+/// An end of a raceway: twice its index, and one more at its to.
+using End = Index;
+Index raceway_of(End end) { return end / 2; }
+int which_of(End end) { return static_cast<int>(end % 2); }
+End end_of(Index raceway, int which) { return 2 * raceway + static_cast<Index>(which); }
+
+/// Pieces of metal, by end: the number of the piece; 0 for raceways that are of no metal.
 struct MetalPieces {
   bool ready = false;
   std::vector<Index> piece;
-  std::vector<std::vector<Index>> raceways;  // by piece
-  std::vector<Value> joined;                 // by piece, as far as known
+  std::vector<std::vector<End>> ends;  // by piece
+  std::vector<Value> joined;           // by piece, as far as known
   std::vector<std::uint8_t> known;
-  std::vector<std::uint8_t> jumped;  // by raceway: a jumper ends on it, and begins at another place
-  grounding::Bridged bridged;
-
-  void read(const Evaluation& e) {
-    ready = true;
-    bridged = grounding::bridged_ends(e.model);
-    piece.resize(e.model.raceways.size());
-    raceways.emplace_back();
-    jumped.resize(piece.size());
-    for (const BondingJumper& jumper : e.model.bonding_jumpers)
-      if (jumper.raceway != none && jumper.to != none) jumped[jumper.raceway] = 1;
-    for (Index r = 0; r < piece.size(); ++r) {
-      if (piece[r] != 0 || !is_metal(e.model.raceways[r].type)) continue;
-      const auto number = static_cast<Index>(raceways.size());
-      std::vector<Index> open{r};
-      piece[r] = number;
-      for (std::size_t at = 0; at < open.size(); ++at) {
-        for (const RacewayEnd& end : e.model.raceways[open[at]].ends) {
-          if (e.model.places[end.place].kind != PlaceKind::joint) continue;
-          for (const Adjacent& beyond : e.in.graph.at(end.place)) {
-            if (piece[beyond.raceway] != 0 || !is_metal(e.model.raceways[beyond.raceway].type)) continue;
-            piece[beyond.raceway] = number;
-            open.push_back(beyond.raceway);
-          }
-        }
-      }
-      raceways.push_back(std::move(open));
-    }
-    joined.resize(raceways.size());
-    known.resize(raceways.size());
-  }
+  std::vector<Index> jumper;  // by raceway: a jumper that ends on it, and begins at another place
 };
+
+Value lacks_type(Evaluation& e, Index raceway) { return lacks_type(e, {SubjectKind::raceway, raceway}); }
+
+Value told(Evaluation& e, Carries carries, const Account& account) {
+  if (carries == Carries::unknown) return Evaluation::lacks(account.missing);
+  if (carries == Carries::no && !account.broken.empty()) e.note(FMT_COMPILE("{}"), account.broken);
+  if (carries == Carries::no) e.used(account.cite);
+  return answer(carries == Carries::yes, account.cite);
+}
+
+/// A jumper leads from one end of the raceway to the other.
+bool jumped_over(Evaluation& e, const MetalPieces& all, Index raceway) {
+  if (all.jumper[raceway] == none) return false;
+  const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway]];
+  const Raceway& r = e.model.raceways[raceway];
+  const Index from = r.ends[0].place, to = r.ends[1].place;
+  return (jumper.from == from && jumper.to == to) || (jumper.from == to && jumper.to == from);
+}
+
+bool bridged_at(Evaluation& e, End end) {
+  const Bridged& bridged = network(e).bridged;
+  return !bridged.empty() && ((bridged[raceway_of(end)] >> which_of(end)) & 1) != 0;
+}
+
+/// Whether the metal of a raceway goes on from one end to the other.
+Carries goes_through(Evaluation& e, const MetalPieces& all, Index raceway, Account& account) {
+  return jumped_over(e, all, raceway) ? Carries::yes : course_of(e, raceway, account);
+}
+
+/// Whether an end goes on into the fitting of its joint, or a bond around it.
+Carries into_joint(Evaluation& e, End end, Account& account) {
+  const RacewayEnd& at = e.model.raceways[raceway_of(end)].ends[which_of(end)];
+  if (at.bonded == YesNo::yes || bridged_at(e, end)) return Carries::yes;
+  return at_joint(e, raceway_of(end), which_of(end), account);
+}
+Value into_joint(Evaluation& e, End end) {
+  Account account;
+  const Carries carries = into_joint(e, end, account);
+  return told(e, carries, account);
+}
+bool surely_into_joint(Evaluation& e, End end) {
+  Account account;
+  return into_joint(e, end, account) == Carries::yes;
+}
+
+/// Calls use(end) for the ends of other raceways at the joint where an end is.
+template <class Use>
+void beyond_joint(const Evaluation& e, End end, Use use) {
+  const Index at = e.model.raceways[raceway_of(end)].ends[which_of(end)].place;
+  if (e.model.places[at].kind != PlaceKind::joint) return;
+  for (const Adjacent& beyond : e.in.graph.at(at)) {
+    for (const int which : {0, 1}) {
+      const End other = end_of(beyond.raceway, which);
+      if (other != end && e.model.raceways[beyond.raceway].ends[which].place == at) use(other);
+    }
+  }
+}
+
+bool is_metal_at(const Evaluation& e, End end) { return is_metal(e.model.raceways[raceway_of(end)].type); }
+
+void read(Evaluation& e, MetalPieces& all) {
+  all.ready = true;
+  const auto raceways = static_cast<Index>(e.model.raceways.size());
+  all.piece.resize(2 * std::size_t{raceways});
+  all.ends.emplace_back();
+  all.jumper.assign(raceways, none);
+  for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    if (jumper.raceway != none && jumper.to != none) all.jumper[jumper.raceway] = j;
+  }
+  for (End first = 0; first < all.piece.size(); ++first) {
+    if (all.piece[first] != 0 || !is_metal_at(e, first)) continue;
+    const auto number = static_cast<Index>(all.ends.size());
+    std::vector<End> open{first};
+    all.piece[first] = number;
+    const auto add = [&](End end) {
+      if (all.piece[end] != 0 || !is_metal_at(e, end)) return;
+      all.piece[end] = number;
+      open.push_back(end);
+    };
+    for (std::size_t at = 0; at < open.size(); ++at) {
+      const End end = open[at];
+      const Index raceway = raceway_of(end);
+      Account account;
+      if (goes_through(e, all, raceway, account) == Carries::yes) add(end_of(raceway, 1 - which_of(end)));
+      bool leaves = false;
+      beyond_joint(e, end, [&](End other) { leaves = leaves || is_metal_at(e, other); });
+      if (!leaves || !surely_into_joint(e, end)) continue;
+      beyond_joint(e, end, [&](End other) {
+        if (all.piece[other] == 0 && is_metal_at(e, other) && surely_into_joint(e, other)) add(other);
+      });
+    }
+    all.ends.push_back(std::move(open));
+  }
+  all.joined.resize(all.ends.size());
+  all.known.resize(all.ends.size());
+}
 
 MetalPieces& metal_pieces(Evaluation& e) {
   auto& made = e.once<MetalPieces>();
-  if (!made.ready) made.read(e);
+  if (!made.ready) read(e, made);
   return made;
 }
 
+/// Whether fault current reaches the conductors in a place of no metal, which a bond goes to.
+Value reached(Evaluation& e, Index place) {
+  const Network& net = network(e);
+  const Node wires = net.node(place, Part::wires);
+  if (reach(e).certain(wires)) return answer(true);
+  if (reach(e).possible(net, wires)) return Evaluation::lacks(reach(e).missing(e, net, wires));
+  e.note(FMT_COMPILE("{} is of no metal, and no equipment grounding conductor in it leads to the source"),
+         short_place(e.model, place));
+  return answer(false);
+}
+
+/// Whether a place that a jumper begins at is joined to the path; of metal ones another rule tells.
+Value jumper_leads(Evaluation& e, Index place) {
+  const Place& at = e.model.places[place];
+  if (at.material == EnclosureMaterial::metal) return answer(true);
+  if (at.material == EnclosureMaterial::nonmetallic) return reached(e, place);
+  return e.lacks(place_subject(e.model, place), "material", "metal or nonmetallic", installer);
+}
+
 /// Whether an end is bonded where its enclosure is of no metal.
-Value end_bonded(Evaluation& e, const MetalPieces& all, Index raceway, int which) {
-  const RacewayEnd& end = e.model.raceways[raceway].ends[which];
-  const bool jumper =
-      all.jumped[raceway] != 0 || (!all.bridged.empty() && ((all.bridged[raceway] >> which) & 1) != 0);
-  if (jumper || end.bonded == YesNo::yes) return answer(true);
-  if (end.bonded == YesNo::no) return answer(false);
+Value end_bonded(Evaluation& e, const MetalPieces& all, End end) {
+  const Index raceway = raceway_of(end);
+  const RacewayEnd& r = e.model.raceways[raceway].ends[which_of(end)];
+  if (bridged_at(e, end)) return reached(e, r.place);
+  if (all.jumper[raceway] != none) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway]];
+    if (is_yes(either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to)))) return answer(true);
+  }
   const Subject at{SubjectKind::raceway, raceway};
-  if (end.source == 0) return e.lacks(at, "end", "an end that says whether it is bonded", installer);
-  return e.lacks(at, "bonded", "yes or no: it enters an enclosure of no metal", installer, {}, end.source);
+  if (r.bonded == YesNo::unstated) {
+    if (r.source == 0) return e.lacks(at, "end", "an end that says whether it is bonded", installer);
+    return e.lacks(at, "bonded", "yes or no: it enters an enclosure of no metal", installer, {}, r.source);
+  }
+  if (r.bonded == YesNo::no) return answer(false);
+  Account account;
+  const Carries carries = bonded(e, raceway, which_of(end), account);
+  return both(e, told(e, carries, account), reached(e, r.place));
 }
 
-/// Whether an end joins its raceway to other metal.
-Value end_joined(Evaluation& e, const MetalPieces& all, Index raceway, int which) {
-  const Index at = e.model.raceways[raceway].ends[which].place;
+/// Whether an end joins its raceway to other metal than that of a raceway.
+Value end_joined(Evaluation& e, const MetalPieces& all, End end) {
+  const Index at = e.model.raceways[raceway_of(end)].ends[which_of(end)].place;
   const Place& place = e.model.places[at];
-  if (place.kind == PlaceKind::joint) return end_bonded(e, all, raceway, which);
-  if (place.material == EnclosureMaterial::metal) return answer(true);
-  const Value bonded = end_bonded(e, all, raceway, which);
-  if (place.material == EnclosureMaterial::nonmetallic || is_yes(bonded)) return bonded;
-  return e.lacks(grounding::place_subject(e.model, at), "material", "metal or nonmetallic", installer);
+  if (place.kind == PlaceKind::joint) {
+    if (all.jumper[raceway_of(end)] == none) return answer(false);
+    const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway_of(end)]];
+    return either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to));
+  }
+  if (place.material == EnclosureMaterial::nonmetallic) return end_bonded(e, all, end);
+  Value joined = answer(true);
+  if (!bridged_at(e, end)) {
+    Account account;
+    const Carries carries = fastened(e, raceway_of(end), which_of(end), account);
+    joined = told(e, carries, account);
+  }
+  if (place.material == EnclosureMaterial::metal) return joined;
+  const Value bonded = end_bonded(e, all, end);
+  if (is_yes(joined) && is_yes(bonded)) return joined;
+  if (is_no(joined) && is_no(bonded)) return joined;
+  const Value lack = e.lacks(place_subject(e.model, at), "material", "metal or nonmetallic", installer);
+  return Evaluation::lacks(e.missing.both(lack.missing, e.missing.both(joined.missing, bonded.missing)));
 }
-
-Value lacks_type(Evaluation& e, Index raceway) { return lacks_type(e, {SubjectKind::raceway, raceway}); }
 
 /// Whether another metal raceway enters the same box: 1, 0, or a type that is not stated.
 Value another_enters(Evaluation& e, Index box, Index raceway) {
@@ -100,48 +215,101 @@ Value another_enters(Evaluation& e, Index box, Index raceway) {
   return out;
 }
 
-/// What goes on from a joint may be of metal, and join the piece: 0, or a type that is not stated.
-Value may_go_on(Evaluation& e, Index raceway) {
-  Value out = answer(false);
-  for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
-    if (e.model.places[end.place].kind != PlaceKind::joint) continue;
-    for (const Adjacent& beyond : e.in.graph.at(end.place)) {
-      if (e.model.raceways[beyond.raceway].type == RacewayType::unstated)
-        out = either(e, out, lacks_type(e, beyond.raceway));
+/// Whether the metal goes on across a joint into every other metal raceway there.
+Value across_joint(Evaluation& e, End end) {
+  Value out = answer(true);
+  beyond_joint(e, end, [&](End other) {
+    if (is_no(out)) return;
+    const RacewayType type = e.model.raceways[raceway_of(other)].type;
+    if (type != RacewayType::unstated && !is_metal(type)) return;
+    Value across = into_joint(e, end);
+    if (type == RacewayType::unstated) {
+      if (!is_yes(across))
+        across = Evaluation::lacks(e.missing.both(across.missing, lacks_type(e, raceway_of(other)).missing));
+    } else {
+      across = both(e, across, into_joint(e, other));
     }
-  }
+    out = both(e, out, across);
+  });
+  return out;
+}
+
+/// The piece may go on where that is not known, and be joined there: 0, or what is missing.
+Value may_go_on(Evaluation& e, const MetalPieces& all, End end) {
+  Value out = answer(false);
+  Account through;
+  if (goes_through(e, all, raceway_of(end), through) == Carries::unknown)
+    out = Evaluation::lacks(through.missing);
+  beyond_joint(e, end, [&](End other) {
+    const RacewayType type = e.model.raceways[raceway_of(other)].type;
+    if (type == RacewayType::unstated) {
+      out = either(e, out, lacks_type(e, raceway_of(other)));
+    } else if (is_metal(type)) {
+      Account here, there;
+      const Carries near = into_joint(e, end, here), far = into_joint(e, other, there);
+      if (near == Carries::no || far == Carries::no) return;
+      const MissingId missing = e.missing.both(here.missing, there.missing);
+      if (near == Carries::unknown || far == Carries::unknown)
+        out = either(e, out, Evaluation::lacks(missing));
+    }
+  });
   return out;
 }
 
 /// Isolated metal deep in earth, where nobody touches it: 1, 0 or the cover that is not stated.
-Value isolated_below(Evaluation& e, const std::vector<Index>& raceways) {
+Value isolated_below(Evaluation& e, const std::vector<End>& ends) {
   const Parameter* const depth = e.law.parameter("isolated-metal-depth", Dimension::length);
   if (depth == nullptr) return e.lacks_law("isolated-metal-depth");
   e.used(depth->cite);
   Value out = answer(true, depth->cite);
-  for (const Index index : raceways) {
-    const Raceway& r = e.model.raceways[index];
+  for (const End end : ends) {
+    const Raceway& r = e.model.raceways[raceway_of(end)];
     if (!is_buried(e, r)) return answer(false);
-    const Value cover = given(e, {SubjectKind::raceway, index}, r.burial_depth, Unit::inch, "burial-depth",
-                              "a length such as 18in", installer_tape);
+    const Value cover = given(e, {SubjectKind::raceway, raceway_of(end)}, r.burial_depth, Unit::inch,
+                              "burial-depth", "a length such as 18in", installer_tape);
     out = both(e, out, cover ? answer(cover.count >= depth->value.count, depth->cite) : cover);
   }
   return out;
 }
 
-/// Whether a piece of metal raceways is joined anywhere.
+/// Whether a piece of metal is joined anywhere.
 Value piece_joined(Evaluation& e, MetalPieces& all, Index piece) {
   if (all.known[piece] != 0) return all.joined[piece];
   Value joined = answer(false);
-  for (const Index raceway : all.raceways[piece]) {
-    for (const int end : {0, 1}) {
-      if (!is_yes(joined)) joined = either(e, joined, end_joined(e, all, raceway, end));
-    }
-    if (!is_yes(joined)) joined = either(e, joined, may_go_on(e, raceway));
+  for (const End end : all.ends[piece]) {
+    if (!is_yes(joined)) joined = either(e, joined, end_joined(e, all, end));
+    if (is_yes(joined)) break;
   }
-  if (!is_yes(joined)) joined = either(e, joined, isolated_below(e, all.raceways[piece]));
+  for (const End end : all.ends[piece]) {
+    if (!is_yes(joined)) joined = either(e, joined, may_go_on(e, all, end));
+  }
+  if (!is_yes(joined)) joined = either(e, joined, isolated_below(e, all.ends[piece]));
   all.known[piece] = 1;
   return all.joined[piece] = joined;
+}
+
+/// In a box of no metal, what joins one metal raceway to the next is a bond.
+Value bonded_in_boxes(Evaluation& e, const MetalPieces& all, Index raceway) {
+  Value out = answer(true);
+  for (const int which : {0, 1}) {
+    const Index at = e.model.raceways[raceway].ends[which].place;
+    const Place& box = e.model.places[at];
+    if (box.kind != PlaceKind::box || box.material == EnclosureMaterial::metal) continue;
+    const Value another = another_enters(e, at, raceway);
+    if (is_no(another)) continue;
+    Value bonded = end_bonded(e, all, end_of(raceway, which));
+    if (!is_yes(bonded) && !another)
+      bonded = Evaluation::lacks(e.missing.both(another.missing, bonded.missing));
+    if (!is_yes(bonded) && box.material == EnclosureMaterial::unstated) {
+      const Value lack = e.lacks(place_subject(e.model, at), "material", "metal or nonmetallic", installer);
+      bonded = Evaluation::lacks(e.missing.both(bonded.missing, lack.missing));
+    }
+    if (is_no(bonded))
+      e.note(FMT_COMPILE("box {} is of no metal, and nothing in it joins the metal raceways that enter it"),
+             box.id);
+    out = both(e, out, bonded);
+  }
+  return out;
 }
 
 }  // namespace
@@ -150,7 +318,8 @@ Value metal_raceway_used(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   const auto runs = e.in.routes.runs_in(s.index);
   const bool used = std::ranges::any_of(runs, [&](Index run) {
-    return e.model.circuits[e.model.runs[run].circuit].kind != CircuitKind::other;
+    const Circuit& circuit = e.model.circuits[e.model.runs[run].circuit];
+    return circuit.kind != CircuitKind::other || circuit.overcurrent_device != none;
   });
   const bool open = e.in.routes.block_ambiguity[e.in.graph.block[s.index]] != none;
   if (!used && !open) return answer(false);
@@ -158,36 +327,29 @@ Value metal_raceway_used(Evaluation& e, Subject s) {
   return answer(is_metal(r.type));
 }
 
-Value metal_raceway_joined(Evaluation& e, Subject s) {
-  MetalPieces& all = metal_pieces(e);
+Value metal_raceway_continuous(Evaluation& e, Subject s) {
   if (e.model.raceways[s.index].type == RacewayType::unstated) return lacks_type(e, s.index);
-  if (all.piece[s.index] == 0) return answer(true);
-  Value joined = piece_joined(e, all, all.piece[s.index]);
-  if (is_no(joined))
-    e.note(FMT_COMPILE("raceway {} enters no metal enclosure and is bonded nowhere"),
+  const MetalPieces& all = metal_pieces(e);
+  const End from = end_of(s.index, 0), to = end_of(s.index, 1);
+  if (all.piece[from] == 0) return answer(true);
+  Account account;
+  const Carries through = goes_through(e, all, s.index, account);
+  Value out = told(e, through, account);
+  for (const End end : {from, to}) out = both(e, out, across_joint(e, end));
+  return out;
+}
+
+Value metal_raceway_joined(Evaluation& e, Subject s) {
+  if (e.model.raceways[s.index].type == RacewayType::unstated) return lacks_type(e, s.index);
+  MetalPieces& all = metal_pieces(e);
+  const End from = end_of(s.index, 0), to = end_of(s.index, 1);
+  if (all.piece[from] == 0) return answer(true);
+  const Value joined = either(e, piece_joined(e, all, all.piece[from]), piece_joined(e, all, all.piece[to]));
+  if (is_no(joined)) {
+    e.note(FMT_COMPILE("raceway {} is fastened to no metal enclosure and is bonded nowhere"),
            e.model.raceways[s.index].id);
-  // In a box of no metal, what joins one metal raceway to the next is a bond.
-  for (const int which : {0, 1}) {
-    const Index at = e.model.raceways[s.index].ends[which].place;
-    const Place& box = e.model.places[at];
-    if (box.kind != PlaceKind::box || box.material == EnclosureMaterial::metal) continue;
-    const Value another = another_enters(e, at, s.index);
-    if (is_no(another)) continue;
-    Value bonded = end_bonded(e, all, s.index, which);
-    if (!is_yes(bonded) && !another)
-      bonded = Evaluation::lacks(e.missing.both(another.missing, bonded.missing));
-    if (!is_yes(bonded) && box.material == EnclosureMaterial::unstated) {
-      bonded = Evaluation::lacks(e.missing.both(
-          bonded.missing,
-          e.lacks(grounding::place_subject(e.model, at), "material", "metal or nonmetallic", installer)
-              .missing));
-    }
-    if (is_no(bonded))
-      e.note(FMT_COMPILE("box {} is of no metal, and nothing in it joins the metal raceways that enter it"),
-             box.id);
-    joined = both(e, joined, bonded);
   }
-  return joined;
+  return both(e, joined, bonded_in_boxes(e, all, s.index));
 }
 
 }  // namespace raceward::figure::compute

@@ -76,6 +76,7 @@ struct Cover {
     weatherproof_cover
   } kind{};
   YesNo in_use{};                      // in-use: weatherproof while in use
+  YesNo grounding_listed{};            // listed-for-grounding: grounds the receptacle on it
   Maybe<Volume> volume;                // marked volume
   Maybe<Length> width, height, depth;  // of an extension ring made to a standard size
 };

@@ -10,13 +10,14 @@ constexpr std::string_view figures[] = {"grounding-conductors", "grounding-condu
                                         "shared-grounding-raceways", "shared-grounding-shortfall"};
 enum : std::uint32_t { own, of_others };
 constexpr std::string_view messages[] = {
-    "{place} is smaller than its circuit asks of an equipment grounding conductor; in the order of standard "
-    "sizes it is {measured} too low",
+    "{place} is smaller than the overcurrent device asks of an equipment grounding conductor; in the order "
+    "of standard sizes it is {measured} too low",
     "{place} also serves {where}, which has none of its own there, and is smaller than its overcurrent "
     "device "
     "asks; in the order of standard sizes it is {measured} too low"};
 constexpr std::string_view reasons[] = {
-    "it has no wire-type equipment grounding conductor and shares none, or is wiring outside any circuit"};
+    "it has no wire-type equipment grounding conductor and shares none, or is class 2 or communications "
+    "wiring"};
 
 Verdict judge(const Context& c) {
   const Reading held = c.figure(wires), shared = c.figure(sharing);
@@ -45,7 +46,9 @@ constexpr Rule grounding_conductor_size{
     .messages = messages,
     .reasons = reasons,
     .cure = "Pull an equipment grounding conductor of the size that the working gives.",
-    .unseen = "Taps; conductors inside cables.",
+    .unseen =
+        "Taps; conductors inside cables; those of wiring outside any circuit that is class 2 or "
+        "communications.",
     .judge = judge,
 };
 

@@ -24,7 +24,7 @@ inline std::string document_of_everything() {
   mounting-height="4ft" setback="0in" divided="yes" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>
-  <cover kind="weatherproof" volume="5in3" width="5in" height="3in" depth="2in" in-use="no"/>
+  <cover kind="weatherproof" volume="5in3" width="5in" height="3in" depth="2in" in-use="no" listed-for-grounding="no"/>
   <support-fitting kind="hickey"/>
 </box>
 <conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" material="metal"

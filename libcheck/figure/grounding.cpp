@@ -146,13 +146,28 @@ Value touches(Evaluation& e, const Device& device) {
           mounting->cite});
 }
 
+/// 0 where the screws of a self-grounding receptacle bring it to the metal of its box: that is so in flush
+/// boxes; on others it may sit on a cover as any receptacle.
+Value by_screws(Evaluation& e, const Device& device) {
+  const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
+  if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
+  const Place& box = e.model.places[device.box];
+  if (box.mounting != Mounting::unstated && name_of(box.mounting) != mounting->text)
+    return Evaluation::value(0);
+  const Value on_surface = by_cover(e, device, mounting->cite);
+  if (box.mounting != Mounting::unstated || is_no(on_surface)) return on_surface;
+  const Value lack = e.lacks(place_subject(e.model, device.box), "mounting", "surface or flush", installer);
+  return Evaluation::lacks(e.missing.both(lack.missing, on_surface.missing));
+}
+
 Value by_box(Evaluation& e, const Device& device) {
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::unstated) return material_missing(e, device.box);
   if (box.material == EnclosureMaterial::metal) {
-    const bool by_touch = device.kind == DeviceKind::receptacle && device.grounded_by == GroundedBy::mounting;
-    if (by_touch) {
-      if (const Value refused = touches(e, device); !refused || refused.count != 0) return refused;
+    if (device.kind == DeviceKind::receptacle) {
+      const Value refused =
+          device.grounded_by == GroundedBy::mounting ? touches(e, device) : by_screws(e, device);
+      if (!refused || refused.count != 0) return refused;
     }
     return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
   }

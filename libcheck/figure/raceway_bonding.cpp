@@ -4,8 +4,8 @@
 // Method: metal goes on through the fittings of a course and across joints, as far as the law knows them to
 // carry fault current on and the document says that they are made up. What goes on so is one piece, and is
 // joined where an end is fastened to a metal enclosure, or bonded to conductors that fault current reaches.
-// Neither a course nor a joint between metal raceways may interrupt it. At a nonmetallic box that several
-// metal raceways enter, each must be bonded.
+// Neither a course nor a joint between metal raceways may interrupt it. At a nonmetallic box or conduit body
+// that several metal raceways enter, each must be bonded.
 #include <algorithm>
 
 #include "figure/facts.hpp"
@@ -184,6 +184,15 @@ Value end_joined(Evaluation& e, const MetalPieces& all, End end) {
   const Index at = e.model.raceways[raceway_of(end)].ends[which_of(end)].place;
   const Place& place = e.model.places[at];
   if (place.kind == PlaceKind::joint) {
+    const RacewayEnd& r = e.model.raceways[raceway_of(end)].ends[which_of(end)];
+    bool others = false;
+    beyond_joint(e, end, [&](End other) { others = others || is_metal_at(e, other); });
+    if (all.jumper[raceway_of(end)] == none && !others && (r.bonded == YesNo::yes || bridged_at(e, end))) {
+      return e.lacks({SubjectKind::raceway, raceway_of(end)}, "bonded",
+                     "a bonding-jumper from the place that the bond comes from", installer,
+                     fmt::format(FMT_COMPILE("joint {} has no other metal raceway to bond it to"), place.id),
+                     r.source);
+    }
     if (all.jumper[raceway_of(end)] == none) return answer(false);
     const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway_of(end)]];
     return either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to));
@@ -288,13 +297,14 @@ Value piece_joined(Evaluation& e, MetalPieces& all, Index piece) {
   return all.joined[piece] = joined;
 }
 
-/// In a box of no metal, what joins one metal raceway to the next is a bond.
+/// In a box or conduit body of no metal, what joins one metal raceway to the next is a bond.
 Value bonded_in_boxes(Evaluation& e, const MetalPieces& all, Index raceway) {
   Value out = answer(true);
   for (const int which : {0, 1}) {
     const Index at = e.model.raceways[raceway].ends[which].place;
     const Place& box = e.model.places[at];
-    if (box.kind != PlaceKind::box || box.material == EnclosureMaterial::metal) continue;
+    const bool encloses = box.kind == PlaceKind::box || box.kind == PlaceKind::conduit_body;
+    if (!encloses || box.material == EnclosureMaterial::metal) continue;
     const Value another = another_enters(e, at, raceway);
     if (is_no(another)) continue;
     Value bonded = end_bonded(e, all, end_of(raceway, which));
@@ -305,8 +315,8 @@ Value bonded_in_boxes(Evaluation& e, const MetalPieces& all, Index raceway) {
       bonded = Evaluation::lacks(e.missing.both(bonded.missing, lack.missing));
     }
     if (is_no(bonded))
-      e.note(FMT_COMPILE("box {} is of no metal, and nothing in it joins the metal raceways that enter it"),
-             box.id);
+      e.note(FMT_COMPILE("{} is of no metal, and nothing in it joins the metal raceways that enter it"),
+             short_place(e.model, at));
     out = both(e, out, bonded);
   }
   return out;

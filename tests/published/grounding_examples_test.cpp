@@ -51,7 +51,7 @@ std::string path(const std::vector<Laid>& raceways, const std::string& rating = 
       return "<end place=\"" + place + "\" fitting=\"" + r.fitting +
              "\" knockout=\"plain\" listed=\"yes\" tight=\"yes\"/>";
     };
-    boxes += "<box id=\"" + to + "\" kind=\"square\" material=\"metal\" mounting=\"surface\" grounded-by=\"" +
+    boxes += "<box id=\"" + to + "\" kind=\"device\" material=\"metal\" mounting=\"surface\" grounded-by=\"" +
              grounding + "\"/>\n";
     ways += "<raceway id=\"R" + number + "\" type=\"" + r.type + "\" trade-size=\"" + r.size + "\" from=\"" +
             from + "\" to=\"" + to + "\" listed-for-grounding=\"" + r.listed +

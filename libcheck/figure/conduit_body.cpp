@@ -9,6 +9,36 @@ namespace raceward::figure::compute {
 
 using namespace installation;
 
+namespace {
+
+/// How many times runs are cut at a place.
+Value splices_at(Evaluation& e, Subject s) {
+  std::int64_t splices = 0;
+  MissingId missing = 0;
+  for (const Visit& visit : e.in.routes.visits_at(s.index)) {
+    if (visit.stop == none) continue;
+    const Stop& stop = e.model.stops[visit.stop];
+    const RunContents& run = run_contents(e, visit.run);
+    const bool grounding = run.grounding.count != 0, other = run.other.count != 0 || !grounding;
+    const auto cut = [](StopTreatment t) {
+      return t == StopTreatment::spliced || t == StopTreatment::terminated;
+    };
+    if (other && cut(stop.ungrounded)) ++splices;
+    if (grounding && cut(stop.grounding)) ++splices;
+    if (grounding && stop.grounding == StopTreatment::unstated && !other && cut(stop.ungrounded)) ++splices;
+    missing = e.missing.both(missing, run.missing);
+    if (stop.ungrounded == StopTreatment::unstated && (other || stop.grounding == StopTreatment::unstated)) {
+      missing = e.missing.both(missing, e.lacks(s, "conductors", "terminated, spliced, through or looped",
+                                                installer, {}, stop.source)
+                                            .missing);
+    }
+  }
+  if (splices == 0 && missing != 0) return Evaluation::lacks(missing);
+  return Evaluation::value(number(splices).count());
+}
+
+}  // namespace
+
 Value conduit_body_area(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];
   if (!body.cross_section.known()) {
@@ -71,30 +101,9 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   return Evaluation::value(needed.count(), factor->cite);
 }
 
-Value conduit_body_splices(Evaluation& e, Subject s) {
-  std::int64_t splices = 0;
-  MissingId missing = 0;
-  for (const Visit& visit : e.in.routes.visits_at(s.index)) {
-    if (visit.stop == none) continue;
-    const Stop& stop = e.model.stops[visit.stop];
-    const RunContents& run = run_contents(e, visit.run);
-    const bool grounding = run.grounding.count != 0, other = run.other.count != 0 || !grounding;
-    const auto cut = [](StopTreatment t) {
-      return t == StopTreatment::spliced || t == StopTreatment::terminated;
-    };
-    if (other && cut(stop.ungrounded)) ++splices;
-    if (grounding && cut(stop.grounding)) ++splices;
-    if (grounding && stop.grounding == StopTreatment::unstated && !other && cut(stop.ungrounded)) ++splices;
-    missing = e.missing.both(missing, run.missing);
-    if (stop.ungrounded == StopTreatment::unstated && (other || stop.grounding == StopTreatment::unstated)) {
-      missing = e.missing.both(missing, e.lacks(s, "conductors", "terminated, spliced, through or looped",
-                                                installer, {}, stop.source)
-                                            .missing);
-    }
-  }
-  if (splices == 0 && missing != 0) return Evaluation::lacks(missing);
-  return Evaluation::value(number(splices).count());
-}
+Value conduit_body_splices(Evaluation& e, Subject s) { return splices_at(e, s); }
+
+Value joint_splices(Evaluation& e, Subject s) { return splices_at(e, s); }
 
 Value conduit_body_volume(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];

@@ -1,9 +1,8 @@
 // Published examples of grounding paths and of the size of equipment grounding conductors, from a document to
 // the verdict. The source stands beside each; all were read in stored copies of public pages.
 //
-// Not judged yet: how long tubing may be before its impedance is too high (steel conduit bulletin NEMA 97 and
-// a university's study, both in forum threads 72120, 136726, 140687 of forums.mikeholt.com); liquidtight
-// conduit with a core of stainless steel, which the document does not tell apart.
+// How long tubing may be before its impedance is too high is in impedance_examples_test. Not judged:
+// liquidtight conduit with a core of stainless steel, which the document does not tell apart.
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -164,10 +164,10 @@ std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& m
   std::ranges::sort(out, [](const ServedBy& a, const ServedBy& b) {
     return std::pair{a.circuit, a.conductor} < std::pair{b.circuit, b.conductor};
   });
-  const auto again = std::ranges::unique(out, [](const ServedBy& a, const ServedBy& b) {
+  const auto again = std::unique(out.begin(), out.end(), [](const ServedBy& a, const ServedBy& b) {
     return a.circuit == b.circuit && a.conductor == b.conductor;
   });
-  out.erase(again.begin(), again.end());
+  out.erase(again, out.end());
   if (out.empty() && missing == 0) {
     missing = e.lacks({SubjectKind::circuit, wiring}, "run",
                       "raceways that conductors of a circuit lie in too", designer,

@@ -21,6 +21,7 @@ void Builder::device() {
   fields_.read(a::voltage, device.voltage);
   fields_.read(a::gangs, device.gangs);
   fields_.read(a::yokes, device.yokes);
+  device.no_yoke = device.yokes == 0 && fields_.has(a::yokes);
   fields_.read(a::conductor_size, device.conductor_size);
   fields_.read(a::grounded_by, device.grounded_by);
   fields_.read(a::ground_fault, device.protection);

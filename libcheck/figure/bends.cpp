@@ -210,6 +210,54 @@ MissingId turns_at_joints(Evaluation& e, const PullSection& section) {
   return missing;
 }
 
+/// Conduit bodies within a section, which nobody can open: conductors go around their corners as in a bend.
+struct Bodies {
+  Angle turns;        // surely
+  Index open = none;  // one that turns them or not
+  std::int64_t open_count = 0;
+};
+
+constexpr Angle corner = degrees(90);  // not law: what a conduit body with its opening at the side turns by
+
+/// Where raceways branch, it is not said which ways lead around a corner: then all may.
+Bodies bodies_within(const Evaluation& e, const PullSection& section) {
+  Bodies out;
+  std::vector<Index> inner;
+  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
+    for (const RacewayEnd& end : e.model.raceways[e.in.sections.raceways[i]].ends) {
+      const Place& place = e.model.places[end.place];
+      const bool body = place.kind == PlaceKind::conduit_body && place.form != BodyForm::c;
+      if (body && e.in.graph.at(end.place).size() > 1 && !is_pull_point(place)) inner.push_back(end.place);
+    }
+  }
+  std::sort(inner.begin(), inner.end());
+  inner.erase(std::unique(inner.begin(), inner.end()), inner.end());
+  for (const Index at : inner) {
+    const BodyForm form = e.model.places[at].form;
+    const bool turns = form == BodyForm::lb || form == BodyForm::ll || form == BodyForm::lr ||
+                       form == BodyForm::lu || form == BodyForm::short_elbow;
+    if (turns && section.branches_at == none) {
+      out.turns += corner;
+      continue;
+    }
+    if (out.open == none || e.model.places[at].id < e.model.places[out.open].id) out.open = at;
+    ++out.open_count;
+  }
+  return out;
+}
+
+MissingId bodies_that_decide(Evaluation& e, Subject s, Angle sum, const Bodies& bodies) {
+  if (bodies.open == none) return 0;
+  const Value limit = e.get(Id::bend_total_limit, s);
+  if (limit && (sum + corner * bodies.open_count).count() <= limit.count) return 0;
+  const bool unstated = e.model.places[bodies.open].form == BodyForm::unstated;
+  return e
+      .lacks({SubjectKind::conduit_body, bodies.open}, "form",
+             unstated ? "its form, such as LB" : "a judgement on site", marking,
+             "nobody can open it, so that conductors are drawn around its corner as around a bend")
+      .missing;
+}
+
 }  // namespace
 
 namespace compute {
@@ -235,7 +283,7 @@ Value bend_total(Evaluation& e, Subject s) {
   const PullSection& section = e.in.sections.sections[s.index];
   MissingId missing = 0;
   std::string terms;
-  const auto sum = along(e, section, [&](Index raceway) {
+  auto sum = along(e, section, [&](Index raceway) {
     const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
     missing = e.missing.both(missing, bends.missing);
     if (e.noting() && bends) {
@@ -245,6 +293,11 @@ Value bend_total(Evaluation& e, Subject s) {
     return Angle::steps(bends ? bends.count : 0);
   });
   missing = e.missing.both(missing, turns_at_joints(e, section));
+  const Bodies bodies = bodies_within(e, section);
+  if (sum) {
+    *sum += bodies.turns;
+    missing = e.missing.both(missing, bodies_that_decide(e, s, *sum, bodies));
+  }
   if (section.unsure != none) {
     const Value lack = e.lacks(place_subject(e, section.unsure), "accessible", "yes or no", installer,
                                "where nobody can pull, the bends beyond it count as well");
@@ -258,6 +311,8 @@ Value bend_total(Evaluation& e, Subject s) {
   }
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting()) {
+    if (bodies.turns != Angle{})
+      terms += fmt::format(FMT_COMPILE(" + {} (conduit bodies that nobody can open)"), shown(bodies.turns));
     e.note(FMT_COMPILE("bends between pull points: {} = {}{}"), terms, shown(*sum),
            section.branches_at == none ? "" : " along the way with the most");
   }
@@ -272,7 +327,8 @@ Value bend_total_at_least(Evaluation& e, Subject s) {
     most = std::max(most, known);
     return known;
   });
-  const Angle least = sum.value_or(most);
+  const PullSection& section = e.in.sections.sections[s.index];
+  const Angle least = sum ? *sum + bodies_within(e, section).turns : most;
   if (e.noting()) e.note(FMT_COMPILE("bends between pull points, as far as known: {}"), shown(least));
   return Evaluation::value(least.count());
 }

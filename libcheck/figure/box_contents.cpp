@@ -6,6 +6,7 @@
 #include <array>
 
 #include "figure/devices_by_box.hpp"
+#include "figure/jumpers_by_place.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -83,13 +84,17 @@ class Counter {
       ambiguous_ = true;
     }
     for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
+    for (const Index i : jumpers_into(e_, box_.index)) jumper(i);
     note_conductors();
     const auto devices = devices_in(e_, box_.index);
     if (out_.entries == 0 && devices.empty() && out_.missing == 0) return out_;
+    const Volume apart = out_.needed;
     grounding();
     fittings();
+    const Volume shared = out_.needed - apart;
     for (const Index i : devices) device(e_.model.devices[i]);
-    ask_for_isolated();
+    ask_for_what_decides();
+    if (place_.divided == YesNo::yes) divide(shared);
     if (tells_) {
       e_.note(FMT_COMPILE("room needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
               e_.text_of(show(out_.needed, Unit::cubic_inch)));
@@ -148,18 +153,36 @@ class Counter {
       }
       return;
     }
-    if (item.size > largest_) largest_ = item.size;
+    note_size(item.size);
     const bool cut = treatment == StopTreatment::spliced || treatment == StopTreatment::terminated;
     const std::int64_t entries = item.count * (cut && both_ways ? 2 : 1);
     out_.entries += entries;
     if (grounding) {
       grounding_ += entries;
-      if (item.size > largest_grounding_) largest_grounding_ = item.size;
+      largest_grounding_ = std::max(largest_grounding_, item.size);
     } else if (treatment == StopTreatment::looped) {
       looped_[at] += item.count;
     } else {
       plain_[at] += entries;
     }
+  }
+
+  void note_size(ConductorSize size) {
+    largest_ = std::max(largest_, size);
+    smallest_ = smallest_ == ConductorSize::unstated ? size : std::min(smallest_, size);
+  }
+
+  /// A bonding jumper that enters the box counts with the equipment grounding conductors.
+  void jumper(Index index) {
+    const BondingJumper& jumper = e_.model.bonding_jumpers[index];
+    if (jumper.size == ConductorSize::unstated) {
+      ++out_.entries;
+      lack({SubjectKind::bonding_jumper, index}, "size", "a size such as 12 AWG", installer, {},
+           jumper.source);
+      return;
+    }
+    jumpers_ = true;
+    enter({jumper.size, 1}, true, StopTreatment::terminated, false);
   }
 
   void note_conductors() {
@@ -208,8 +231,9 @@ class Counter {
     if (tells_) {
       const bool all_alike = a_.further->value.count == 0;
       e_.used(all_alike ? a_.further->cite : a_.first_count->cite);
-      e_.note(FMT_COMPILE("equipment grounding conductors: {} of them; {}: {} allowance of {} ({}){} = {}"),
-              grounding_, all_alike ? "together" : "first " + a_.first_count->text, a_.first_allowances->text,
+      e_.note(FMT_COMPILE("equipment grounding conductors{}: {} of them; {}: {} allowance of {} ({}){} = {}"),
+              !jumpers_ ? "" : " and bonding jumpers", grounding_,
+              all_alike ? "together" : "first " + a_.first_count->text, a_.first_allowances->text,
               e_.text_of(show(one, Unit::cubic_inch)), name_of(largest),
               further > 0 && !all_alike
                   ? fmt::format(FMT_COMPILE("; {} more x {}"), further, a_.further->text)
@@ -218,7 +242,7 @@ class Counter {
     }
     if (sets.unsaid != none && sets.wires > 1 && sets.isolated == ConductorSize::unstated) {
       unsaid_ = sets.unsaid;
-      possible_ = times(a_.isolated, one);
+      possible_ += times(a_.isolated, one);
     }
     if (!two_sets) return;
     const Volume apart = times(a_.isolated, of_size(sets.isolated));
@@ -257,21 +281,50 @@ class Counter {
         if (c.isolated == YesNo::unstated) sets.unsaid = index;
       }
     }
+    for (const Index i : jumpers_into(e_, box_.index)) {
+      sets.plain = std::max(sets.plain, e_.model.bonding_jumpers[i].size);
+      ++sets.wires;
+    }
     return sets;
   }
 
-  /// A set that may be isolated and may not be matters where the box holds one of the two only.
-  void ask_for_isolated() {
-    if (unsaid_ == none || out_.missing != 0) return;
-    if (place_.kind == PlaceKind::box) {
-      const Value volume = e_.get(Id::box_volume, box_);
-      const bool decides =
-          volume && volume.count >= out_.needed.count() && volume.count < (out_.needed + possible_).count();
-      if (!decides) return;
+  /// Whether the box suffices without what may be in it, and not with it.
+  [[nodiscard]] bool decides(Volume possible) {
+    const std::int64_t least = out_.needed.count(), most = (out_.needed + possible).count();
+    if (place_.kind != PlaceKind::box) {
+      const bool known = place_.volume.known();
+      return !known || ((*place_.volume).count() >= least && (*place_.volume).count() < most);
     }
-    lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
-         "an isolated set of equipment grounding conductors takes an allowance of its own",
-         e_.model.conductors[unsaid_].source);
+    const Value stated = e_.get(Id::box_volume_stated, box_), whole = e_.get(Id::box_volume, box_);
+    if (!stated || stated.count >= most) return false;
+    return whole ? whole.count >= least : stated.count >= least;
+  }
+
+  /// A set that may be isolated and may not be, where the box holds one of the two only, and devices that may
+  /// be held by a yoke.
+  void ask_for_what_decides() {
+    if (out_.missing != 0 || !decides(possible_)) return;
+    if (unsaid_ != none) {
+      lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
+           "an isolated set of equipment grounding conductors takes an allowance of its own",
+           e_.model.conductors[unsaid_].source);
+    }
+    for (const Index i : perhaps_held_) lack_yokes(i);
+  }
+
+  void lack_yokes(Index device) {
+    lack({SubjectKind::device, device}, "yokes", yokes_or_none, installer, {},
+         e_.model.devices[device].source);
+  }
+
+  /// Each side of a barrier is asked for room of its own, and the document does not tell what is on which.
+  /// What all sides need together is known where all conductors are of one size; else only what lies on one
+  /// side each.
+  void divide(Volume shared) {
+    if (largest_ != smallest_) out_.needed = out_.needed - shared;
+    lack(box_, "divided", "a judgement on site", installer,
+         "each side of a barrier is asked for room of its own, less what the barrier takes, and what lies on "
+         "which side is not written");
   }
 
   void fittings() {
@@ -326,8 +379,14 @@ class Counter {
   void device(const Device& d) {
     const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
     if (!circuits_stop_here(d, subject)) return;
-    // Most luminaires hang from the box by their canopy; one that says its strap is held as a device is.
-    if (d.kind == DeviceKind::luminaire && d.gangs == 0 && d.yokes == 0) return;
+    if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) {
+      if (d.gangs == 0) return;
+      lack(subject, "gangs", "how many gangs its width takes", installer,
+           "it is said to have no yoke, and to take gangs", d.source);
+      return;
+    }
+    const bool may_hang = d.kind == DeviceKind::luminaire || d.kind == DeviceKind::disconnect;
+    if (may_hang && d.gangs == 0 && d.yokes == 0) return perhaps_held(d, subject.index);
     ++out_.entries;
     if (d.kind == DeviceKind::unstated) {
       lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);
@@ -347,7 +406,8 @@ class Counter {
         lack(subject, name, expects, installer, {}, d.source);
       };
       if (d.gangs == 0) missing("gangs", "how many gangs its width takes");
-      if (d.yokes == 0) missing("yokes", "how many yokes or straps hold it");
+      if (d.yokes == 0)
+        may_hang ? lack_yokes(subject.index) : missing("yokes", "how many yokes or straps hold it");
       return;
     }
     const Parameter* factor = block ? a_.blocks : a_.devices;
@@ -361,6 +421,24 @@ class Counter {
               e_.text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
               places == 1 ? std::string{} : fmt::format(FMT_COMPILE(" x {} yokes or gangs"), places),
               e_.text_of(show(sum, Unit::cubic_inch)));
+  }
+
+  /// Most luminaires hang from the box by their canopy, and disconnects sit in enclosures of their own; but a
+  /// yoke may hold one. It would take no more than one for each gang of the box.
+  void perhaps_held(const Device& d, Index index) {
+    ConductorSize size = d.conductor_size;
+    for (Index i = d.circuits.first; i < d.circuits.end() && d.conductor_size == ConductorSize::unstated;
+         ++i) {
+      if (const ConductorSize* found = largest_of(e_.model.device_circuits[i])) size = std::max(size, *found);
+    }
+    if (size == ConductorSize::unstated) size = largest_;
+    const std::int64_t room = a_.volume[static_cast<std::size_t>(size)];
+    if (size == ConductorSize::unstated || room == Table::blank) {
+      if (out_.entries != 0) lack_yokes(index);
+      return;
+    }
+    possible_ += times(a_.devices, Volume::steps(room) * std::max<std::int64_t>(1, place_.gangs));
+    perhaps_held_.push_back(index);
   }
 
   /// The largest conductor of a circuit that stops in the box; nothing where none of its runs does.
@@ -427,10 +505,11 @@ class Counter {
   std::vector<std::pair<Index, ConductorSize>> largest_by_circuit_;
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
-  ConductorSize largest_{}, largest_grounding_{};
+  ConductorSize largest_{}, smallest_{}, largest_grounding_{};
   Index unsaid_ = none;
-  Volume possible_;  // what an isolated set would take
-  bool ambiguous_ = false, large_ = false, large_grounding_ = false;
+  std::vector<Index> perhaps_held_;  // devices that may hang from the box or be held by a yoke
+  Volume possible_;                  // what those and an isolated set would take
+  bool jumpers_ = false, ambiguous_ = false, large_ = false, large_grounding_ = false;
 };
 
 }  // namespace

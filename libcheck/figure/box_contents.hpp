@@ -5,6 +5,10 @@
 
 namespace raceward::figure {
 
+/// What is asked of a device that may be held by a yoke or by none.
+inline constexpr std::string_view yokes_or_none =
+    "how many yokes or straps hold it in the box; 0 where none does";
+
 struct BoxContents {
   Volume needed;
   std::int64_t entries =

@@ -237,6 +237,7 @@ class Counter {
     const Subject subject{SubjectKind::device, index};
     // Most luminaires hang from the box by their canopy; one that says its strap is held as a device is.
     if (d.kind == DeviceKind::luminaire && d.gangs == 0 && d.yokes == 0) return;
+    if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) return;
     if (d.kind == DeviceKind::unstated || d.kind == DeviceKind::terminal_block)
       return lack(
           subject, "kind", "a device on a strap", installer,

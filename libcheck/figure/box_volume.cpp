@@ -175,11 +175,39 @@ Value box_volume_needed(Evaluation& e, Subject s) {
   return Evaluation::value(contents.needed.count(), contents.cite);
 }
 
+Value box_volume_needed_at_least(Evaluation& e, Subject s) {
+  const BoxContents contents = count_contents(e, s);
+  if (contents.missing == 0) e.used(contents.cite);
+  return Evaluation::value(contents.needed.count(), contents.cite);
+}
+
 Value encloses_disconnect(Evaluation& e, Subject s) {
   if (e.model.places[s.index].box_kind != BoxKind::other) return answer(false);
+  MissingId open = 0;
   for (const Index i : devices_in(e, s.index)) {
     const Device& d = e.model.devices[i];
-    if (d.kind == DeviceKind::disconnect && d.yokes == 0) return answer(true);
+    if (d.kind != DeviceKind::disconnect || d.yokes != 0) continue;
+    if (d.no_yoke) return answer(true);
+    open = e.missing.both(
+        open, e.lacks({SubjectKind::device, i}, "yokes", yokes_or_none, installer, {}, d.source).missing);
+  }
+  return open == 0 ? answer(false) : Evaluation::lacks(open);
+}
+
+Value boxes_written(Evaluation& e, Subject s) {
+  const Place& place = e.model.places[s.index];
+  if (place.kind == PlaceKind::box || place.kind == PlaceKind::conduit_body) return answer(true);
+  const Parameter* const words = e.law.parameter("box-words");
+  if (place.kind != PlaceKind::equipment || place.equipment_kind.empty() || words == nullptr)
+    return answer(false);
+  for (std::string_view rest = words->text; !rest.empty();) {
+    const std::size_t end = std::min(rest.find(' '), rest.size());
+    if (rest.substr(0, end) == place.equipment_kind)
+      return e.lacks(s, "kind", "the same place written as a box or conduit body", designer,
+                     fmt::format(FMT_COMPILE("a {} is a box, and equipment tells neither its volume nor what "
+                                             "it measures inside"),
+                                 place.equipment_kind));
+    rest.remove_prefix(std::min(end + 1, rest.size()));
   }
   return answer(false);
 }

@@ -88,7 +88,12 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
     return e.lacks(s, "raceway", "a raceway of the conduit body's own trade size", designer,
                    "no raceway of its trade size is attached, so its type is not known");
   }
-  const wide_int product = wide_int{factor->value.count} * largest.count;
+  // The table prints areas to so many places, and a body made for twice the printed one is large enough.
+  const Parameter* const step = e.law.parameter("printed-area-step", Dimension::area);
+  if (step == nullptr) return e.lacks_law("printed-area-step");
+  const std::int64_t printed =
+      (largest.count + step->value.count / 2) / step->value.count * step->value.count;
+  const wide_int product = wide_int{factor->value.count} * printed;
   const raceward::Area needed = raceward::Area::steps(detail::saturate(product / 1'000'000'000));
   if (body.form == BodyForm::unstated && body.cross_section.known() && *body.cross_section < needed) {
     return e.lacks(s, "form", "its form, such as LB", marking,
@@ -96,8 +101,8 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   }
   e.used(factor->cite);
   if (e.noting())
-    e.note(FMT_COMPILE("needed: {} x {} of raceway {} = {}"), factor->text,
-           e.text_of({largest.count, Unit::square_inch}), which, e.text_of(show(needed, Unit::square_inch)));
+    e.note(FMT_COMPILE("needed: {} x {} of raceway {}, as printed, = {}"), factor->text,
+           e.text_of({printed, Unit::square_inch}), which, e.text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }
 

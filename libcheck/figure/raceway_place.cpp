@@ -256,6 +256,20 @@ bool wet(Evaluation& e, Subject s, Index area, MissingId& missing) {
   return at == Location::wet;
 }
 
+/// Earth is wet: an area that is said to lie in it and not to be wet says two things.
+MissingId dry_earth(Evaluation& e, const Raceway& r) {
+  const installation::Area* const area = area_of(e, r);
+  if (area == nullptr || area->use != AreaUse::underground) return 0;
+  if (r.burial_depth.known() || r.beneath != Beneath::unstated) return 0;
+  if (area->location == Location::unstated || area->location == Location::wet) return 0;
+  return e
+      .lacks({SubjectKind::area, static_cast<Index>(area - e.model.areas.data())}, "location",
+             "wet; or another use than underground", installer,
+             fmt::format(FMT_COMPILE("it is said to be underground and to be {}"), name_of(area->location)),
+             area->source)
+      .missing;
+}
+
 }  // namespace
 
 Value has_trade_size(Evaluation& e, Subject s) {
@@ -295,11 +309,12 @@ Value fittings_suited(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
   Fittings out;
+  const MissingId in_dry_earth = dry_earth(e, r);
   // Judged as in a wet place first: where all suit that, it does not matter where they are.
-  const auto take = [&](Index area, bool surely_wet, Fitting fitting, YesNo raintight, Offset source,
+  const auto take = [&](Index area, bool in_earth, Fitting fitting, YesNo raintight, Offset source,
                         std::string_view element) {
-    MissingId where = 0;
-    if (!surely_wet && !wet(e, s, area, where) && where == 0) return;
+    MissingId where = in_earth ? in_dry_earth : 0;
+    if (!in_earth && !wet(e, s, area, where) && where == 0) return;
     Fittings one;
     if (source == 0)
       one.missing = e.lacks(s, element, "its fitting", installer, "it is in a wet place").missing;

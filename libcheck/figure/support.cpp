@@ -122,6 +122,57 @@ Joined joined_of(Evaluation& e, Subject s, const Value& length) {
   return out;
 }
 
+/// The largest gap between supports: what is known of it, and what could make it larger.
+struct Gap {
+  std::int64_t least = 0;
+  MissingId missing = 0;
+};
+
+/// Own supports that contradict the length, or are not recorded, tell of no gap at all.
+Gap gap_of(Evaluation& e, Subject s) {
+  const Onward on[] = {onward(e, s, 0), onward(e, s, 1)};
+  const Supports& supports = supports_of(e, s);
+  if (supports.missing != 0) return {0, supports.missing};
+  const Value length = e.get(Id::raceway_length, s);
+  Gap out;
+  if (length) out.missing = beyond_end(e, s, supports, length.count);
+  if (out.missing != 0) return out;
+  out.missing = e.missing.both(on[0].free_missing, on[1].free_missing);
+  if (on[1].goes_on) out.missing = e.missing.both(out.missing, length.missing);
+  const std::string_view least = out.missing == 0 ? "" : "at least ";
+  std::size_t before = 0;
+  for (std::size_t i = 0; i + 1 < supports.at.size(); ++i) {
+    if (supports.at[i + 1] - supports.at[i] <= out.least) continue;
+    out.least = supports.at[i + 1] - supports.at[i];
+    before = i;
+  }
+  if (e.noting() && supports.at.size() > 1) {
+    e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"),
+           shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]),
+           shown_along(e, out.least));
+  }
+  const Raceway& r = e.model.raceways[s.index];
+  if (supports.at.empty()) {
+    if (!on[0].goes_on || !on[1].goes_on) return out;
+    out.least = on[0].free + length.count + on[1].free;
+    e.note(FMT_COMPILE("no support: {} of its own, {} beyond joint {} and {} beyond joint {}: {}{}"),
+           shown_along(e, length.count), shown_along(e, on[0].free), e.model.places[r.ends[0].place].id,
+           shown_along(e, on[1].free), e.model.places[r.ends[1].place].id, least, shown_along(e, out.least));
+    return out;
+  }
+  for (const int end : {0, 1}) {
+    if (!on[end].goes_on || (end == 1 && !length)) continue;
+    const std::int64_t own = end == 0 ? supports.at.front() : length.count - supports.at.back();
+    if (e.noting()) {
+      e.note(FMT_COMPILE("across joint {}: {} before it and {} beyond it: {}{}"),
+             e.model.places[r.ends[end].place].id, shown_along(e, own), shown_along(e, on[end].free), least,
+             shown_along(e, own + on[end].free));
+    }
+    out.least = std::max(out.least, own + on[end].free);
+  }
+  return out;
+}
+
 }  // namespace
 
 Value fastenings(Evaluation& e, Subject s) {
@@ -236,48 +287,13 @@ Value end_support_limit(Evaluation& e, Subject s) {
 }
 
 Value support_gap(Evaluation& e, Subject s) {
-  const Onward on[] = {onward(e, s, 0), onward(e, s, 1)};
-  const Supports& supports = supports_of(e, s);
-  if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  const Value length = e.get(Id::raceway_length, s);
-  if (length) {
-    const MissingId beyond = beyond_end(e, s, supports, length.count);
-    if (beyond != 0) return Evaluation::lacks(beyond);
-  }
-  MissingId missing = e.missing.both(on[0].free_missing, on[1].free_missing);
-  if (on[1].goes_on) missing = e.missing.both(missing, length.missing);
-  if (missing != 0) return Evaluation::lacks(missing);
-  std::int64_t gap = 0;
-  std::size_t before = 0;
-  for (std::size_t i = 0; i + 1 < supports.at.size(); ++i) {
-    if (supports.at[i + 1] - supports.at[i] <= gap) continue;
-    gap = supports.at[i + 1] - supports.at[i];
-    before = i;
-  }
-  if (e.noting() && supports.at.size() > 1) {
-    e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"),
-           shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]), shown_along(e, gap));
-  }
-  const Raceway& r = e.model.raceways[s.index];
-  if (supports.at.empty()) {
-    if (!on[0].goes_on || !on[1].goes_on) return Evaluation::value(0);
-    gap = on[0].free + length.count + on[1].free;
-    e.note(FMT_COMPILE("no support: {} of its own, {} beyond joint {} and {} beyond joint {}: {}"),
-           shown_along(e, length.count), shown_along(e, on[0].free), e.model.places[r.ends[0].place].id,
-           shown_along(e, on[1].free), e.model.places[r.ends[1].place].id, shown_along(e, gap));
-    return Evaluation::value(gap);
-  }
-  for (const int end : {0, 1}) {
-    if (!on[end].goes_on) continue;
-    const std::int64_t own = end == 0 ? supports.at.front() : length.count - supports.at.back();
-    if (e.noting()) {
-      e.note(FMT_COMPILE("across joint {}: {} before it and {} beyond it: {}"),
-             e.model.places[r.ends[end].place].id, shown_along(e, own), shown_along(e, on[end].free),
-             shown_along(e, own + on[end].free));
-    }
-    gap = std::max(gap, own + on[end].free);
-  }
-  return Evaluation::value(gap);
+  const Gap gap = gap_of(e, s);
+  return gap.missing != 0 ? Evaluation::lacks(gap.missing) : Evaluation::value(gap.least);
+}
+
+Value support_gap_at_least(Evaluation& e, Subject s) {
+  if (const Value gap = e.get(Id::support_gap, s)) return gap;
+  return Evaluation::value(gap_of(e, s).least);
 }
 
 Value support_gap_limit(Evaluation& e, Subject s) {
@@ -286,8 +302,7 @@ Value support_gap_limit(Evaluation& e, Subject s) {
   const std::int64_t general = rows.general.spacing;
   if (general == Table::blank) return e.lacks_law("raceway-support");
   Best best{general, rows.general.cite, 0};
-  const Value gap = e.get(Id::support_gap, s);
-  const std::int64_t measured = gap ? gap.count : general;
+  const std::int64_t measured = e.get(Id::support_gap_at_least, s).count;
   if (measured > general) {
     const bool framing = supports_of(e, s).framing;
     const MissingId kinds = supports_of(e, s).kinds;

@@ -76,8 +76,8 @@ Onward through(Evaluation& e, RacewayType type, End next, const Onward& beyond) 
   } else if (next.end == 0) {
     out.free = supports.at.front();
   } else {
-    out.free = length.count - supports.at.back();
     out.free_missing = length ? beyond_end(e, subject, supports, length.count) : length.missing;
+    if (out.free_missing == 0) out.free = length.count - supports.at.back();
   }
   return out;
 }

@@ -362,7 +362,8 @@ struct Device {
   Horsepower horsepower{};  // that it is rated for
   GroundedBy grounded_by{};
   std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
-  std::uint8_t yokes = 0;          // 0: not stated
+  std::uint8_t yokes = 0;          // 0: none, or not stated
+  bool no_yoke = false;            // yokes: said to be 0
   std::uint8_t receptacles = 0;    // 0: not stated
   ConductorSize conductor_size{};  // largest conductor on its terminals, where stated
   Index box = none;                // place

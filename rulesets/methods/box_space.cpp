@@ -17,9 +17,7 @@ enum : std::uint32_t { empty, enclosure };
 constexpr std::string_view reasons[] = {
     "nothing in the box counts", "it is the enclosure of a disconnect, whose room its own standard sets"};
 
-Verdict judge(const Context& c) {
-  if (const Reading is = c.figure(disconnect); is && is.amount.count != 0)
-    return Context::not_applicable(enclosure);
+Verdict judge_room(const Context& c) {
   const Reading held = c.figure(conductors);
   if (!held) return Context::undetermined(held.missing);
   if (held.amount.count == 0) return Context::not_applicable(empty);
@@ -35,6 +33,13 @@ Verdict judge(const Context& c) {
   if (whole && least && whole.amount.count < least.amount.count)
     return Context::violates(too_small, whole, least);
   return c.at_least(whole, c.figure(needed), too_small);
+}
+
+Verdict judge(const Context& c) {
+  const Reading is = c.figure(disconnect);
+  if (is && is.amount.count != 0) return Context::not_applicable(enclosure);
+  const Verdict room = judge_room(c);
+  return room.outcome == Outcome::violates && !is ? Context::undetermined(is.missing) : room;
 }
 
 }  // namespace

@@ -5,9 +5,10 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { disconnect, allowances, stated, volume, needed };
-constexpr std::string_view figures[] = {"encloses-disconnect", "box-allowances", "box-volume-stated",
-                                        "box-volume", "box-volume-needed"};
+enum : std::uint32_t { disconnect, allowances, stated, volume, needed, needed_at_least };
+constexpr std::string_view figures[] = {"encloses-disconnect", "box-allowances",
+                                        "box-volume-stated",   "box-volume",
+                                        "box-volume-needed",   "box-volume-needed-at-least"};
 constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
 enum : std::uint32_t { empty, enclosure };
 constexpr std::string_view reasons[] = {
@@ -15,8 +16,8 @@ constexpr std::string_view reasons[] = {
     "it is the enclosure of a disconnect, whose room its own standard sets"};
 
 Verdict judge(const Context& c) {
-  if (const Reading is = c.figure(disconnect); is && is.amount.count != 0)
-    return Context::not_applicable(enclosure);
+  const Reading is = c.figure(disconnect);
+  if (is && is.amount.count != 0) return Context::not_applicable(enclosure);
   const Reading held = c.figure(allowances);
   if (held && held.amount.count == 0) return Context::not_applicable(empty);
   const Reading asked = c.figure(needed);
@@ -24,7 +25,11 @@ Verdict judge(const Context& c) {
   const Reading certain = c.figure(stated);
   if (asked && certain && certain.amount.count >= asked.amount.count)
     return Context::complies(certain, asked);
-  return c.at_least(c.figure(volume), asked);
+  // What is missing can only ask for more room; an enclosure of a disconnect is asked for none.
+  const Reading whole = c.figure(volume), least = c.figure(needed_at_least);
+  if (!is) return Context::undetermined(c.both(is.missing, c.at_least(whole, asked).missing));
+  if (whole && least && whole.amount.count < least.amount.count) return Context::violates(0, whole, least);
+  return c.at_least(whole, asked);
 }
 
 }  // namespace

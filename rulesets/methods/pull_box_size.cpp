@@ -5,9 +5,9 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { disconnect, pulls, has, asks };
-constexpr std::string_view figures[] = {"encloses-disconnect", "large-pulls", "pull-dimension",
-                                        "pull-dimension-needed"};
+enum : std::uint32_t { written, disconnect, pulls, has, asks };
+constexpr std::string_view figures[] = {"boxes-written", "encloses-disconnect", "large-pulls",
+                                        "pull-dimension", "pull-dimension-needed"};
 constexpr std::string_view messages[] = {
     "{where} measures {measured} in the direction of a pull that needs {limit}"};
 enum : std::uint32_t { none_pass, no_box, enclosure };
@@ -16,14 +16,15 @@ constexpr std::string_view reasons[] = {
     "it is the enclosure of a disconnect, whose room its own standard sets"};
 
 Verdict judge(const Context& c) {
-  const SubjectKind kind = c.subject().kind;
-  if (kind != SubjectKind::box && kind != SubjectKind::conduit_body) return Context::not_applicable(no_box);
-  if (const Reading is = c.figure(disconnect); is && is.amount.count != 0)
-    return Context::not_applicable(enclosure);
+  const Reading box = c.figure(written), is = c.figure(disconnect);
+  if (!box) return Context::undetermined(box.missing);
+  if (box.amount.count == 0) return Context::not_applicable(no_box);
+  if (is && is.amount.count != 0) return Context::not_applicable(enclosure);
   const Reading count = c.figure(pulls);
   if (!count) return Context::undetermined(count.missing);
   if (count.amount.count == 0) return Context::not_applicable(none_pass);
-  return c.at_least(has, asks);
+  const Verdict room = c.at_least(has, asks);
+  return room.outcome == Outcome::violates && !is ? Context::undetermined(is.missing) : room;
 }
 
 }  // namespace

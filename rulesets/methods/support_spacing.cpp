@@ -5,9 +5,10 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { buried, count, gap, gap_limit, length, unsupported };
-constexpr std::string_view figures[] = {"lies-in-earth",     "support-count",  "support-gap",
-                                        "support-gap-limit", "raceway-length", "unsupported-length-limit"};
+enum : std::uint32_t { buried, count, gap, gap_at_least, gap_limit, length, unsupported };
+constexpr std::string_view figures[] = {"lies-in-earth",           "support-count",     "support-gap",
+                                        "support-gap-at-least",    "support-gap-limit", "raceway-length",
+                                        "unsupported-length-limit"};
 constexpr std::string_view messages[] = {
     "{where} hangs free for {measured} between two supports, and at most {limit} is allowed"};
 enum : std::uint32_t { in_earth, few };
@@ -24,6 +25,10 @@ Verdict judge(const Context& c) {
   // A short raceway of some types needs no support at all.
   const Reading free = c.figure(unsupported), whole = c.figure(length);
   if (free && whole && whole.amount.count <= free.amount.count) return Context::complies(whole, free);
+  // What lies beyond a joint can only make the gap wider.
+  const Reading known = c.figure(gap_at_least), most = c.figure(gap_limit);
+  if (held && free && known && most && known.amount.count > most.amount.count)
+    return Context::violates(0, known, most);
   return apart;
 }
 

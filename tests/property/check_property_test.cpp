@@ -229,7 +229,13 @@ TEST_P(Documents, WithoutADatumNoViolationComplies) {
     const std::set<Key> remain = faults_of(xml, true);
     for (const Key& key : violated) {
       if (key.second == removed) continue;  // what is not there is not judged
-      EXPECT_EQ(remain.count(key), 1U) << key.first << " of " << key.second << " without " << without;
+      // A jumper takes room in a box as a conductor does: without it there is less to make room for.
+      if (key.first == "box-volume" && without.starts_with("bonding-jumper of")) continue;
+      // A place that may be a pull point parts a section: its parts are asked.
+      const bool parted = key.second.find('+') != std::string::npos && remain.count(key) == 0;
+      const bool asked = std::ranges::any_of(remain, [&](const Key& at) { return at.first == key.first; });
+      EXPECT_TRUE(parted ? asked : remain.count(key) == 1)
+          << key.first << " of " << key.second << " without " << without;
     }
   };
   std::vector<pugi::xml_node> elements;

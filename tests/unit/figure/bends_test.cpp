@@ -86,6 +86,25 @@ TEST(BendTotal, TellsWhatIsKnownWhereSomethingIsMissing) {
   EXPECT_EQ(f.section(Id::bend_total_at_least), "135 deg");
 }
 
+TEST(BendTotal, GoesAroundTheCornerOfAConduitBodyThatNobodyCanOpen) {
+  const auto total = [](BodyForm form, const char* first) {
+    Figured f("P1 -R1- L1! -R2- B1");
+    f.in.model.places[f.place("L1")].form = form;
+    f.bend("R1", "90deg", "4in");
+    f.bend("R1", first, "4in");
+    f.bend("R2", "90deg", "4in");
+    return f.section(Id::bend_total);
+  };
+  EXPECT_EQ(total(BodyForm::lb, "90deg"), "360 deg");
+  EXPECT_EQ(total(BodyForm::short_elbow, "90deg"), "360 deg");
+  EXPECT_EQ(total(BodyForm::c, "90.1deg"), "270.1 deg");
+  // Whether it turns conductors matters only beyond the limit.
+  for (const BodyForm form : {BodyForm::t, BodyForm::unstated}) {
+    EXPECT_EQ(total(form, "90deg"), "270 deg");
+    EXPECT_EQ(total(form, "90.1deg"), "missing: form");
+  }
+}
+
 TEST(BendTotalLimit, IsUnknownForAnUnknownType) {
   Figured f("P1 -R1- J1 -R2- B1");
   EXPECT_EQ(f.section(Id::bend_total_limit), "360 deg");

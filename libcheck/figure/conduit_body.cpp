@@ -100,6 +100,7 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
                    "a short elbow need only leave its conductors free space");
   }
   e.used(factor->cite);
+  e.used(step->cite);
   if (e.noting())
     e.note(FMT_COMPILE("needed: {} x {} of raceway {}, as printed, = {}"), factor->text,
            e.text_of({printed, Unit::square_inch}), which, e.text_of(show(needed, Unit::square_inch)));

@@ -109,7 +109,11 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
 
 Value conduit_body_splices(Evaluation& e, Subject s) { return splices_at(e, s); }
 
-Value joint_splices(Evaluation& e, Subject s) { return splices_at(e, s); }
+Value joint_splices(Evaluation& e, Subject s) {
+  const Value splices = splices_at(e, s);
+  if (splices.count != 0) e.note(FMT_COMPILE("stated: conductors are spliced or terminated in it"));
+  return splices;
+}
 
 Value conduit_body_volume(Evaluation& e, Subject s) {
   const Place& body = e.model.places[s.index];

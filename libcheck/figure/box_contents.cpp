@@ -295,7 +295,8 @@ class Counter {
       const bool known = place_.volume.known();
       return !known || ((*place_.volume).count() >= least && (*place_.volume).count() < most);
     }
-    const Value stated = e_.get(Id::box_volume_stated, box_), whole = e_.get(Id::box_volume, box_);
+    const Value stated = e_.get_aside(Id::box_volume_stated, box_),
+                whole = e_.get_aside(Id::box_volume, box_);
     if (!stated || stated.count >= most) return false;
     return whole ? whole.count >= least : stated.count >= least;
   }

@@ -147,20 +147,19 @@ Value touches(Evaluation& e, const Device& device) {
 }
 
 /// 0 where the screws of a self-grounding receptacle bring it to the metal of its box: that is so in flush
-/// boxes; on others it may sit on a cover as any receptacle.
+/// boxes; on all others it may sit on a cover as any receptacle.
 Value by_screws(Evaluation& e, const Device& device) {
   const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
   if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
   const Place& box = e.model.places[device.box];
-  if (box.mounting != Mounting::unstated && name_of(box.mounting) != mounting->text)
-    return Evaluation::value(0);
+  if (box.mounting == Mounting::flush) return Evaluation::value(0);
   const Value on_surface = by_cover(e, device, mounting->cite);
   if (box.mounting != Mounting::unstated || is_no(on_surface)) return on_surface;
   const Value lack = e.lacks(place_subject(e.model, device.box), "mounting", "surface or flush", installer);
   return Evaluation::lacks(e.missing.both(lack.missing, on_surface.missing));
 }
 
-Value by_box(Evaluation& e, const Device& device) {
+Value by_metal(Evaluation& e, const Device& device) {
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::unstated) return material_missing(e, device.box);
   if (box.material == EnclosureMaterial::metal) {
@@ -176,6 +175,21 @@ Value by_box(Evaluation& e, const Device& device) {
           fmt::format(FMT_COMPILE("the device is said to be grounded through {}, which is nonmetallic"),
                       short_place(e.model, device.box)),
           no_citation});
+}
+
+Value by_box(Evaluation& e, Subject s, const Device& device) {
+  const bool receptacle = device.kind == DeviceKind::receptacle;
+  if (receptacle && device.isolated_ground == YesNo::yes) {
+    return broken(e, {s,
+                      fmt::format(FMT_COMPILE("the isolated grounding terminal of device {} touches no metal "
+                                              "of its own, so that only a wire grounds it"),
+                                  device.id),
+                      no_citation});
+  }
+  const Value path = by_metal(e, device);
+  if (!receptacle || device.isolated_ground == YesNo::no || !is_no(path)) return path;
+  return e.lacks(s, "isolated-ground", "yes or no", marking,
+                 "an isolated grounding terminal touches no metal of its own");
 }
 
 }  // namespace
@@ -210,7 +224,7 @@ Value device_ground_breaks(Evaluation& e, Subject s) {
       return by_wire(e, s, device);
     case GroundedBy::mounting:
     case GroundedBy::self_grounding:
-      return by_box(e, device);
+      return by_box(e, s, device);
     case GroundedBy::none:
       return broken(
           e, {s, fmt::format(FMT_COMPILE("nothing connects device {} to the path"), device.id), no_citation});

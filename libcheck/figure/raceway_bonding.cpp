@@ -10,6 +10,7 @@
 
 #include "figure/facts.hpp"
 #include "figure/grounding_reach.hpp"
+#include "figure/grounding_shared.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
@@ -233,8 +234,9 @@ Value across_joint(Evaluation& e, End end) {
     if (type != RacewayType::unstated && !is_metal(type)) return;
     Value across = into_joint(e, end);
     if (type == RacewayType::unstated) {
-      if (!is_yes(across))
-        across = Evaluation::lacks(e.missing.both(across.missing, lacks_type(e, raceway_of(other)).missing));
+      const Value whole = both(e, across, into_joint(e, other));
+      if (!is_yes(whole))
+        across = Evaluation::lacks(e.missing.both(whole.missing, lacks_type(e, raceway_of(other)).missing));
     } else {
       across = both(e, across, into_joint(e, other));
     }
@@ -329,11 +331,21 @@ Value metal_raceway_used(Evaluation& e, Subject s) {
   const auto runs = e.in.routes.runs_in(s.index);
   const bool used = std::ranges::any_of(runs, [&](Index run) {
     const Circuit& circuit = e.model.circuits[e.model.runs[run].circuit];
-    return circuit.kind != CircuitKind::other || circuit.overcurrent_device != none;
+    return !is_wiring(circuit) || circuit.system == System::power;
   });
+  MissingId open_wiring = 0;
+  for (const Index run : runs) {
+    const Index wiring = e.model.runs[run].circuit;
+    const Circuit& circuit = e.model.circuits[wiring];
+    if (used || !is_wiring(circuit) || circuit.system != System::unstated) continue;
+    const Value system = e.lacks({SubjectKind::circuit, wiring}, "system", "power, class-2 or communications",
+                                 designer, {}, circuit.source);
+    open_wiring = e.missing.both(open_wiring, system.missing);
+  }
   const bool open = e.in.routes.block_ambiguity[e.in.graph.block[s.index]] != none;
-  if (!used && !open) return answer(false);
+  if (!used && !open && open_wiring == 0) return answer(false);
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
+  if (!used && !open && is_metal(r.type)) return Evaluation::lacks(open_wiring);
   return answer(is_metal(r.type));
 }
 

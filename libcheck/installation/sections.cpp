@@ -49,7 +49,9 @@ class Builder {
   [[nodiscard]] Index first_unsure(std::span<const Index> ends) const {
     for (const Index end : ends) {
       const Place& place = model_.places[end];
-      if (may_be_out_of_reach(place) && place.accessible == YesNo::unstated) return end;
+      if (place.accessible != YesNo::unstated || place.kind == PlaceKind::joint) continue;
+      // Nothing goes on from a panel or a machine where one raceway ends.
+      if (may_be_out_of_reach(place) || graph_.at(end).size() > 1) return end;
     }
     return none;
   }

@@ -11,13 +11,15 @@ constexpr std::string_view figures[] = {"metal-raceway-used", "metal-raceway-con
 constexpr std::string_view messages[] = {
     "{where} is of metal, and a fitting or joint interrupts it without a bond across",
     "{where} is of metal, and nothing joins it to the grounding path"};
-constexpr std::string_view reasons[] = {"it is of no metal, or no circuit lies in it"};
+constexpr std::string_view reasons[] = {"it is of no metal, or no power lies in it"};
 
 Verdict judge(const Context& c) {
   const Reading metal = c.figure(used);
   if (metal && metal.amount.count == 0) return Context::not_applicable();
   const Verdict unbroken = c.holds(continuous, 0), fastened = c.holds(joined, 1);
-  if (!metal) return Context::undetermined(metal.missing);
+  // Whatever lies in it, a raceway that goes on and is joined is as it should be.
+  const bool sound = unbroken.outcome == Outcome::complies && fastened.outcome == Outcome::complies;
+  if (!metal && !sound) return Context::undetermined(metal.missing);
   if (unbroken.outcome == Outcome::violates) return unbroken;
   if (fastened.outcome == Outcome::undetermined && unbroken.outcome == Outcome::undetermined)
     return Context::undetermined(c.both(unbroken.missing, fastened.missing));
@@ -49,8 +51,8 @@ constexpr Rule raceway_bonding{
     .unseen =
         "Whether the metal enclosure that it enters has the path, which grounding-path judges; whether "
         "couplings "
-        "within a course are tight; short pieces of metal that protect cables; raceways of control wiring "
-        "alone.",
+        "within a course are tight; short pieces of metal that protect cables; raceways of class 2 or "
+        "communications wiring alone.",
     .judge = judge,
 };
 

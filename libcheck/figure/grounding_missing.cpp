@@ -101,15 +101,19 @@ MissingId of_join(Evaluation& e, Index stop) {
                               installer, {}, e.model.stops[stop].source);
     missing = e.missing.both(missing, bar.missing);
   }
+  // One without a role may be what no other of its set is: isolated ones serve none but their own.
+  const auto set_of = [](const Conductor& c) { return static_cast<std::size_t>(c.isolated == YesNo::yes); };
+  bool grounded[2] = {};
   for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
-    const Index c = e.model.run_conductors[i];
-    const Conductor& conductor = e.model.conductors[c];
-    if (conductor.role == Role::equipment_grounding || conductor.role == Role::bonding) return missing;
+    const Conductor& conductor = e.model.conductors[e.model.run_conductors[i]];
+    if (conductor.role == Role::equipment_grounding || conductor.role == Role::bonding)
+      grounded[set_of(conductor)] = true;
   }
   for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
     const Index c = e.model.run_conductors[i];
     const Conductor& conductor = e.model.conductors[c];
     if (conductor.role != Role::unstated || e.model.conductor_kinds[conductor.kind].cable) continue;
+    if (grounded[set_of(conductor)]) continue;
     const Value lack =
         e.lacks({SubjectKind::conductor, c}, "role", "what the conductor is for, such as equipment-grounding",
                 designer, {}, conductor.source);

@@ -73,7 +73,7 @@ std::string path(const std::vector<Laid>& raceways, const std::string& rating = 
           "<conductor id=\"h\" role=\"ungrounded\" size=\"10 AWG\" material=\"copper\"/>" +
           wire + "<run><stop place=\"P1\" conductors=\"terminated\" bonded=\"yes\"/>" + stops +
           "</run></circuit>\n<device id=\"D1\" kind=\"receptacle\" box=\"" + from +
-          "\" circuit=\"C1\" grounded-by=\"self-grounding\"/>\n",
+          "\" circuit=\"C1\" grounded-by=\"self-grounding\" isolated-ground=\"no\"/>\n",
       rating);
 }
 

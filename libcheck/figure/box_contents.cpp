@@ -381,9 +381,17 @@ class Counter {
     const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
     if (!circuits_stop_here(d, subject)) return;
     if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) {
-      if (d.gangs == 0) return;
-      lack(subject, "gangs", "how many gangs its width takes", installer,
-           "it is said to have no yoke, and to take gangs", d.source);
+      const bool yoked =
+          d.kind == DeviceKind::receptacle || d.kind == DeviceKind::switch_ || d.kind == DeviceKind::dimmer;
+      if (d.gangs != 0) {
+        lack(subject, "gangs", "how many gangs its width takes", installer,
+             "it is said to have no yoke, and to take gangs", d.source);
+      } else if (yoked) {
+        lack(subject, "yokes", "how many yokes or straps hold it", installer,
+             fmt::format(FMT_COMPILE("a {} is held by a yoke or strap, and is said to have none"),
+                         name_of(d.kind)),
+             d.source);
+      }
       return;
     }
     const bool may_hang = d.kind == DeviceKind::luminaire || d.kind == DeviceKind::disconnect;
@@ -435,7 +443,7 @@ class Counter {
     if (size == ConductorSize::unstated) size = largest_;
     const std::int64_t room = a_.volume[static_cast<std::size_t>(size)];
     if (size == ConductorSize::unstated || room == Table::blank) {
-      if (out_.entries != 0) lack_yokes(index);
+      if (out_.entries != 0 || !large_) lack_yokes(index);
       return;
     }
     possible_ += times(a_.devices, Volume::steps(room) * std::max<std::int64_t>(1, place_.gangs));

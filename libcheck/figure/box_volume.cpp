@@ -3,7 +3,9 @@
 // Method: a box offers its marked volume, or that of its standard size, or that of its inside dimensions, and
 // what its rings and covers add. Conductors, clamps, fittings, devices and equipment grounding conductors
 // each take allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
+#include <algorithm>
 #include <array>
+#include <optional>
 
 #include "figure/box_contents.hpp"
 #include "figure/devices_by_box.hpp"
@@ -24,27 +26,11 @@ Maybe<Volume> inside_of(const Part& part) {
   return raceward::box_volume(*part.width, *part.height, *part.depth);
 }
 
-bool more_than_inside(Volume volume, const Maybe<Volume>& inside) {
-  return inside.known() && *inside < volume;
-}
-
-/// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
-/// box. Other rings and covers that nobody marked add what nobody knows.
-Maybe<Volume> added_volume(const Cover& cover) {
-  const Maybe<Volume> inside = inside_of(cover);
-  if (cover.volume.known()) return more_than_inside(*cover.volume, inside) ? Maybe<Volume>{} : cover.volume;
-  return cover.kind == Cover::Kind::extension_ring ? inside : Maybe<Volume>{};
-}
-
-/// "a square box", "an octagonal box", "an FS box".
-std::string_view article(std::string_view kind) {
-  return !kind.empty() && std::string_view("aeioF").find(kind.front()) != std::string_view::npos ? "an" : "a";
-}
-
-/// What the words of a trade size multiply to: "4 x 1-1/2" is 4 x 4 x 1-1/2 in. No box of that size is
-/// larger.
-Maybe<Volume> nominal(BoxSize size) {
-  std::array<Length, 3> sides;  // not law: width, height and depth
+/// Width, height and depth that a trade size names: of "4 x 1-1/2", 4 x 4 x 1-1/2 in. None where it names
+/// none.
+using Sides = std::array<Length, 3>;
+std::optional<Sides> nominal_sides(BoxSize size) {
+  Sides sides;
   std::size_t count = 0;
   std::string_view words = name_of(size);
   constexpr std::string_view times = " x ";
@@ -56,7 +42,48 @@ Maybe<Volume> nominal(BoxSize size) {
     words = end == std::string_view::npos ? std::string_view{} : words.substr(end + times.size());
   }
   if (count < 2) return {};
-  return raceward::box_volume(sides[0], count == 2 ? sides[0] : sides[1], sides[count - 1]);
+  if (count == 2) return Sides{sides[0], sides[0], sides[1]};
+  return sides;
+}
+
+bool more_than_inside(Volume volume, const Maybe<Volume>& inside) {
+  return inside.known() && *inside < volume;
+}
+
+/// "a square box", "an octagonal box", "an FS box".
+std::string_view article(std::string_view kind) {
+  return !kind.empty() && std::string_view("aeioF").find(kind.front()) != std::string_view::npos ? "an" : "a";
+}
+
+/// The most that a box of a trade size can hold. Boxes that are ganged hold it for each gang.
+Maybe<Volume> nominal(const Place& box) {
+  const auto sides = nominal_sides(box.box_size);
+  if (!sides) return {};
+  const bool ganged = box.box_kind == BoxKind::device || box.box_kind == BoxKind::masonry;
+  const auto& [width, height, depth] = *sides;
+  return raceward::box_volume(width, height, depth) * (ganged ? box.gangs : 1);
+}
+
+/// Whether an extension ring is said to be wider or taller than the box that it makes deeper, whichever way
+/// both are turned.
+bool wider_than_box(const Cover& ring, const Place& box) {
+  if (!ring.width.known() || !ring.height.known()) return false;
+  const auto sides = nominal_sides(box.box_size);
+  const bool measured = box.width.known() && box.height.known();
+  if (!measured && !sides) return false;
+  const auto of_ring = std::minmax({*ring.width, *ring.height});
+  const auto of_box =
+      measured ? std::minmax({*box.width, *box.height}) : std::minmax({(*sides)[0], (*sides)[1]});
+  return of_box.first < of_ring.first || of_box.second < of_ring.second;
+}
+
+/// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
+/// box. Other rings and covers that nobody marked add what nobody knows.
+Maybe<Volume> added_volume(const Cover& cover, const Place& box) {
+  const Maybe<Volume> inside = inside_of(cover);
+  if (cover.volume.known()) return more_than_inside(*cover.volume, inside) ? Maybe<Volume>{} : cover.volume;
+  const bool deepens = cover.kind == Cover::Kind::extension_ring && !wider_than_box(cover, box);
+  return deepens ? inside : Maybe<Volume>{};
 }
 
 bool adds_volume(Cover::Kind kind) {
@@ -76,13 +103,12 @@ Value body_of_box(Evaluation& e, Subject s) {
                       e.text_of(show(*box.volume, Unit::cubic_inch)),
                       e.text_of(show(*inside, Unit::cubic_inch))));
     }
-    const Maybe<Volume> size = nominal(box.box_size);
-    const Volume largest = size.known() ? *size * box.gangs : Volume{};
-    if (size.known() && largest < *box.volume) {
+    const Maybe<Volume> largest = nominal(box);
+    if (largest.known() && *largest < *box.volume) {
       return e.lacks(s, "volume", "a volume such as 30.3in3", marking,
                      fmt::format(FMT_COMPILE("the marked {} is more than a box of size {} can hold ({})"),
                                  e.text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
-                                 e.text_of(show(largest, Unit::cubic_inch))));
+                                 e.text_of(show(*largest, Unit::cubic_inch))));
     }
     if (e.noting()) e.note(FMT_COMPILE("box: {} as marked"), e.text_of(show(*box.volume, Unit::cubic_inch)));
     return Evaluation::value((*box.volume).count());
@@ -135,11 +161,11 @@ Value box_volume_stated(Evaluation& e, Subject s) {
   const Value body = body_of_box(e, s);
   if (!body) return body;
   Volume sum = Volume::steps(body.count);
-  const Range covers = e.model.places[s.index].covers;
-  for (Index i = covers.first; i < covers.end(); ++i) {
+  const Place& box = e.model.places[s.index];
+  for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind)) continue;
-    if (const auto added = added_volume(cover); added.known()) {
+    if (const auto added = added_volume(cover, box); added.known()) {
       sum += *added;
       if (e.noting())
         e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*added, Unit::cubic_inch)),
@@ -153,17 +179,18 @@ Value box_volume(Evaluation& e, Subject s) {
   const Value stated = e.get(Id::box_volume_stated, s);
   if (!stated) return stated;
   MissingId missing = 0;
-  const Range covers = e.model.places[s.index].covers;
-  for (Index i = covers.first; i < covers.end(); ++i) {
+  const Place& box = e.model.places[s.index];
+  for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
-    if (!adds_volume(cover.kind) || added_volume(cover).known()) continue;
-    missing = e.missing.both(
-        missing,
-        e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3", marking,
-                cover.volume.known() ? "the marked volume is more than the inside dimensions can hold"
-                                     : "a ring or cover of unknown volume is on the box",
-                cover.source)
-            .missing);
+    if (!adds_volume(cover.kind) || added_volume(cover, box).known()) continue;
+    const std::string_view why =
+        cover.volume.known()         ? "the marked volume is more than the inside dimensions can hold"
+        : wider_than_box(cover, box) ? "the ring is written wider than the box"
+                                     : "a ring or cover of unknown volume is on the box";
+    missing =
+        e.missing.both(missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3",
+                                        marking, std::string(why), cover.source)
+                                    .missing);
   }
   return missing == 0 ? stated : Evaluation::lacks(missing);
 }
@@ -198,8 +225,9 @@ Value boxes_written(Evaluation& e, Subject s) {
   const Place& place = e.model.places[s.index];
   if (place.kind == PlaceKind::box || place.kind == PlaceKind::conduit_body) return answer(true);
   const Parameter* const words = e.law.parameter("box-words");
-  if (place.kind != PlaceKind::equipment || place.equipment_kind.empty() || words == nullptr)
-    return answer(false);
+  if (place.kind != PlaceKind::equipment || words == nullptr) return answer(false);
+  if (place.equipment_kind.empty())
+    return e.lacks(s, "kind", "what the equipment is, such as kiln", designer);
   for (std::string_view rest = words->text; !rest.empty();) {
     const std::size_t end = std::min(rest.find(' '), rest.size());
     if (rest.substr(0, end) == place.equipment_kind)

@@ -17,12 +17,12 @@ constexpr std::string_view reasons[] = {
 
 Verdict judge(const Context& c) {
   const Reading box = c.figure(written), is = c.figure(disconnect);
-  if (!box) return Context::undetermined(box.missing);
-  if (box.amount.count == 0) return Context::not_applicable(no_box);
+  if (box && box.amount.count == 0) return Context::not_applicable(no_box);
   if (is && is.amount.count != 0) return Context::not_applicable(enclosure);
   const Reading count = c.figure(pulls);
+  if (count && count.amount.count == 0) return Context::not_applicable(none_pass);
+  if (!box) return Context::undetermined(box.missing);
   if (!count) return Context::undetermined(count.missing);
-  if (count.amount.count == 0) return Context::not_applicable(none_pass);
   const Verdict room = c.at_least(has, asks);
   return room.outcome == Outcome::violates && !is ? Context::undetermined(is.missing) : room;
 }

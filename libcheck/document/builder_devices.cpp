@@ -53,6 +53,8 @@ void Builder::bonding_jumper() {
   fields_.read(a::size, jumper.size);
   fields_.read(a::material, jumper.material);
   fields_.read(a::supply_side, jumper.supply_side);
+  fields_.read(a::routing, jumper.routing);
+  fields_.read(a::length, jumper.length);
   link(Link::jumper_from, index, a::from);
   link(Link::jumper_to, index, a::to);
   link(Link::jumper_raceway, index, a::raceway);

@@ -10,6 +10,7 @@
 #include "figure/facts.hpp"
 #include "figure/figure.hpp"
 #include "figure/fill_law.hpp"
+#include "figure/jumper_routing.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/root.hpp"
 #include "figure/shown.hpp"
@@ -164,7 +165,8 @@ Value conductor_area(Evaluation& e, Subject s) {
   const Value count = e.get(Id::conductors_in_raceway, s);
   if (!count) return count;
   const RunFill laid = laid_in(e, s.index);
-  if (laid.missing != 0) return Evaluation::lacks(laid.missing);
+  const MissingId missing = e.missing.both(laid.missing, jumpers_inside(e, s.index));
+  if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting() && laid.count != 0) note_kinds(e, s.index, laid.area);
   return Evaluation::value(laid.area.count(), laid.cite);
 }

@@ -375,7 +375,7 @@ struct Device {
   Range circuits;  // in Model::device_circuits
 };
 
-/// <bonding-jumper id from to size material/>: between two places or a place and a raceway.
+/// <bonding-jumper id from to size material routing length/>: between two places or a place and a raceway.
 struct BondingJumper {
   Offset source = 0;
   std::string_view id;
@@ -384,6 +384,8 @@ struct BondingJumper {
   ConductorSize size{};
   ConductorMaterial material{};
   YesNo supply_side{};  // supply-side
+  JumperRouting routing{};
+  Maybe<Length> length;
 };
 
 /// <attest fact of by on/>

@@ -285,6 +285,11 @@ namespace raceward::installation {
   X(h50, "50", "") X(h60, "60", "") X(h75, "75", "") X(h100, "100", "") X(h125, "125", "")                 \
   X(h150, "150", "") X(h200, "200", "")
 
+#define RACEWARD_JUMPER_ROUTINGS(X)                                                  \
+  X(inside, "inside", "in the raceway or enclosure that it bonds, with its conductors") \
+  X(along, "along", "outside of it, along it")                                         \
+  X(apart, "apart", "outside of it, by a way of its own")
+
 #define RACEWARD_OVERLOADS(X)                                                                         \
   X(integral, "integral", "a thermal protector in the motor, as marked on it")                        \
   X(relay, "relay", "an overload relay or heaters in its controller: see overload-setting")           \
@@ -353,6 +358,7 @@ RACEWARD_TERM(TripCurve, RACEWARD_TRIP_CURVES)
 RACEWARD_TERM(GroundedBy, RACEWARD_GROUNDED_BY)
 RACEWARD_TERM(Horsepower, RACEWARD_HORSEPOWERS)
 RACEWARD_TERM(Overload, RACEWARD_OVERLOADS)
+RACEWARD_TERM(JumperRouting, RACEWARD_JUMPER_ROUTINGS)
 RACEWARD_TERM(Windings, RACEWARD_WINDINGS)
 
 }  // namespace raceward::installation

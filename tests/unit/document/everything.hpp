@@ -61,7 +61,8 @@ inline std::string document_of_everything() {
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"
   fed-from-line="no" receptacles="2" countertop="no" sink-distance="7ft" dedicated="yes" beside-load="yes" horsepower="2" load="12A"/>
 <device id="D2" kind="switch" box="P1"/>
-<bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper" supply-side="yes"/>
+<bonding-jumper id="X1" from="P1" to="B1" raceway="R1" size="8 AWG" material="copper" supply-side="yes"
+  routing="along" length="2ft"/>
 <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>
 <fact name="storeys" of="A1" value="2"/>
 <waiver rule="support-spacing" of="R1" authority="the inspector" reason="the beam is in the way" on="0001-01-01"

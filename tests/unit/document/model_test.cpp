@@ -412,6 +412,8 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(j.raceway, 0U);
   EXPECT_EQ(j.size, ConductorSize::awg8);
   EXPECT_EQ(j.material, ConductorMaterial::copper);
+  EXPECT_EQ(j.routing, JumperRouting::along);
+  EXPECT_EQ(*j.length, inches(24));
   const Attestation& a = m.attestations.at(0);
   EXPECT_EQ(a.fact, "ends-reamed");
   EXPECT_EQ(a.of, "R1");

@@ -8,6 +8,7 @@
 #include <array>
 
 #include "figure/box_contents.hpp"
+#include "figure/conductor.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/run_contents.hpp"
@@ -139,8 +140,7 @@ class Counter {
     const Subject at{SubjectKind::conductor, index};
     if (grounding && kind.insulations == 0)
       return lack(at, "insulation", "a mark of its insulation, or bare", marking, {}, c.source);
-    const bool bare = (kind.insulations >> (static_cast<unsigned>(Insulation::bare) - 1) & 1) != 0;
-    if (bare) {
+    if (is_bare(kind)) {
       e_.note(FMT_COMPILE("conductor {} is bare and does not count"), c.id);
       return;
     }

@@ -14,6 +14,10 @@ constexpr std::uint64_t bit_of(installation::Insulation insulation) {
   return std::uint64_t{1} << (static_cast<unsigned>(insulation) - 1);
 }
 
+inline bool is_bare(const installation::ConductorKind& kind) {
+  return (kind.insulations & bit_of(installation::Insulation::bare)) != 0;
+}
+
 /// The cross-sectional area of one conductor of a kind, or the fact that is missing for it.
 struct KindArea {
   Area area;

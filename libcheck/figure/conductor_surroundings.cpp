@@ -194,8 +194,7 @@ Value unsuited_conductors(Evaluation& e, Subject s) {
     missing = e.missing.both(missing, carrying_of_run(e, run).missing);
     for (const RunKind& each : kinds_of_run(e, run)) {
       const ConductorKind& kind = e.model.conductor_kinds[each.kind];
-      const bool bare = (kind.insulations >> (static_cast<unsigned>(Insulation::bare) - 1) & 1) != 0;
-      if (bare && each.grounding) continue;
+      if (is_bare(kind) && each.grounding) continue;
       const Value limit = insulation_limit(e, s.index, each.conductor);
       missing = e.missing.both(missing, limit.missing);
       if (!limit || limit.count != 0) continue;

@@ -98,7 +98,7 @@ class Finding {
     const grounding::Network& net = grounding::network(e_);
     const Place& at = e_.model.places[place.place];
     const Node node = node_of(e_, net, place.place);
-    const bool nothing = at.material == EnclosureMaterial::nonmetallic && !net.any_at(node);
+    const bool nothing = at.material == EnclosureMaterial::nonmetallic && net.nothing_at(node);
     if (at.kind == PlaceKind::joint || nothing) return false;
     loop_.any = true;
     grounding::Reach& reach = grounding::reach(e_);

@@ -3,10 +3,13 @@
 // Method: one pass builds what may carry fault current as a graph (grounding_network), one search tells what
 // the source reaches by certain edges (grounding_reach); only where that fails, a second search tells whether
 // anything unknown could close the gap, and if nothing could, a walk from the panel finds the first break.
+#include <algorithm>
 #include <utility>
 
+#include "figure/conductor.hpp"
 #include "figure/grounding_break.hpp"
 #include "figure/grounding_electrode.hpp"
+#include "figure/grounding_shared.hpp"
 #include "figure/logic.hpp"
 
 namespace raceward::figure::compute {
@@ -53,7 +56,7 @@ Value by_isolated_wire(Evaluation& e, const Device& device) {
 Value by_plain_wire(Evaluation& e, const Device& device) {
   const Network& net = network(e);
   const Node wires = net.node(device.box, Part::wires);
-  if (net.any_at(wires)) {
+  if (net.any_at(wires) && !net.only_isolated(device.box)) {
     if (reach(e).possible(net, wires) || !reach(e).possible(net, net.node(device.box, Part::metal))) {
       return breaks_at(e, wires, device.box);
     }
@@ -68,6 +71,7 @@ Value by_plain_wire(Evaluation& e, const Device& device) {
   // No circuit brings one: then the wire goes from the device to the box.
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::nonmetallic) {
+    if (reach(e).possible(net, wires)) return breaks_at(e, wires, device.box);
     return broken(
         e,
         {place_subject(e.model, device.box),
@@ -78,15 +82,48 @@ Value by_plain_wire(Evaluation& e, const Device& device) {
   e.note(
       FMT_COMPILE("no equipment grounding conductor is joined in {}: the wire of the device goes to the box"),
       short_place(e.model, device.box));
-  return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
+  const Value by_box = e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
+  if (is_no(by_box) || !reach(e).possible(net, wires)) return by_box;
+  return Evaluation::lacks(e.missing.both(by_box.missing, breaks_at(e, wires, device.box).missing));
+}
+
+/// Where no conductor is joined that is said to be isolated: an insulated one of which nobody says may be.
+Value by_common_wire(Evaluation& e, Subject s, const Device& device) {
+  const Value path = by_plain_wire(e, device);
+  if (!is_no(path)) return path;
+  MissingId missing = 0;
+  for (const Visit& visit : e.in.routes.visits_at(device.box)) {
+    if (visit.stop == none || !joins(treatment(e.model.stops[visit.stop]))) continue;
+    const Run& run = e.model.runs[visit.run];
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+      const Index c = e.model.run_conductors[i];
+      const Conductor& conductor = e.model.conductors[c];
+      const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
+      if (kind.cable || is_bare(kind) || conductor.isolated == YesNo::no) continue;
+      const Subject at{SubjectKind::conductor, c};
+      const std::string why = "an isolated grounding terminal is joined where it is";
+      Value lack = answer(false);
+      if (conductor.role == Role::unstated)
+        lack = e.lacks(at, "role", "what the conductor is for, such as equipment-grounding", designer, why,
+                       conductor.source);
+      else if (is_grounding_wire(e.model, c))
+        lack = e.lacks(at, "isolated", "yes or no", designer, why, conductor.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  return e.lacks(s, "isolated-ground", "yes or no", marking,
+                 fmt::format(FMT_COMPILE("it is said to have an isolated grounding terminal, and no isolated "
+                                         "equipment grounding conductor is joined in {}"),
+                             short_place(e.model, device.box)));
 }
 
 Value by_wire(Evaluation& e, Subject s, const Device& device) {
   const Network& net = network(e);
-  if (!net.any_at(net.node(device.box, Part::isolated)) || device.isolated_ground == YesNo::no) {
-    return by_plain_wire(e, device);
-  }
-  if (device.isolated_ground == YesNo::yes) return by_isolated_wire(e, device);
+  const bool joined = net.any_at(net.node(device.box, Part::isolated));
+  if (device.isolated_ground == YesNo::yes)
+    return joined ? by_isolated_wire(e, device) : by_common_wire(e, s, device);
+  if (!joined || device.isolated_ground == YesNo::no) return by_plain_wire(e, device);
   // Which of the two it is on matters only where one is connected and the other is not.
   const Value isolated = by_isolated_wire(e, device), plain = by_plain_wire(e, device);
   if (isolated && plain && isolated.count == plain.count) return isolated;
@@ -100,42 +137,79 @@ bool takes_yokes(BoxKind kind) {
   return kind == BoxKind::device || kind == BoxKind::masonry || kind == BoxKind::fs || kind == BoxKind::fd;
 }
 
+/// A cover that a receptacle may sit on. Where the box takes the yoke, or a ring does, a plate around it is
+/// none.
+bool may_hold(const Cover& cover, bool yoke_held) {
+  switch (cover.kind) {
+    case Cover::Kind::plaster_ring:
+    case Cover::Kind::extension_ring:
+    case Cover::Kind::blank_cover:
+      return false;
+    case Cover::Kind::raised_cover:
+    case Cover::Kind::flat_cover:
+      return true;
+    default:
+      return !yoke_held || cover.grounding_listed == YesNo::no;
+  }
+}
+
+/// What a cover that is not listed for it, or may not be, does to the path of a receptacle on it.
+Value by_unlisted(Evaluation& e, Subject device, const Place& box, Subject at, const Cover& cover,
+                  bool yoke_held, CitationId cite) {
+  if (cover.grounding_listed == YesNo::unstated) {
+    return e.lacks(at, "listed-for-grounding", "yes or no: whether it grounds the receptacle on it", marking,
+                   {}, cover.source);
+  }
+  if (yoke_held) {
+    return e.lacks(
+        device, "grounded-by", device_words, installer,
+        fmt::format(FMT_COMPILE("a cover of box {} is not listed to ground it, and whether it sits "
+                                "on that cover is not said"),
+                    box.id));
+  }
+  return broken(
+      e,
+      {at,
+       fmt::format(
+           FMT_COMPILE(
+               "the receptacle sits on a cover of box {} that is not listed to ground it, and has no wire"),
+           box.id),
+       cite});
+}
+
 /// 0 where nothing comes between the yoke and the metal of its box but a ring, or a cover listed for it.
-Value by_cover(Evaluation& e, const Device& device, CitationId cite) {
+Value by_cover(Evaluation& e, Subject s, const Device& device, CitationId cite) {
   const Place& box = e.model.places[device.box];
-  if (box.kind != PlaceKind::box || takes_yokes(box.box_kind)) return Evaluation::value(0);
+  if (box.kind != PlaceKind::box) return Evaluation::value(0);
   const Subject at = place_subject(e.model, device.box);
   if (box.box_kind == BoxKind::unstated)
     return e.lacks(at, "kind", "a box kind such as square or device", installer);
+  const auto first = e.model.covers.begin() + box.covers.first;
+  const bool yoke_held =
+      takes_yokes(box.box_kind) || std::any_of(first, first + box.covers.count, [](const Cover& cover) {
+        return cover.kind == Cover::Kind::plaster_ring;
+      });
   Value out = Evaluation::value(0);
-  bool any = false;
+  bool any = yoke_held;
   for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
-    if (cover.kind == Cover::Kind::plaster_ring) return Evaluation::value(0);
-    if (cover.kind == Cover::Kind::extension_ring || cover.kind == Cover::Kind::blank_cover) continue;
+    if (!may_hold(cover, yoke_held)) continue;
     any = true;
-    if (cover.grounding_listed == YesNo::no) {
-      out = broken(e, {at,
-                       fmt::format(FMT_COMPILE("the receptacle sits on a cover of {} that is not listed to "
-                                               "ground it, and has no wire"),
-                                   short_place(e.model, device.box)),
-                       cite});
-    } else if (cover.grounding_listed == YesNo::unstated && is_no(out)) {
-      out = e.lacks(at, "listed-for-grounding", "yes or no: whether it grounds the receptacle on it", marking,
-                    {}, cover.source);
-    }
+    if (cover.grounding_listed == YesNo::yes) continue;
+    const Value one = by_unlisted(e, s, box, at, cover, yoke_held, cite);
+    out = either(e, out, one);
   }
   if (any) return out;
   return e.lacks(at, "cover", "the cover or ring that the receptacle sits on", installer, {}, box.source);
 }
 
 /// 0 where the yoke of a receptacle touches the metal of its box.
-Value touches(Evaluation& e, const Device& device) {
+Value touches(Evaluation& e, Subject s, const Device& device) {
   const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
   if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
   const Place& box = e.model.places[device.box];
   e.used(mounting->cite);
-  if (name_of(box.mounting) == mounting->text) return by_cover(e, device, mounting->cite);
+  if (name_of(box.mounting) == mounting->text) return by_cover(e, s, device, mounting->cite);
   const Subject at = place_subject(e.model, device.box);
   if (box.mounting == Mounting::unstated) return e.lacks(at, "mounting", "surface or flush", installer);
   return broken(
@@ -146,26 +220,21 @@ Value touches(Evaluation& e, const Device& device) {
           mounting->cite});
 }
 
-/// 0 where the screws of a self-grounding receptacle bring it to the metal of its box: that is so in flush
-/// boxes; on all others it may sit on a cover as any receptacle.
-Value by_screws(Evaluation& e, const Device& device) {
+/// 0 where the screws of a self-grounding receptacle bring it to the metal of its box, or of a cover listed
+/// for it, whatever the mounting of the box.
+Value by_screws(Evaluation& e, Subject s, const Device& device) {
   const Parameter* const mounting = e.law.parameter("yoke-contact-mounting");
   if (mounting == nullptr) return e.lacks_law("yoke-contact-mounting");
-  const Place& box = e.model.places[device.box];
-  if (box.mounting == Mounting::flush) return Evaluation::value(0);
-  const Value on_surface = by_cover(e, device, mounting->cite);
-  if (box.mounting != Mounting::unstated || is_no(on_surface)) return on_surface;
-  const Value lack = e.lacks(place_subject(e.model, device.box), "mounting", "surface or flush", installer);
-  return Evaluation::lacks(e.missing.both(lack.missing, on_surface.missing));
+  return by_cover(e, s, device, mounting->cite);
 }
 
-Value by_metal(Evaluation& e, const Device& device) {
+Value by_metal(Evaluation& e, Subject s, const Device& device) {
   const Place& box = e.model.places[device.box];
   if (box.material == EnclosureMaterial::unstated) return material_missing(e, device.box);
   if (box.material == EnclosureMaterial::metal) {
     if (device.kind == DeviceKind::receptacle) {
       const Value refused =
-          device.grounded_by == GroundedBy::mounting ? touches(e, device) : by_screws(e, device);
+          device.grounded_by == GroundedBy::mounting ? touches(e, s, device) : by_screws(e, s, device);
       if (!refused || refused.count != 0) return refused;
     }
     return e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
@@ -186,7 +255,7 @@ Value by_box(Evaluation& e, Subject s, const Device& device) {
                                   device.id),
                       no_citation});
   }
-  const Value path = by_metal(e, device);
+  const Value path = by_metal(e, s, device);
   if (!receptacle || device.isolated_ground == YesNo::no || !is_no(path)) return path;
   return e.lacks(s, "isolated-ground", "yes or no", marking,
                  "an isolated grounding terminal touches no metal of its own");

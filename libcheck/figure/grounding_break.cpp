@@ -74,13 +74,13 @@ void Breaks::walk(const Evaluation& e, std::vector<Index>& level, bool circuits_
   }
 }
 
-void Breaks::walk_from_panels(const Evaluation& e) {
+void Breaks::walk_from_panels(Evaluation& e) {
   const auto places = static_cast<Index>(e.model.places.size());
   rank_.assign(places, none);
   head_.assign(places, none);
   std::vector<Index> level;
   for (Index p = 0; p < places; ++p) {
-    if (!begins_at(e.model.places[p]) && is_source(e.model.places[p]) == Carries::no) continue;
+    if (!begins_at(e.model.places[p]) && network(e).is_source(e.model, p) == Carries::no) continue;
     rank_[p] = 0;
     level.push_back(p);
   }

@@ -21,7 +21,7 @@ class Breaks {
   const Break& first(Evaluation& e, installation::Index place);
 
  private:
-  void walk_from_panels(const Evaluation& e);
+  void walk_from_panels(Evaluation& e);
   void walk(const Evaluation& e, std::vector<installation::Index>& level, bool circuits_only);
   installation::Adjacent before(const Evaluation& e, installation::Index place) const;
   Break here(Evaluation& e, installation::Index place) const;

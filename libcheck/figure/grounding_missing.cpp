@@ -9,20 +9,28 @@ using namespace installation;
 
 namespace {
 
-MissingId of_source(Evaluation& e, Index place) {
+MissingId of_source(Evaluation& e, const PanelFeeder& feeder, Index place) {
   const Place& p = e.model.places[place];
   const Subject panel = place_subject(e.model, place);
   if (p.grounded_by == GroundedBy::unstated) {
     return e.lacks(panel, "grounded-by", "service, feeder, wire, raceway or none", installer).missing;
   }
-  if (p.fed_by != none) {
+  const bool outside = p.grounded_by == GroundedBy::service || p.grounded_by == GroundedBy::feeder;
+  if (outside && feeder.several) {
     return e
-        .lacks(
-            panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,
-            fmt::format(
-                FMT_COMPILE("it is said to be grounded by its {} outside the document, and circuit {} of the "
-                            "document is said to feed it"),
-                name_of(p.grounded_by), e.model.circuits[p.fed_by].id))
+        .lacks(panel, "fed-by", "the id of the circuit that feeds it", designer,
+               fmt::format(FMT_COMPILE("it is said to be grounded by its {} outside the document, and more "
+                                       "than one feeder of the document ends in it"),
+                           name_of(p.grounded_by)))
+        .missing;
+  }
+  if (outside) {
+    return e
+        .lacks(panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,
+               fmt::format(FMT_COMPILE("it is said to be grounded by its {} outside the document, and "
+                                       "circuit {} of the document {}"),
+                           name_of(p.grounded_by), e.model.circuits[feeder.circuit].id,
+                           p.fed_by != none ? "is said to feed it" : "ends in it"))
         .missing;
   }
   return e
@@ -122,26 +130,61 @@ MissingId of_join(Evaluation& e, Index stop) {
   return missing;
 }
 
+MissingId of_claim(Evaluation& e, Index stop) {
+  const Run& run = run_of(e.model, stop);
+  MissingId missing = of_join(e, stop);
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index c = e.model.run_conductors[i];
+    const Conductor& conductor = e.model.conductors[c];
+    if (conductor.isolated != YesNo::yes || e.model.conductor_kinds[conductor.kind].cable) continue;
+    const Value lack =
+        e.lacks({SubjectKind::conductor, c}, "isolated", "yes or no", designer,
+                fmt::format(FMT_COMPILE("it is said to be isolated, so that it serves isolated grounding "
+                                        "terminals only, and no other is joined in {}"),
+                            short_place(e.model, e.model.stops[stop].place)),
+                conductor.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
+constexpr std::string_view what_grounds = "wire, raceway or none: what connects it to the grounding path";
+
+MissingId of_jumper(Evaluation& e, Index index) {
+  const BondingJumper& jumper = e.model.bonding_jumpers[index];
+  MissingId missing = 0;
+  for (const Index place : {jumper.from, jumper.to}) {
+    if (!joins_nothing(e.model, place)) continue;
+    const Value lack = e.lacks(
+        place_subject(e.model, place), "grounded-by", what_grounds, installer,
+        fmt::format(FMT_COMPILE("it is said to be connected to nothing, and bonding jumper {} ends at it"),
+                    jumper.id));
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
 MissingId of_bond(Evaluation& e, Index place) {
   const Subject at = place_subject(e.model, place);
-  constexpr std::string_view expects = "wire, raceway or none: what connects it to the grounding path";
   switch (e.model.places[place].grounded_by) {
     case GroundedBy::none:
       return e
-          .lacks(at, "grounded-by", expects, installer,
+          .lacks(at, "grounded-by", what_grounds, installer,
                  "it is said to be connected to nothing, and a stop says that its equipment grounding "
                  "conductors are connected to it")
           .missing;
     case GroundedBy::wire:
       return e
-          .lacks(at, "grounded-by", expects, installer,
+          .lacks(at, "grounded-by", what_grounds, installer,
                  "it is said to be grounded by wire, and every stop says that the equipment grounding "
                  "conductors are not connected to it")
           .missing;
     case GroundedBy::unstated:
-      return e.lacks(at, "grounded-by", expects, installer).missing;
+      return e.lacks(at, "grounded-by", what_grounds, installer).missing;
     default:
-      return e.lacks(at, "grounded-by", expects, installer, "what is written is not for a place of this kind")
+      return e
+          .lacks(at, "grounded-by", what_grounds, installer,
+                 "what is written is not for a place of this kind")
           .missing;
   }
 }
@@ -152,7 +195,7 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
   if (edge.certain) return 0;
   switch (edge.kind) {
     case EdgeKind::source:
-      return of_source(e, edge.about);
+      return of_source(e, feeders[edge.about], edge.about);
     case EdgeKind::raceway: {
       MissingId missing = of_raceway(e, bridged, edge.about);
       for (const int end : {0, 1}) {
@@ -165,10 +208,12 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
       return of_step(e, edge.about);
     case EdgeKind::join:
       return of_join(e, edge.about);
+    case EdgeKind::claim:
+      return of_claim(e, edge.about);
     case EdgeKind::bond:
       return of_bond(e, edge.about);
     case EdgeKind::jumper:
-      break;
+      return of_jumper(e, edge.about);
   }
   return 0;
 }

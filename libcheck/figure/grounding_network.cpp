@@ -11,6 +11,10 @@ namespace {
 // What stops say of the conductors joined at a place: bits.
 constexpr std::uint8_t says_yes = 1, says_no = 2, says_nothing = 4;  // not law: bits
 
+std::uint8_t said_by(const Stop& stop) {
+  return stop.bonded == YesNo::yes ? says_yes : stop.bonded == YesNo::no ? says_no : says_nothing;
+}
+
 bool grounds(const Conductor& c) { return c.role == Role::equipment_grounding || c.role == Role::bonding; }
 
 Held held_by(const Model& model, const Run& run) {
@@ -37,12 +41,13 @@ std::int64_t allowed_with(const EgcRaceway& row, const Parameter* whole) {
 
 }  // namespace
 
-Carries is_source(const Place& place) {
+Carries Network::is_source(const Model& model, Index at) const {
+  const Place& place = model.places[at];
   if (place.kind != PlaceKind::panel) return Carries::no;
   switch (place.grounded_by) {
     case GroundedBy::service:
     case GroundedBy::feeder:
-      return place.fed_by == none ? Carries::yes : Carries::unknown;  // a contradiction
+      return feeders[at].circuit == none ? Carries::yes : Carries::unknown;  // a contradiction
     case GroundedBy::unstated:
       return Carries::unknown;
     case GroundedBy::wire:
@@ -51,6 +56,11 @@ Carries is_source(const Place& place) {
     default:
       return Carries::no;
   }
+}
+
+bool joins_nothing(const Model& model, Index place) {
+  const Place& at = model.places[place];
+  return at.grounded_by == GroundedBy::none && at.material != EnclosureMaterial::nonmetallic;
 }
 
 bool lacks_bar(const Model& model, const Stop& stop) {
@@ -65,7 +75,7 @@ void Network::add(EdgeKind kind, Index about, Node a, Node b, bool certain) {
 
 void Network::add_sources(Evaluation& e) {
   for (Index p = 0; p < e.model.places.size(); ++p) {
-    const Carries is = is_source(e.model.places[p]);
+    const Carries is = is_source(e.model, p);
     if (is == Carries::no) continue;
     add(EdgeKind::source, p, source_, node(p, Part::metal), is == Carries::yes);
     add(EdgeKind::source, p, source_, node(p, Part::wires), is == Carries::yes);
@@ -113,11 +123,12 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
     if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
     const bool sure = holds == Carries::yes && joins(how) && !lacks_bar(e.model, stop);
     add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part), sure);
-    if (part == Part::isolated) continue;
-    wired_[stop.place] = 1;
-    bonded_[stop.place] |= stop.bonded == YesNo::yes  ? says_yes
-                           : stop.bonded == YesNo::no ? says_no
-                                                      : says_nothing;
+    if (part == Part::isolated) {
+      if (!panel) isolated_stops_.push_back(s);
+      continue;
+    }
+    wired_[stop.place] = Wired::yes;
+    bonded_[stop.place] |= said_by(stop);
   }
 }
 
@@ -135,10 +146,22 @@ void Network::add_runs(Evaluation& e) {
   }
 }
 
+/// Where only isolated conductors are joined, nothing but isolated terminals is on them; or else they are not
+/// isolated, whatever is said of them.
+void Network::add_claims(const Model& model) {
+  for (const Index s : isolated_stops_) {
+    const Index place = model.stops[s].place;
+    if (wired_[place] == Wired::yes) continue;
+    add(EdgeKind::claim, s, isolated_from_ + s, node(place, Part::wires), false);
+    wired_[place] = Wired::isolated;
+    bonded_[place] |= said_by(model.stops[s]);
+  }
+}
+
 void Network::add_bonds(Evaluation& e) {
   for (Index p = 0; p < e.model.places.size(); ++p) {
     const Place& place = e.model.places[p];
-    if (wired_[p] == 0 || place.material == EnclosureMaterial::nonmetallic) continue;
+    if (wired_[p] == Wired::no || place.material == EnclosureMaterial::nonmetallic) continue;
     const std::uint8_t said = bonded_[p];
     bool certain = (said & says_yes) != 0;
     switch (place.grounded_by) {
@@ -173,7 +196,8 @@ void Network::add_jumpers(Evaluation& e) {
   for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
     const BondingJumper& jumper = e.model.bonding_jumpers[j];
     if (jumper.from == none || jumper.to == none) continue;
-    add(EdgeKind::jumper, j, end(jumper.from), end(jumper.to), true);
+    const bool doubted = joins_nothing(e.model, jumper.from) || joins_nothing(e.model, jumper.to);
+    add(EdgeKind::jumper, j, end(jumper.from), end(jumper.to), !doubted);
   }
 }
 
@@ -206,19 +230,25 @@ void Network::build(Evaluation& e) {
   wired_.resize(places);
   bonded_.resize(places);
   bridged = bridged_ends(e.model);
+  feeders = panel_feeders(e.model);
   add_sources(e);
   add_raceways(e);
   add_runs(e);
+  add_claims(e.model);
   doubt_bonded_ends(e);
   add_bonds(e);
   add_jumpers(e);
   index();
 }
 
+bool Network::nothing_at(Node node) const {
+  return std::ranges::all_of(at(node), [&](std::uint32_t i) { return edges[i].kind == EdgeKind::claim; });
+}
+
 bool Network::bonded_to_nothing(const Model& model, Index raceway, int end) const {
   const Index at = model.raceways[raceway].ends[end].place;
   const Place& place = model.places[at];
-  const bool has_bar = place.kind == PlaceKind::panel || wired_[at] != 0;
+  const bool has_bar = place.kind == PlaceKind::panel || wired_[at] != Wired::no;
   if (place.material != EnclosureMaterial::nonmetallic || has_bar) return false;
   return bridged.empty() || ((bridged[raceway] >> end) & 1) == 0;
 }
@@ -227,7 +257,7 @@ void Network::doubt_bonded_ends(const Evaluation& e) {
   for (const BondingJumper& jumper : e.model.bonding_jumpers) {
     for (const Index place : {jumper.from, jumper.to}) {
       if (place != none && e.model.places[place].material == EnclosureMaterial::nonmetallic)
-        wired_[place] = 1;
+        wired_[place] = Wired::yes;
     }
   }
   for (Edge& edge : edges) {

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "figure/grounding_raceway.hpp"
+#include "figure/panel_feeder.hpp"
 
 namespace raceward::figure::grounding {
 
@@ -23,6 +24,7 @@ enum class EdgeKind : std::uint8_t {
   raceway,  ///< raceway
   run,      ///< stop: from the stop before it
   join,     ///< stop: the conductors are spliced or terminated in the place
+  claim,    ///< stop: isolated conductors, where no others are joined that could serve the place
   bond,     ///< place: the conductors joined in it are connected to its metal
   jumper,   ///< bonding jumper
 };
@@ -72,6 +74,14 @@ class Network {
   /// REQUIRES: the raceway is in the network.
   [[nodiscard]] bool bonded_to_nothing(const installation::Model& model, installation::Index raceway,
                                        int end) const;
+  /// Nothing is at a node, whatever isolated conductors may be.
+  [[nodiscard]] bool nothing_at(Node node) const;
+  /// Only isolated conductors are joined in the place.
+  [[nodiscard]] bool only_isolated(installation::Index place) const {
+    return wired_[place] == Wired::isolated;
+  }
+  /// What a panel is to the path. unknown: it is not said what grounds it, or what feeds it.
+  [[nodiscard]] Carries is_source(const installation::Model& model, installation::Index place) const;
   /// What is missing for an unknown edge.
   MissingId missing(Evaluation& e, const Edge& edge) const;
 
@@ -79,14 +89,17 @@ class Network {
   Bridged bridged;
   std::vector<Edge> edges;
   std::vector<Flexible> flexible;
-  std::vector<Held> held;  ///< per run
+  std::vector<Held> held;            ///< per run
+  std::vector<PanelFeeder> feeders;  ///< per place
 
  private:
+  enum class Wired : std::uint8_t { no, isolated, yes };
   void add(EdgeKind kind, installation::Index about, Node a, Node b, bool certain);
   void add_sources(Evaluation& e);
   void add_raceways(Evaluation& e);
   void add_runs(Evaluation& e);
   void add_run(Evaluation& e, const installation::Run& run, Part part, Carries held);
+  void add_claims(const installation::Model& model);
   void doubt_bonded_ends(const Evaluation& e);
   void add_bonds(Evaluation& e);
   void add_jumpers(Evaluation& e);
@@ -95,13 +108,14 @@ class Network {
   Node stops_from_ = 0, isolated_from_ = 0, source_ = 0;
   std::vector<std::uint32_t> first_, edges_at_;
   std::vector<std::uint8_t> bonded_;  // per place, while building; see add_run
-  std::vector<std::uint8_t> wired_;   // per place: conductors are joined in it, or may be, or a jumper
+  std::vector<Wired> wired_;          // per place: conductors are joined in it, or may be, or a jumper
+  std::vector<installation::Index> isolated_stops_;  // where isolated ones are joined, while building
   std::vector<std::uint8_t> faulty_;  // per stop: the step to it leads nowhere; empty where none does
 };
 const Network& network(Evaluation& e);
 
-/// What a panel is to the path. unknown: it is not said what grounds it, or what feeds it.
-Carries is_source(const installation::Place& place);
+/// A place of metal that is said to be connected to nothing.
+bool joins_nothing(const installation::Model& model, installation::Index place);
 /// A stop at a panel that does not say whether the conductors end at the bar that its metal is bonded to.
 bool lacks_bar(const installation::Model& model, const installation::Stop& stop);
 /// How a stop treats equipment grounding conductors.

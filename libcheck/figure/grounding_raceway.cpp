@@ -66,24 +66,57 @@ void ask_made_up(Asking& a, const RacewayEnd& end) {
   }
 }
 
+/// A bond that something said of the fitting speaks against.
+void doubt_bond(Asking& a, const RacewayEnd& end, std::string_view name, std::string_view expects,
+                std::string_view what) {
+  a.lack(
+      a.subject(), name, expects, installer,
+      [&] {
+        return fmt::format(FMT_COMPILE("it is said to be bonded at {}, and its fitting there is {}"),
+                           short_place(a.e.model, end.place), what);
+      },
+      end.source);
+}
+void doubt_fitting(Asking& a, const RacewayEnd& end, Fitting fitting) {
+  doubt_bond(a, end, "fitting", "the fitting that is bonded",
+             fmt::format(FMT_COMPILE("a {}"), name_of(fitting)));
+}
+
+/// How the fitting is made up that a bond is at.
+void ask_bond_made_up(Asking& a, const RacewayEnd& end) {
+  if (end.listed == YesNo::no) doubt_bond(a, end, "listed", whether_listed, "not listed for it");
+  if (end.tight == YesNo::no) doubt_bond(a, end, "tight", whether_tight, "loose");
+  if (end.listed != YesNo::no && end.tight != YesNo::no) ask_made_up(a, end);
+}
+
+bool is_unsuited(const Asking& a, Fitting fitting) {
+  return a.law.fitting(a.raceway.type, fitting).suited == EgcFitting::Suited::no;
+}
+
 /// A bond at the end goes from its fitting to the enclosure: it joins the raceway only as far as the fitting
 /// does.
 void ask_bond(Asking& a, const RacewayEnd& end) {
-  const auto doubt = [&](std::string_view name, std::string_view expects, const std::string& what) {
-    a.lack(
-        a.subject(), name, expects, installer,
-        [&] {
-          return fmt::format(FMT_COMPILE("it is said to be bonded at {}, and its fitting there is {}"),
-                             short_place(a.e.model, end.place), what);
-        },
-        end.source);
-  };
   if (end.fitting == Fitting::unstated) return ask_fitting(a, end.fitting, a.subject(), end.source, none);
-  if (a.law.fitting(a.raceway.type, end.fitting).suited == EgcFitting::Suited::no || is_coupling(end.fitting))
-    doubt("fitting", "the fitting that is bonded", fmt::format(FMT_COMPILE("a {}"), name_of(end.fitting)));
-  if (end.listed == YesNo::no) doubt("listed", whether_listed, "not listed for it");
-  if (end.tight == YesNo::no) doubt("tight", whether_tight, "loose");
-  if (end.listed != YesNo::no && end.tight != YesNo::no) ask_made_up(a, end);
+  if (is_unsuited(a, end.fitting) || is_coupling(end.fitting)) doubt_fitting(a, end, end.fitting);
+  ask_bond_made_up(a, end);
+}
+
+/// A bond at a joint goes around its fitting, which may be an expansion fitting; but not one that metal ends
+/// at: what spans that is a jumper, which is written by itself.
+void ask_bond_around(Asking& a, const RacewayEnd& end) {
+  const Place& joint = a.e.model.places[end.place];
+  for (const Fitting fitting : {joint.fitting, end.fitting}) {
+    if (fitting != Fitting::expansion_coupling && is_unsuited(a, fitting)) doubt_fitting(a, end, fitting);
+  }
+  if (joint.material == EnclosureMaterial::nonmetallic) {
+    a.lack(place_subject(a.e.model, end.place), "material", "metal or nonmetallic", installer, [&] {
+      return fmt::format(FMT_COMPILE("it is said to be nonmetallic, and raceway {} to be bonded at it"),
+                         a.raceway.id);
+    });
+  }
+  if (joint.fitting == Fitting::unstated && end.fitting == Fitting::unstated)
+    ask_fitting(a, joint.fitting, place_subject(a.e.model, end.place), 0, end.place);
+  ask_bond_made_up(a, end);
 }
 
 /// The joint's own fitting carries the current on; the raceway's end may name it again.
@@ -236,6 +269,12 @@ Carries fastened(Evaluation& e, Index raceway, int end, Account& account) {
 Carries bonded(Evaluation& e, Index raceway, int end, Account& account) {
   Asking a(e, raceway, &account);
   ask_bond(a, a.raceway.ends[end]);
+  return a.link.carries;
+}
+
+Carries bonded_around(Evaluation& e, Index raceway, int end, Account& account) {
+  Asking a(e, raceway, &account);
+  ask_bond_around(a, a.raceway.ends[end]);
   return a.link.carries;
 }
 

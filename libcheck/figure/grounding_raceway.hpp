@@ -41,6 +41,8 @@ Link link_of(Evaluation& e, const Bridged& bridged, installation::Index raceway,
 Carries fastened(Evaluation& e, installation::Index raceway, int end, Account& account);
 /// From the raceway to what an end is said to be bonded to. REQUIRES: it is.
 Carries bonded(Evaluation& e, installation::Index raceway, int end, Account& account);
+/// The same at a joint, around its fitting. REQUIRES: it is.
+Carries bonded_around(Evaluation& e, installation::Index raceway, int end, Account& account);
 /// From the raceway to the fitting of the joint at an end.
 Carries at_joint(Evaluation& e, installation::Index raceway, int end, Account& account);
 /// Through the couplings and expansion fittings within its course.

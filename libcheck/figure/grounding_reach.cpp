@@ -50,6 +50,7 @@ Key key_of(const Model& model, const Edge& edge) {
       return {edge.kind, model.places[edge.about].id, {}, 0};
     case EdgeKind::run:
     case EdgeKind::join:
+    case EdgeKind::claim:
       break;
   }
   const auto after = std::upper_bound(model.runs.begin(), model.runs.end(), edge.about,

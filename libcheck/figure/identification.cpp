@@ -8,6 +8,7 @@
 #include <string>
 #include <unordered_map>
 
+#include "figure/conductor.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_size_law.hpp"
 #include "figure/words_of_law.hpp"
@@ -64,10 +65,6 @@ Colored colored(const Table& t, std::string_view text) {
   out.marked = true;
   out.mark = says(t, std::string_view(words).substr(at + marked_word.size()), out.cite);
   return out;
-}
-
-bool is_bare(const ConductorKind& kind) {
-  return (kind.insulations >> (static_cast<unsigned>(Insulation::bare) - 1) & 1) != 0;
 }
 
 bool is_ungrounded(Role role) {

@@ -69,7 +69,8 @@ Carries goes_through(Evaluation& e, const MetalPieces& all, Index raceway, Accou
 /// Whether an end goes on into the fitting of its joint, or a bond around it.
 Carries into_joint(Evaluation& e, End end, Account& account) {
   const RacewayEnd& at = e.model.raceways[raceway_of(end)].ends[which_of(end)];
-  if (at.bonded == YesNo::yes || bridged_at(e, end)) return Carries::yes;
+  if (bridged_at(e, end)) return Carries::yes;
+  if (at.bonded == YesNo::yes) return bonded_around(e, raceway_of(end), which_of(end), account);
   return at_joint(e, raceway_of(end), which_of(end), account);
 }
 Value into_joint(Evaluation& e, End end) {

@@ -128,7 +128,8 @@ Value burial_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   const bool asked =
       is_buried(e, r) && (r.type == RacewayType::unstated || has_rows(e.of_law<DepthRows>(), r.type));
-  return answer(asked);
+  const MissingId wrong = asked ? dry_burial(e, s.index) : 0;
+  return wrong != 0 ? Evaluation::lacks(wrong) : answer(asked);
 }
 
 Value burial_depth(Evaluation& e, Subject s) {

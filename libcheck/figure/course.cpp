@@ -20,6 +20,14 @@ double length_of(wide_int x, wide_int y, wide_int z) {
 
 }  // namespace
 
+std::optional<Length> length_by_shape(const installation::Piece& p) {
+  using installation::PieceKind;
+  if (!p.angle.known() || !p.radius.known()) return {};
+  if (p.kind == PieceKind::bend) return arc(*p.angle, *p.radius);
+  if (p.kind == PieceKind::offset && p.rise.known()) return offset_length(*p.angle, *p.radius, *p.rise);
+  return {};
+}
+
 Length distance(const Point& a, const Point& b) {
   const Vector v = from_to(a, b);
   const Length none{};

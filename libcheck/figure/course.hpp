@@ -10,6 +10,7 @@
 #include <cstdint>
 #include <limits>
 #include <numbers>
+#include <optional>
 
 #include "figure/circle.hpp"
 #include "figure/figure.hpp"
@@ -32,6 +33,11 @@ constexpr Length tolerance_of(Length stated) {
   const Length part = Length::steps(stated.count() / tape_parts);
   return part > tape_tolerance ? part : tape_tolerance;
 }
+
+/// A raceway meets an enclosure at its wall, and the enclosure's place is some point of it: within a foot and
+/// its largest stated dimension. Machines and panels seldom state theirs.
+inline constexpr Length place_tolerance = inches(12);    // not law: tolerance of measuring
+inline constexpr Length machine_tolerance = inches(72);  // not law: tolerance of measuring
 
 constexpr Length to_curve_step(Length exact) {
   const std::int64_t step = curve_step.count();
@@ -72,6 +78,10 @@ inline Length offset_length(Angle angle, Length radius, Length rise) {
   if (between < -static_cast<double>(curve_step.count())) return Length::steps(-1);
   return arc(angle, radius) * 2 + curved(between);
 }
+
+/// Developed length of a bend or offset whose shape is stated, whatever length is; nothing where it is not,
+/// negative where the shape cannot be.
+std::optional<Length> length_by_shape(const installation::Piece& piece);
 
 /// Distance between two points; exact where they lie along an axis.
 Length distance(const installation::Point& a, const installation::Point& b);

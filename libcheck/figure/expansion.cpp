@@ -111,8 +111,9 @@ std::string shown_degrees(std::int64_t steps) {
 Value expansion_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
-  const bool asked = e.of_law<ExpansionRows>().of(r.type) != Table::none && !is_buried(e, r);
-  return answer(asked);
+  const bool of_type = e.of_law<ExpansionRows>().of(r.type) != Table::none;
+  const MissingId wrong = of_type ? dry_burial(e, s.index) : 0;
+  return wrong != 0 ? Evaluation::lacks(wrong) : answer(of_type && !is_buried(e, r));
 }
 
 Value length_change_limit(Evaluation& e, Subject s) {

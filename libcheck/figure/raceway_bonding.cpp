@@ -277,6 +277,8 @@ Value isolated_below(Evaluation& e, const std::vector<End>& ends) {
   for (const End end : ends) {
     const Raceway& r = e.model.raceways[raceway_of(end)];
     if (!is_buried(e, r)) return answer(false);
+    if (const MissingId wrong = dry_burial(e, raceway_of(end)); wrong != 0)
+      out = both(e, out, Evaluation::lacks(wrong));
     const Value cover = given(e, {SubjectKind::raceway, raceway_of(end)}, r.burial_depth, Unit::inch,
                               "burial-depth", "a length such as 18in", installer_tape);
     out = both(e, out, cover ? answer(cover.count >= depth->value.count, depth->cite) : cover);

@@ -1,7 +1,8 @@
 // How long a raceway is, along its centre line.
 //
 // Method: the sum of its pieces, bends by their arc; or the distances between the points of a polyline, its
-// corners rounded where their radius is known; or the stated length. A stated length and a course must agree.
+// corners rounded where their radius is known; or the stated length. A stated length and a course must agree,
+// and both with the places of the ends.
 // docs/figures/bends.md tells it in words; tolerances stand in course.hpp.
 #include <algorithm>
 
@@ -68,12 +69,9 @@ class Measuring {
         if (p.length.known()) add(*p.length, name_of(p.kind));
         return;
       case PieceKind::bend:
-        return bent(p, p.angle.known() && p.radius.known(), [&] { return arc(*p.angle, *p.radius); });
       case PieceKind::offset:
-        return bent(p, p.angle.known() && p.radius.known() && p.rise.known(),
-                    [&] { return offset_length(*p.angle, *p.radius, *p.rise); });
       case PieceKind::saddle:
-        return bent(p, false, [] { return Length{}; });
+        return bent(p);
       case PieceKind::unstated:
         return;
     }
@@ -81,9 +79,10 @@ class Measuring {
 
   /// A piece with bends in it: its stated length, which may hold straight parts as well but no less than its
   /// arcs; or the computed one.
-  template <class Compute>
-  void bent(const Piece& p, bool computable, Compute compute) {
-    const Length computed = computable ? compute() : Length{};
+  void bent(const Piece& p) {
+    const std::optional<Length> by_shape = length_by_shape(p);
+    const bool computable = by_shape.has_value();
+    const Length computed = by_shape.value_or(Length{});
     if (computed < Length{}) {
       return contradict("rise", length_word, p.source,
                         fmt::format(FMT_COMPILE("two bends of {} at a radius of {} rise by more than {}"),
@@ -154,13 +153,61 @@ struct Contradictions {
 
   void add(Evaluation& e, Index raceway, MissingId missing) {
     of_raceway.resize(e.model.raceways.size());
-    of_raceway[raceway] = missing;
+    of_raceway[raceway] = e.missing.both(of_raceway[raceway], missing);
   }
 };
 
-}  // namespace
+/// Where an enclosure is said to be in space; nothing where it is not said.
+std::optional<Point> place_of(const Place& place) {
+  if (!place.x.known() || !place.y.known() || !place.z.known()) return {};
+  Point out;
+  out.x = *place.x;
+  out.y = *place.y;
+  out.z = *place.z;
+  return out;
+}
 
-Value raceway_length(Evaluation& e, Subject s) {
+/// How far from its place a raceway may meet it.
+Length reach_of(const Place& place) {
+  const bool machine = place.kind == PlaceKind::equipment || place.kind == PlaceKind::panel;
+  Length most = machine ? machine_tolerance : Length{};
+  for (const Maybe<Length>& side : {place.width, place.height, place.depth})
+    if (side.known() && *side > most) most = *side;
+  return most + place_tolerance;
+}
+
+/// What the places of its ends contradict: the points of its course, or its length, which is never less than
+/// the way straight from one to the other.
+MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
+  const Raceway& r = e.model.raceways[s.index];
+  MissingId missing = 0;
+  std::optional<Point> at[2];
+  Length reach;
+  for (const int end : {0, 1}) {
+    const Place& place = e.model.places[r.ends[end].place];
+    reach += reach_of(place);
+    at[end] = place_of(place);
+    if (!at[end] || r.points.count == 0) continue;
+    const Point& point = e.model.points[end == 0 ? r.points.first : r.points.end() - 1];
+    const Length apart = distance(point, *at[end]);
+    if (apart <= reach_of(place)) continue;
+    const Value lack = e.lacks(s, "at", "three lengths", installer_tape,
+                               fmt::format(FMT_COMPILE("its course {} {} from where {} is said to be"),
+                                           end == 0 ? "begins" : "ends", shown(e, apart), place.id),
+                               point.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  if (!length || !at[0] || !at[1]) return missing;
+  const Length apart = distance(*at[0], *at[1]), own = Length::steps(length.count);
+  if (own + tolerance_of(own) + reach >= apart) return missing;
+  const Value lack = e.lacks(s, "length", "a length that agrees with the places of its ends", installer_tape,
+                             fmt::format(FMT_COMPILE("{} and {} are said to be {} apart, and it is {} long"),
+                                         e.model.places[r.ends[0].place].id,
+                                         e.model.places[r.ends[1].place].id, shown(e, apart), shown(e, own)));
+  return e.missing.both(missing, lack.missing);
+}
+
+Value by_course(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   const bool has_course = r.pieces.count != 0 || r.points.count > 1;
   if (!has_course) {
@@ -192,6 +239,16 @@ Value raceway_length(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown(e, course.known));
   return Evaluation::value(course.known.count());
+}
+
+}  // namespace
+
+Value raceway_length(Evaluation& e, Subject s) {
+  const Value length = by_course(e, s);
+  const MissingId wrong = apart_from_places(e, s, length);
+  if (wrong == 0) return length;
+  e.once<Contradictions>().add(e, s.index, wrong);
+  return Evaluation::lacks(e.missing.both(length.missing, wrong));
 }
 
 }  // namespace raceward::figure::compute

@@ -8,6 +8,7 @@
 
 #include "figure/facts.hpp"
 #include "figure/raceway_kinds.hpp"
+#include "figure/support_facts.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
 
@@ -52,6 +53,8 @@ Value small_size(Evaluation& e, Subject s, const Raceway& r) {
                 installer, "so small a size is for short pieces to equipment and luminaires only")
             .missing);
   }
+  if (!to_equipment && r.luminaire_whip == YesNo::yes)
+    missing = e.missing.both(missing, claim_luminaire(e, s).missing);
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting())
     e.note(FMT_COMPILE("a short piece to equipment or a luminaire may be of trade size {} ({})"),
@@ -105,6 +108,7 @@ class Placing {
 
   Value judge() {
     const bool below = is_buried(e_, r_);
+    missing_ = dry_burial(e_, s_.index);
     word(below ? PlaceLaw::buried : PlaceLaw::not_buried);
     if (below)
       word(PlaceLaw::wet);  // a raceway in earth is in a wet place
@@ -346,7 +350,10 @@ Value fittings_suited(Evaluation& e, Subject s) {
   return out.missing != 0 ? Evaluation::lacks(out.missing) : answer(true);
 }
 
-Value lies_in_earth(Evaluation& e, Subject s) { return answer(is_buried(e, e.model.raceways[s.index])); }
+Value lies_in_earth(Evaluation& e, Subject s) {
+  const MissingId wrong = dry_burial(e, s.index);
+  return wrong != 0 ? Evaluation::lacks(wrong) : answer(is_buried(e, e.model.raceways[s.index]));
+}
 
 Value reaming_asked(Evaluation& e, Subject s) {
   const RacewayType type = e.model.raceways[s.index].type;

@@ -6,6 +6,7 @@
 // the limit is missing.
 #include <algorithm>
 
+#include "figure/course.hpp"
 #include "figure/support_facts.hpp"
 #include "figure/support_law.hpp"
 
@@ -137,7 +138,8 @@ Gap gap_of(Evaluation& e, Subject s) {
   Gap out;
   if (length) out.missing = beyond_end(e, s, supports, length.count);
   if (out.missing != 0) return out;
-  out.missing = e.missing.both(on[0].free_missing, on[1].free_missing);
+  const MissingId contradiction = course_contradiction(e, s.index);
+  out.missing = e.missing.both(contradiction, e.missing.both(on[0].free_missing, on[1].free_missing));
   if (on[1].goes_on) out.missing = e.missing.both(out.missing, length.missing);
   const std::string_view least = out.missing == 0 ? "" : "at least ";
   std::size_t before = 0;
@@ -213,6 +215,12 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
       if (joined.alike) claim = {YesNo::no, 0};  // the joint is a coupling
     }
     if (!any_length && length && length.count <= row.unsecured) claim.also(e, joined.within(row.unsecured));
+    if (claim.holds != YesNo::no && asks(row.conditions, Condition::luminaire_whip))
+      claim.also(e, claim_luminaire(e, s));
+    const bool by_enclosures =
+        asks(row.conditions, Condition::accepted) || asks(row.conditions, Condition::pendant_stem);
+    if (claim.holds != YesNo::no && !any_length && !by_enclosures)
+      claim.also(e, claim_held(e, s, length ? length.count : row.unsecured, row.unsecured));
     best.take(e, length ? length.count : 0, any_length ? length.count : row.unsecured, row.cite, claim);
   }
   if (!length) return best.pending != 0 ? Evaluation::lacks(best.pending) : best.result(e, 0);
@@ -270,8 +278,9 @@ Value end_support_limit(Evaluation& e, Subject s) {
         if (one_end && d.from > general && d.to > general) claim = {YesNo::no, 0};
         for (const int end : {0, 1}) {
           const std::int64_t distance = end == 0 ? d.from : d.to;
-          if (distance <= general || !asks(row.conditions, Condition::unbroken)) continue;
-          if (claim.holds != YesNo::no) claim.also(e, claim_unbroken(e, s, end, distance));
+          if (distance <= general || claim.holds == YesNo::no) continue;
+          if (asks(row.conditions, Condition::unbroken)) claim.also(e, claim_unbroken(e, s, end, distance));
+          if (one_end) claim.also(e, claim_luminaire(e, s, end));
         }
         best.take(e, d.worst(), allows, row.cite, claim);
       }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "figure/course.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/shown.hpp"
 #include "figure/surroundings.hpp"
 
@@ -140,13 +141,13 @@ MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int
 namespace {
 
 /// A raceway of its own goes on below the ground from the joint at that end.
-bool ends_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
+Index goes_on_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
   const Index joint = e.model.raceways[raceway].ends[end].place;
-  if (e.model.places[joint].kind != PlaceKind::joint) return false;
+  if (e.model.places[joint].kind != PlaceKind::joint) return none;
   for (const Adjacent& at : e.in.graph.at(joint)) {
-    if (at.raceway != raceway && is_buried(e, e.model.raceways[at.raceway])) return true;
+    if (at.raceway != raceway && is_buried(e, e.model.raceways[at.raceway])) return at.raceway;
   }
-  return false;
+  return none;
 }
 
 }  // namespace
@@ -157,7 +158,12 @@ EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, co
   out.missing = length ? beyond_end(e, subject, s, length.count) : length.missing;
   if (out.missing != 0) return out;
   out.length = length.count;
-  for (const std::size_t end : {0u, 1u}) out.in_earth[end] = ends_in_earth(e, subject.index, end);
+  for (const std::size_t end : {0u, 1u}) {
+    const Index below = goes_on_in_earth(e, subject.index, end);
+    out.in_earth[end] = below != none;
+    if (below != none) out.missing = e.missing.both(out.missing, dry_burial(e, below));
+  }
+  if (out.missing != 0) return out;
   out.from = out.in_earth[0] ? 0 : fastened.first;
   out.to = out.in_earth[1] ? 0 : length.count - fastened.last;
   return out;
@@ -179,6 +185,19 @@ void Claim::also(Evaluation& e, const Claim& other) {
 }
 
 namespace {
+
+/// An enclosure or earth holds each of its ends: a joint does not.
+Claim claim_enclosed(Evaluation& e, Subject subject) {
+  Claim claim{YesNo::yes, 0};
+  for (const std::size_t end : {0u, 1u}) {
+    if (e.model.places[e.model.raceways[subject.index].ends[end].place].kind != PlaceKind::joint) continue;
+    const Index below = goes_on_in_earth(e, subject.index, end);
+    if (below == none) return {YesNo::no, 0};
+    if (const MissingId missing = dry_burial(e, below); missing != 0)
+      claim.also(e, {YesNo::unstated, missing});
+  }
+  return claim;
+}
 
 /// It hangs from one box, and another hangs from it.
 bool is_pendant_stem(const Model& model, const Raceway& r) {
@@ -206,6 +225,10 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   }
   // Rare enough that only who says it claims it.
   if (asks(asked, Condition::fished) && r.fished == YesNo::unstated) return {YesNo::no, 0};
+  if (asks(asked, Condition::accepted) || asks(asked, Condition::pendant_stem)) {
+    claim.also(e, claim_enclosed(e, subject));
+    if (claim.holds == YesNo::no) return claim;
+  }
   if (asks(asked, Condition::accepted)) {
     claim.also(
         e, stated(e, subject, r.accepted_unfastened, "accepted-unfastened",
@@ -237,6 +260,89 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   return claim;
 }
 
+Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t allowed) {
+  const Onward on[] = {onward(e, subject, 0), onward(e, subject, 1)};
+  const MissingId open = e.missing.both(on[0].hangs_missing, on[1].hangs_missing);
+  if (open == 0 && own + on[0].hangs + on[1].hangs <= allowed) return {YesNo::yes, 0};
+  const auto near_of = [&](Index raceway) {
+    const SupportRows& rows = support_rows(e, e.model.raceways[raceway]);
+    return rows.known ? rows.general.termination : Table::blank;
+  };
+  const Raceway& r = e.model.raceways[subject.index];
+  Claim claim{YesNo::yes, 0};
+  for (const int end : {0, 1}) {
+    if (on[end].hangs_missing == 0 && on[end].hangs <= near_of(subject.index)) continue;
+    const std::string_view joint = e.model.places[r.ends[end].place].id;
+    if (e.noting() && on[end].hangs != 0) {
+      e.note(FMT_COMPILE("joint {} fastens nothing: {}{} beyond it to where it is fastened"), joint,
+             on[end].hangs_missing == 0 ? "" : "at least ", shown_along(e, on[end].hangs));
+    }
+    const Index by = on[end].hangs_on;
+    const std::int64_t near = by == none ? Table::blank : near_of(by);
+    if (near != Table::blank && on[end].hangs > near) return {YesNo::no, 0};
+    MissingId missing = on[end].hangs_missing;
+    if (missing == 0) {
+      missing = e.lacks({SubjectKind::raceway, by}, "support", "a support that fastens it at the joint",
+                        installer_tape,
+                        fmt::format(FMT_COMPILE("raceway {} hangs free from joint {}, which is {} from the "
+                                                "next fastening"),
+                                    r.id, joint, shown_along(e, on[end].hangs)))
+                    .missing;
+    }
+    claim.also(e, {YesNo::unstated, missing});
+  }
+  return claim;
+}
+
+namespace {
+
+/// Whether a luminaire is at a place: devices say it, or the word for a piece of equipment.
+Claim luminaire_at(Evaluation& e, Index index) {
+  const Place& place = e.model.places[index];
+  const Subject subject{subject_kind(place.kind), index};
+  if (place.kind == PlaceKind::equipment) {
+    const Parameter* const lamp = e.law.parameter("lighting-equipment");
+    if (place.equipment_kind.empty() || lamp == nullptr) {
+      return {YesNo::unstated,
+              e.lacks(subject, "kind", "luminaire, or another word", installer, {}, place.source).missing};
+    }
+    return {place.equipment_kind == lamp->text ? YesNo::yes : YesNo::no, 0};
+  }
+  if (place.kind != PlaceKind::box) return {YesNo::no, 0};
+  for (const Index device : devices_in(e, index))
+    if (e.model.devices[device].kind == DeviceKind::luminaire) return {YesNo::yes, 0};
+  return {YesNo::unstated,
+          e.lacks(subject, "device", "the luminaire that it carries", installer, {}, place.source).missing};
+}
+
+Claim no_luminaire(Evaluation& e, Subject subject) {
+  return {YesNo::unstated, e.lacks(subject, "luminaire-whip", yes_or_no, installer,
+                                   "said to go to a luminaire, and none is at its ends")
+                               .missing};
+}
+
+}  // namespace
+
+Claim claim_luminaire(Evaluation& e, Subject subject, int end) {
+  const Raceway& r = e.model.raceways[subject.index];
+  if (r.luminaire_whip != YesNo::yes) return {YesNo::yes, 0};
+  const Claim here = luminaire_at(e, r.ends[end].place);
+  if (here.holds == YesNo::yes) return here;
+  const Claim there = luminaire_at(e, r.ends[1 - end].place);
+  if (there.holds == YesNo::yes) return {YesNo::no, 0};
+  if (here.holds == YesNo::no && there.holds == YesNo::no) return no_luminaire(e, subject);
+  return here;
+}
+
+Claim claim_luminaire(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  if (r.luminaire_whip != YesNo::yes) return {YesNo::yes, 0};
+  const Claim from = luminaire_at(e, r.ends[0].place), to = luminaire_at(e, r.ends[1].place);
+  if (from.holds == YesNo::yes || to.holds == YesNo::yes) return {YesNo::yes, 0};
+  if (from.holds == YesNo::no && to.holds == YesNo::no) return no_luminaire(e, subject);
+  return {YesNo::unstated, e.missing.both(from.missing, to.missing)};
+}
+
 Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t distance) {
   const Raceway& r = e.model.raceways[subject.index];
   if (r.pieces.count == 0) {
@@ -250,7 +356,7 @@ Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t dista
   if (r.unbroken == YesNo::no && std::none_of(pieces, pieces + r.pieces.count, is_coupling)) {
     return {YesNo::no, 0};
   }
-  // A lower bound of where each piece begins: bends of unknown length count nothing.
+  // A lower bound of where each piece begins: bends of unknown length and shape count nothing.
   std::int64_t begins = 0;
   MissingId unsure = 0;
   for (Index n = 0; n < r.pieces.count; ++n) {
@@ -261,8 +367,11 @@ Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t dista
       if (unsure == 0) return {YesNo::no, 0};
       return {YesNo::unstated, unsure};
     }
+    const std::optional<Length> by_shape = length_by_shape(piece);
     if (piece.length.known()) {
       begins += (*piece.length).count();
+    } else if (by_shape && *by_shape >= Length{}) {
+      begins += (*by_shape).count();
     } else if (unsure == 0) {
       unsure = e.lacks(subject, "length", a_length, installer_tape, {}, piece.source).missing;
     }

@@ -48,6 +48,14 @@ struct Onward {
   MissingId free_missing = 0;
   std::int64_t length = 0;  ///< of all that go on alike, whatever supports they have
   MissingId length_missing = 0;
+  /// From the joint to the next fastening or enclosure, whatever lies between.
+  std::int64_t fastened = 0;
+  MissingId fastened_missing = 0;
+  /// The same, of a flexible raceway beyond the flexible ones that go on from it: how far from a fastening
+  /// that is which holds them, and the raceway there.
+  std::int64_t hangs = 0;
+  MissingId hangs_missing = 0;
+  installation::Index hangs_on = installation::none;
 };
 /// At end 0 (from) or 1 (to). All ends of a check together cost linear time. Asks for supports of others.
 Onward onward(Evaluation& e, Subject raceway, int end);
@@ -61,6 +69,13 @@ struct Claim {
 };
 /// Conditions of the whole raceway: all of a row's but `unbroken` and `luminaire_whip`.
 Claim claim_of_raceway(Evaluation& e, Subject raceway, Conditions asked);
+/// Where the raceway may hang free by `allowed`: a joint at an end of it fastens nothing, so that what goes
+/// on there is fastened near, or all that hangs free is no longer. `own`: its length.
+Claim claim_held(Evaluation& e, Subject raceway, std::int64_t own, std::int64_t allowed);
+/// Of one that is said to go to a luminaire: it is at this end (0 from, 1 to).
+Claim claim_luminaire(Evaluation& e, Subject raceway, int end);
+/// A luminaire is at either end.
+Claim claim_luminaire(Evaluation& e, Subject raceway);
 /// No coupling within this distance of an end (0 from, 1 to).
 Claim claim_unbroken(Evaluation& e, Subject raceway, int end, std::int64_t distance);
 

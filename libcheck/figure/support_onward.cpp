@@ -30,19 +30,30 @@ std::uint64_t key_of(End at) { return std::uint64_t{at.raceway} * 2 + static_cas
 /// what is there.
 End next_of(Evaluation& e, End at, Onward& out) {
   const Raceway& r = e.model.raceways[at.raceway];
+  const Subject subject{SubjectKind::raceway, at.raceway};
+  const std::string_view which = at.end == 0 ? "from" : "to";
   const Index joint = r.ends[at.end].place;
   if (e.model.places[joint].kind != PlaceKind::joint) return {};
   const auto around = e.in.graph.at(joint);
-  if (around.size() < 2) return {};
+  if (around.size() < 2) {
+    out.fastened_missing = out.hangs_missing =
+        e.lacks(subject, which, "the id of an enclosure; or what goes on from the joint", installer,
+                fmt::format(FMT_COMPILE("nothing goes on from joint {}, so that not known is what holds it"),
+                            e.model.places[joint].id))
+            .missing;
+    return {};
+  }
   out.goes_on = true;
   for (const Adjacent& other : around) {
-    if (other.raceway != at.raceway && is_buried(e, e.model.raceways[other.raceway])) return {};
+    if (other.raceway == at.raceway || !is_buried(e, e.model.raceways[other.raceway])) continue;
+    out.free_missing = out.fastened_missing = out.hangs_missing = dry_burial(e, other.raceway);
+    return {};
   }
   if (around.size() > 2) {
     out.alike = true;
-    out.free_missing = out.length_missing =
-        e.lacks({SubjectKind::raceway, at.raceway}, at.end == 0 ? "from" : "to",
-                "the id of a box or conduit body, where more than two raceways meet", installer,
+    out.free_missing = out.length_missing = out.fastened_missing = out.hangs_missing =
+        e.lacks(subject, which, "the id of a box or conduit body, where more than two raceways meet",
+                installer,
                 fmt::format(FMT_COMPILE("more than two raceways meet at joint {}, so that the one which goes "
                                         "on is not known"),
                             e.model.places[joint].id))
@@ -51,6 +62,30 @@ End next_of(Evaluation& e, End at, Onward& out) {
   }
   const Index raceway = around[around[0].raceway == at.raceway ? 1 : 0].raceway;
   return {raceway, e.model.raceways[raceway].ends[0].place == joint ? 0 : 1};
+}
+
+/// How far it is from the joint to where `next`, or what goes on from it, is fastened.
+void fastened_beyond(Evaluation& e, const Supports& supports, End next, const Value& length,
+                     const Onward& beyond, Onward& out) {
+  if (supports.missing != 0) {
+    out.fastened_missing = supports.missing;
+    return;
+  }
+  const Fastened& by = supports.perhaps;  // a lower bound where some have no kind
+  if (by.count != 0 && next.end == 0) {
+    out.fastened = by.first;
+    if (supports.surely.count == 0 || supports.surely.first != by.first)
+      out.fastened_missing = supports.kinds;
+  } else if (by.count != 0) {
+    out.fastened_missing =
+        length ? beyond_end(e, {SubjectKind::raceway, next.raceway}, supports, length.count) : length.missing;
+    if (out.fastened_missing != 0) return;
+    out.fastened = length.count - by.last;
+    if (supports.surely.count == 0 || supports.surely.last != by.last) out.fastened_missing = supports.kinds;
+  } else {
+    out.fastened = length.count + beyond.fastened;
+    out.fastened_missing = e.missing.both(length.missing, beyond.fastened_missing);
+  }
 }
 
 /// What goes on through a joint into `next`, from whose other end `beyond` goes on.
@@ -66,6 +101,20 @@ Onward through(Evaluation& e, RacewayType type, End next, const Onward& beyond) 
     out.length_missing = length ? beyond.length_missing : length.missing;
   }
   const Supports& supports = supports_of(e, subject);
+  fastened_beyond(e, supports, next, length, beyond, out);
+  if (is_flexible(type) && is_flexible(other)) {
+    // How much of both hangs free is asked of the length of both.
+    const bool own = supports.missing != 0 || supports.surely.count != 0 || supports.kinds != 0;
+    out.hangs = own ? 0 : beyond.hangs;
+    out.hangs_missing = supports.missing != 0 || supports.kinds != 0 ? out.fastened_missing
+                        : own                                        ? 0
+                                                                     : beyond.hangs_missing;
+    out.hangs_on = own ? none : beyond.hangs_on;
+  } else {
+    out.hangs = out.fastened;
+    out.hangs_missing = out.fastened_missing;
+    out.hangs_on = next.raceway;
+  }
   if (supports.missing != 0) {
     out.free_missing = supports.missing;
   } else if (supports.at.empty()) {
@@ -97,13 +146,20 @@ Onward onward(Evaluation& e, Subject subject, int end) {
     here = {};
     const End next = next_of(e, at, here);
     if (next.raceway == none) {
-      if (here.goes_on) found.emplace(key_of(at), here);
+      if (e.model.places[e.model.raceways[at.raceway].ends[at.end].place].kind == PlaceKind::joint)
+        found.emplace(key_of(at), here);
       break;
     }
     way.push_back(at);
     way.push_back(next);
     at = {next.raceway, 1 - next.end};
-    if (key_of(at) == key_of(start)) break;  // a ring
+    if (key_of(at) == key_of(start)) {  // a ring
+      here.fastened_missing = here.hangs_missing =
+          e.lacks({SubjectKind::raceway, start.raceway}, "support", "a support that fastens one of them",
+                  installer_tape, "joints close a ring of raceways that nothing is said to fasten")
+              .missing;
+      break;
+    }
   }
   for (; !way.empty(); way.resize(way.size() - 2)) {
     const End at = way[way.size() - 2], next = way.back();

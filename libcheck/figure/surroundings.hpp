@@ -17,6 +17,10 @@ inline bool is_buried(const Evaluation& e, const installation::Raceway& r) {
          (area != nullptr && area->use == installation::AreaUse::underground);
 }
 
+/// A raceway that is said to lie below the ground and to run through a dry area says two things; 0 where it
+/// does not.
+MissingId dry_burial(Evaluation& e, installation::Index raceway);
+
 /// What to ask for where it is not known whether something is dry, damp or wet: the area that it is in, or
 /// what that area is like.
 inline MissingId lacks_location(Evaluation& e, Subject subject, installation::Index area) {

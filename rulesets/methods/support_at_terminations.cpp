@@ -17,8 +17,9 @@ constexpr std::string_view messages[] = {
 constexpr std::string_view reasons[] = {"it lies in earth, which carries it"};
 
 Verdict judge(const Context& c) {
-  if (const Reading below = c.figure(buried); below && below.amount.count != 0)
-    return Context::not_applicable();
+  const Reading below = c.figure(buried);
+  if (!below) return Context::undetermined(below.missing);
+  if (below.amount.count != 0) return Context::not_applicable();
   const Reading held = c.figure(fastenings);
   const bool none = held && held.amount.count == 0;
   Verdict near = Context::undetermined(held.missing);

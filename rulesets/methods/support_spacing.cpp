@@ -16,8 +16,9 @@ constexpr std::string_view reasons[] = {"it lies in earth, which carries it",
                                         "fewer than two supports: securing at the ends is what is asked"};
 
 Verdict judge(const Context& c) {
-  if (const Reading below = c.figure(buried); below && below.amount.count != 0)
-    return Context::not_applicable(in_earth);
+  const Reading below = c.figure(buried);
+  if (!below) return Context::undetermined(below.missing);
+  if (below.amount.count != 0) return Context::not_applicable(in_earth);
   const Reading held = c.figure(count);
   if (held && held.amount.count <= number(1).count()) return Context::not_applicable(few);
   const Verdict apart = held ? c.at_most(gap, gap_limit) : Context::undetermined(held.missing);
@@ -29,6 +30,7 @@ Verdict judge(const Context& c) {
   const Reading known = c.figure(gap_at_least), most = c.figure(gap_limit);
   if (held && free && known && most && known.amount.count > most.amount.count)
     return Context::violates(0, known, most);
+  if (apart.outcome == Outcome::violates && !free) return Context::undetermined(free.missing);
   return apart;
 }
 

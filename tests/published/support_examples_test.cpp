@@ -39,8 +39,10 @@ std::string text_of(const Strapped& r) {
                                              {"vertical-riser", "no"},     {"flexibility-needed", "no"},
                                              {"luminaire-whip", "no"},     {"unbroken", "no"}};
   for (const auto& [name, value] : r.says) says[name] = value;
-  std::string out = "<box id=\"B1\" kind=\"square\"/>\n<raceway id=\"R1\" from=\"P1\" to=\"B1\" type=\"" +
-                    r.type + "\" trade-size=\"" + r.size + "\"";
+  std::string out =
+      "<box id=\"B1\" kind=\"square\"/><device id=\"D1\" kind=\"luminaire\" box=\"B1\"/>\n<raceway id=\"R1\" "
+      "from=\"P1\" to=\"B1\" type=\"" +
+      r.type + "\" trade-size=\"" + r.size + "\"";
   for (const auto& [name, value] : says) out += " " + name + "=\"" + value + "\"";
   if (r.straps.empty()) out += " supports=\"none\"";
   out += "><straight length=\"" + written(r.length) + "\"/>";

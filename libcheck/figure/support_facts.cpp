@@ -225,7 +225,9 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   }
   // Rare enough that only who says it claims it.
   if (asks(asked, Condition::fished) && r.fished == YesNo::unstated) return {YesNo::no, 0};
-  if (asks(asked, Condition::accepted) || asks(asked, Condition::pendant_stem)) {
+  // A long stem may be of several pieces: who accepts it has seen them.
+  const bool held_at_ends = asks(asked, Condition::accepted) || asks(asked, Condition::pendant_stem);
+  if (held_at_ends && asks(asked, Condition::short_length)) {
     claim.also(e, claim_enclosed(e, subject));
     if (claim.holds == YesNo::no) return claim;
   }

@@ -85,6 +85,13 @@ void fastened_beyond(Evaluation& e, const Supports& supports, End next, const Va
   } else {
     out.fastened = length.count + beyond.fastened;
     out.fastened_missing = e.missing.both(length.missing, beyond.fastened_missing);
+    const Index far = e.model.raceways[next.raceway].ends[1 - next.end].place;
+    const Place& place = e.model.places[far];
+    if (place.mounting != Mounting::suspended) return;
+    const Value lack =
+        e.lacks({subject_kind(place.kind), far}, "mounting", "surface, flush or suspended", installer,
+                "it is said to hang, and raceways that nothing fastens lead to it", place.source);
+    out.fastened_missing = e.missing.both(out.fastened_missing, lack.missing);
   }
 }
 

@@ -1,4 +1,4 @@
-// Voltage drop of circuits, as a share of their voltage, to the place where it is largest.
+// Voltage drop of circuits, as a share of their voltage: to the place where it is largest, and to each.
 //
 // Method: the whole load of the circuit at that place, through the impedance of the conductors there and
 // back. Between two ungrounded conductors the way out counts twice, in three phases the root of three times.
@@ -44,14 +44,9 @@ class Dropping {
  public:
   Dropping(Evaluation& e, Index circuit) : e_(e), index_(circuit), circuit_(e.model.circuits[circuit]) {}
 
+  /// At the place where it is largest.
   Drop find(bool tell) {
-    std::optional<Number> power_factor;
-    if (circuit_.power_factor.known()) power_factor = *circuit_.power_factor;
-    const Way way = way_of(e_, index_, power_factor);
-    open(way.missing);
-    open(way.unmeasured);
-    find_load();
-    find_connections(way);
+    const Way way = begin();
     const WayPlace* worst = nullptr;
     for (const WayPlace& place : way.places) {
       const std::int64_t most = share(place, true);
@@ -64,15 +59,64 @@ class Dropping {
       worst = &place;
     }
     if (worst != nullptr) drop_.place = outlet_at(e_, index_, worst->place);
-    if (!circuit_.power_factor.known() && drop_.most != drop_.least) {
-      loosen(e_.lacks(at(), "power-factor", "the power factor of the load, such as 0.85", designer));
-    }
+    loosen_power_factor(drop_);
     if (tell && worst != nullptr && drop_.open == 0) note(way, *worst);
+    return drop_;
+  }
+
+  /// At each place that the circuit reaches, by place.
+  std::vector<std::pair<Index, Drop>> each() {
+    std::vector<std::pair<Index, Drop>> all;
+    for (const WayPlace& place : begin().places) {
+      Drop drop = drop_;
+      drop.most = share(place, true);
+      drop.least = share(place, false);
+      loosen_power_factor(drop);
+      all.emplace_back(place.place, drop);
+    }
+    std::ranges::sort(all, {}, &std::pair<Index, Drop>::first);
+    return all;
+  }
+
+  void tell(Index where) {
+    const Way way = begin();
+    for (const WayPlace& place : way.places) {
+      if (place.place == where && drop_.open == 0) note(way, place);
+    }
+  }
+
+  /// That it is not known to reach a place.
+  [[nodiscard]] Drop elsewhere(Index place) {
+    begin();
+    if (drop_.open == 0) {
+      open(e_.lacks(at(), "run", "a run that stops there", designer,
+                    fmt::format(FMT_COMPILE("no run of it leads to {}"), e_.model.places[place].id))
+               .missing);
+    }
     return drop_;
   }
 
  private:
   [[nodiscard]] Subject at() const { return {SubjectKind::circuit, index_}; }
+
+  /// The way, with what holds at all of its places.
+  Way begin() {
+    std::optional<Number> power_factor;
+    if (circuit_.power_factor.known()) power_factor = *circuit_.power_factor;
+    Way way = way_of(e_, index_, power_factor);
+    open(way.missing);
+    open(way.unmeasured);
+    find_load();
+    find_connections(way);
+    return way;
+  }
+
+  void loosen_power_factor(Drop& drop) {
+    if (circuit_.power_factor.known() || drop.most == drop.least) return;
+    const Value lack = e_.lacks(at(), "power-factor", "the power factor of the load, such as 0.85", designer);
+    drop.loose = e_.missing.both(drop.loose, lack.missing);
+  }
+
   void open(MissingId missing) { drop_.open = e_.missing.both(drop_.open, missing); }
   void loosen(const Value& lack) { drop_.loose = e_.missing.both(drop_.loose, lack.missing); }
 
@@ -194,11 +238,15 @@ class Dropping {
   std::vector<Connection> connections_;
 };
 
+using AtPlaces = std::vector<std::pair<Index, Drop>>;
+
 /// Of all circuits, each found when somebody asks.
 struct Drops {
   std::vector<Drop> own;
   std::vector<std::uint8_t> ready;
   AlongFeeders<Drop> whole;
+  std::vector<AtPlaces> each;  // by circuit; empty where nobody asked
+  AlongFeeders<Drop> ahead;    // of the panel where a circuit begins
 };
 
 const Drop& own_drop(Evaluation& e, Index circuit) {
@@ -224,6 +272,81 @@ const Drop& whole_drop(Evaluation& e, Index circuit) {
     whole.loose = e.missing.both(whole.loose, ahead->loose);
     return whole;
   });
+}
+
+Drop both_of(Evaluation& e, const Drop& a, const Drop& b) {
+  Drop sum = a;
+  sum.most = detail::saturate(wide_int{a.most} + b.most);
+  sum.least = detail::saturate(wide_int{a.least} + b.least);
+  sum.open = e.missing.both(a.open, b.open);
+  sum.loose = e.missing.both(a.loose, b.loose);
+  return sum;
+}
+
+/// Of the circuit alone, on the way to one place.
+Drop drop_at(Evaluation& e, Index circuit, Index place) {
+  auto& all = e.once<Drops>().each;
+  all.resize(e.model.circuits.size());
+  if (all[circuit].empty()) all[circuit] = Dropping(e, circuit).each();
+  if (e.noting()) Dropping(e, circuit).tell(place);
+  const auto found = std::ranges::lower_bound(all[circuit], place, {}, &std::pair<Index, Drop>::first);
+  if (found != all[circuit].end() && found->first == place) return found->second;
+  return Dropping(e, circuit).elsewhere(place);
+}
+
+/// With the feeders ahead of it, each to the panel where the next begins.
+Drop whole_drop_at(Evaluation& e, Index circuit, Index place) {
+  const Drop& ahead =
+      e.once<Drops>().ahead.of(e, circuit, [&](Index here, const Drop* before, MissingId circle) {
+        Drop sum;
+        sum.open = circle;
+        return before == nullptr ? sum
+                                 : both_of(e, *before, drop_at(e, feeder_of(e, here), panel_of(e, here)));
+      });
+  return both_of(e, ahead, drop_at(e, circuit, place));
+}
+
+/// The largest of several circuits, as one may be known to be.
+class Largest {
+ public:
+  explicit Largest(Evaluation& e) : e_(e) {}
+  void add(const Drop& drop) {
+    most_ = std::max(most_, drop.most);
+    least_ = std::max(least_, drop.least);
+    missing_ = e_.missing.both(missing_, drop.open);
+    loose_ = e_.missing.both(loose_, drop.loose);
+  }
+  [[nodiscard]] Value at_most() const {
+    return missing_ == 0 ? Evaluation::value(most_) : Evaluation::lacks(missing_);
+  }
+  [[nodiscard]] Value exactly() const {
+    return missing_ == 0 && most_ != least_ ? Evaluation::lacks(loose_) : at_most();
+  }
+
+ private:
+  Evaluation& e_;
+  std::int64_t most_ = 0, least_ = 0;
+  MissingId missing_ = 0, loose_ = 0;
+};
+
+Largest to_place(Evaluation& e, Subject s) {
+  std::vector<Index> circuits;
+  for (const Visit& visit : e.in.routes.visits_at(s.index))
+    circuits.push_back(e.model.runs[visit.run].circuit);
+  std::ranges::sort(circuits);
+  const auto repeated = std::ranges::unique(circuits);
+  circuits.erase(repeated.begin(), repeated.end());
+  Largest largest(e);
+  for (const Index circuit : circuits) largest.add(whole_drop_at(e, circuit, s.index));
+  return largest;
+}
+
+Largest to_device(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  Largest largest(e);
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+    largest.add(whole_drop_at(e, e.model.device_circuits[i], device.box));
+  return largest;
 }
 
 Value bounded(std::int64_t count, const Drop& drop) {
@@ -262,6 +385,18 @@ Value voltage_drop_total_at_least(Evaluation& e, Subject s) {
 }
 Value voltage_drop_total_limit(Evaluation& e, Subject) {
   return set_by_law(e, "voltage-drop-total", Dimension::none);
+}
+
+Value voltage_drop_to_place(Evaluation& e, Subject s) { return to_place(e, s).exactly(); }
+Value voltage_drop_to_place_at_most(Evaluation& e, Subject s) { return to_place(e, s).at_most(); }
+
+Value voltage_drop_to_device(Evaluation& e, Subject s) {
+  if (const Value come = circuits_come(e, s.index); !come) return come;
+  return to_device(e, s).exactly();
+}
+Value voltage_drop_to_device_at_most(Evaluation& e, Subject s) {
+  if (const Value come = circuits_come(e, s.index); !come) return come;
+  return to_device(e, s).at_most();
 }
 
 }  // namespace raceward::figure::compute

@@ -13,7 +13,7 @@ namespace {
 using namespace report;
 
 constexpr std::size_t indent = 2;
-constexpr std::size_t label_width = 30;
+constexpr std::size_t label_width = 36;  // the longest name of a figure, and two
 
 std::string value_of(const FigureLine& line) {
   if (line.known) return line.shown;

@@ -48,6 +48,30 @@ TEST(PublishedVoltageDrop, ThreePhases) {
   EXPECT_NEAR(volts(three_phase("12 AWG", "500ft")), 29, 0.5);
 }
 
+// The same two lengths on one way: to the device after 200 ft, and to that after 500 ft.
+TEST(PublishedVoltageDrop, ToEachDevice) {
+  const std::string xml =
+      "<installation xmlns=\"urn:raceward:installation:1\" id=\"test\">"
+      "<panel id=\"P1\"><overcurrent-device id=\"P1-1\"/></panel><box id=\"B1\"/><box id=\"B2\"/>"
+      "<raceway id=\"R1\" type=\"EMT\" from=\"P1\" to=\"B1\" length=\"200ft\"/>"
+      "<raceway id=\"R2\" type=\"EMT\" from=\"B1\" to=\"B2\" length=\"300ft\"/>"
+      "<circuit id=\"C1\" kind=\"branch\" protected-by=\"P1-1\" voltage=\"480V\" voltage-to-ground=\"277V\" "
+      "load=\"20A\" power-factor=\"0.85\"><conductor id=\"h\" role=\"ungrounded\" size=\"12 AWG\" "
+      "material=\"copper\" count=\"3\"/><run><stop place=\"P1\"/><stop place=\"B1\"/><stop "
+      "place=\"B2\"/></run>"
+      "</circuit><device id=\"D1\" kind=\"receptacle\" box=\"B1\" circuit=\"C1\"/><device id=\"D2\" "
+      "kind=\"receptacle\" box=\"B2\" circuit=\"C1\"/>"
+      "</installation>";
+  const auto volts_to = [&](const char* figure, const char* subject) {
+    return test::figure_of(xml, figure, subject) / 100 * 480;
+  };
+  EXPECT_NEAR(volts_to("voltage-drop-to-device", "D1"), 11.8, 0.05);
+  EXPECT_NEAR(volts_to("voltage-drop-to-device", "D2"), 29, 0.5);
+  EXPECT_NEAR(volts_to("voltage-drop-to-device-at-most", "D2"), 29, 0.5);
+  EXPECT_NEAR(volts_to("voltage-drop-to-place", "B1"), 11.8, 0.05);
+  EXPECT_EQ(volts_to("voltage-drop-to-place", "P1"), 0);
+}
+
 // VD-05. The same article: 3 % of 480 V, 14.4 V, is lost in 377 ft of 10 AWG and in 244 ft of 12 AWG; both
 // are cut to whole feet.
 TEST(PublishedVoltageDrop, LengthsForThreePercent) {

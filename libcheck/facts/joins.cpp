@@ -68,34 +68,22 @@ bool is_ring(Cover::Kind kind) {
 
 }  // namespace
 
-template <class Each>
-Joins::Lists Joins::lists(std::size_t keys, Each each) {
-  Lists out;
-  out.first.assign(keys + 1, 0);
-  each([&](Index key, Index) { ++out.first[key + 1]; });
-  for (std::size_t i = 1; i <= keys; ++i) out.first[i] += out.first[i - 1];
-  out.items.resize(out.first[keys]);
-  std::vector<Index> next(out.first.begin(), out.first.end() - 1);
-  each([&](Index key, Index item) { out.items[next[key]++] = item; });
-  return out;
-}
-
 Joins::Joins(figure::Evaluation& e) : e_(e), model_(e.model) {
-  of_panel_ = lists(model_.places.size(), [&](auto put) {
+  of_panel_ = lists_of(model_.places.size(), [&](auto put) {
     for (Index i = 0; i < model_.overcurrent_devices.size(); ++i) put(model_.overcurrent_devices[i].panel, i);
   });
-  from_device_ = lists(model_.overcurrent_devices.size(), [&](auto put) {
+  from_device_ = lists_of(model_.overcurrent_devices.size(), [&](auto put) {
     for (Index i = 0; i < model_.circuits.size(); ++i) {
       if (model_.circuits[i].overcurrent_device != none) put(model_.circuits[i].overcurrent_device, i);
     }
   });
-  on_circuit_ = lists(model_.circuits.size(), [&](auto put) {
+  on_circuit_ = lists_of(model_.circuits.size(), [&](auto put) {
     for (Index i = 0; i < model_.devices.size(); ++i) {
       const Range range = model_.devices[i].circuits;
       for (Index at = range.first; at < range.end(); ++at) put(model_.device_circuits[at], i);
     }
   });
-  runs_ = lists(model_.circuits.size(), [&](auto put) {
+  runs_ = lists_of(model_.circuits.size(), [&](auto put) {
     for (Index i = 0; i < model_.runs.size(); ++i) put(model_.runs[i].circuit, i);
   });
   for (Index i = 0; i < model_.attestations.size(); ++i) attested_[model_.attestations[i].of].push_back(i);

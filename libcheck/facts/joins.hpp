@@ -7,10 +7,12 @@
 #include <vector>
 
 #include "facts/shape.hpp"
+#include "installation/lists.hpp"
 
 namespace raceward::facts {
 
 using installation::Index;
+using installation::Lists;
 
 /// An element of the figures document as the installation has it.
 struct Node {
@@ -36,16 +38,6 @@ class Joins {
   Knowledge children(const Node& node, const ChildRow& row, std::vector<Node>& out);
 
  private:
-  /// Lists by an index, side by side.
-  struct Lists {
-    std::vector<Index> first, items;
-    [[nodiscard]] std::span<const Index> at(Index i) const {
-      return {items.data() + first[i], first[i + 1] - first[i]};
-    }
-  };
-  template <class Each>
-  static Lists lists(std::size_t keys, Each each);
-
   Knowledge written(const Node& node, const ChildRow& row, std::vector<Node>& out) const;
   Knowledge pieces(const Node& node, installation::PieceKind kind, document::Element element,
                    std::vector<Node>& out) const;

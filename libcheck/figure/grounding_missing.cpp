@@ -20,7 +20,7 @@ MissingId of_source(Evaluation& e, const PanelFeeder& feeder, Index place) {
     return e
         .lacks(panel, "fed-by", "the id of the circuit that feeds it", designer,
                fmt::format(FMT_COMPILE("it is said to be grounded by its {} outside the document, and more "
-                                       "than one feeder of the document ends in it"),
+                                       "than one circuit of the document ends in it"),
                            name_of(p.grounded_by)))
         .missing;
   }

@@ -20,9 +20,24 @@ struct Passed {
   bool own = false;
 };
 
-struct AllOffered {
-  std::vector<Offered> raceways;
+/// What is found of each raceway, when somebody asks.
+template <class Found>
+struct OfRaceways {
+  struct One {
+    bool ready = false;
+    Found found;
+  };
+  std::vector<One> raceways;
 };
+
+template <class Found>
+const Found& once_found(Evaluation& e, Index raceway, Found (*find)(Evaluation&, Index)) {
+  auto& all = e.once<OfRaceways<Found>>();
+  all.raceways.resize(e.model.raceways.size());
+  auto& one = all.raceways[raceway];
+  if (!one.ready) one = {true, find(e, raceway)};
+  return one.found;
+}
 
 ConductorSize size_of(const Model& model, Index conductor) {
   return model.conductor_kinds[model.conductors[conductor].kind].size;
@@ -34,18 +49,12 @@ std::span<const Index> conductors_of(const Model& model, const Run& run) {
 
 /// The circuit with the largest overcurrent device of those that lie in a raceway.
 struct Largest {
-  bool ready = false;
   Index circuit = none;
   MissingId open = 0;  ///< devices and ratings that are not stated
 };
 
-struct AllLargest {
-  std::vector<Largest> raceways;
-};
-
 Largest largest_of(Evaluation& e, Index raceway) {
   Largest out;
-  out.ready = true;
   std::int64_t most = 0;
   for (const Index run : e.in.routes.runs_in(raceway)) {
     const Run& r = e.model.runs[run];
@@ -61,14 +70,6 @@ Largest largest_of(Evaluation& e, Index raceway) {
     out.circuit = r.circuit;
   }
   return out;
-}
-
-const Largest& largest_in(Evaluation& e, Index raceway) {
-  auto& all = e.once<AllLargest>();
-  all.raceways.resize(e.model.raceways.size());
-  Largest& one = all.raceways[raceway];
-  if (!one.ready) one = largest_of(e, raceway);
-  return one;
 }
 
 /// What would tell what protects the conductors of wiring, where it has some beside grounding conductors.
@@ -92,7 +93,6 @@ MissingId lacks_protection(Evaluation& e, Index wiring) {
 
 Offered offered_by(Evaluation& e, Index raceway) {
   Offered out;
-  out.ready = true;
   // Some run may lead through it.
   const auto& routes = e.in.routes;
   const Index block = e.in.graph.block[raceway];
@@ -137,11 +137,7 @@ bool is_grounding_wire(const Model& model, Index conductor) {
 }
 
 const Offered& offered_in(Evaluation& e, Index raceway) {
-  auto& all = e.once<AllOffered>();
-  all.raceways.resize(e.model.raceways.size());
-  Offered& one = all.raceways[raceway];
-  if (!one.ready) one = offered_by(e, raceway);
-  return one;
+  return once_found<Offered>(e, raceway, offered_by);
 }
 
 std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& missing) {
@@ -155,7 +151,7 @@ std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& m
     for (const Index c : conductors_of(e.model, e.model.runs[r])) {
       if (e.model.conductors[c].role != Role::equipment_grounding || !is_grounding_wire(e.model, c)) continue;
       for (Index h = hops.first; h < hops.end(); ++h) {
-        const Largest& beside = largest_in(e, e.in.routes.hops[h].raceway);
+        const Largest& beside = once_found<Largest>(e, e.in.routes.hops[h].raceway, largest_of);
         missing = e.missing.both(missing, beside.open);
         if (beside.circuit != none) out.push_back({c, beside.circuit});
       }

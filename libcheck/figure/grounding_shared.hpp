@@ -34,7 +34,6 @@ std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& m
 /// The equipment grounding conductors in a raceway that can serve whatever lies there: the largest of each
 /// metal, and one of a size or metal that is not stated.
 struct Offered {
-  bool ready = false;
   Index wires[3] = {installation::none, installation::none, installation::none};
   MissingId open = 0;  ///< what tells whether others are such, or lie there
 };

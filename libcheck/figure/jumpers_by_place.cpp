@@ -1,5 +1,7 @@
 #include "figure/jumpers_by_place.hpp"
 
+#include "installation/lists.hpp"
+
 namespace raceward::figure {
 
 using namespace installation;
@@ -8,18 +10,8 @@ namespace {
 
 struct ByPlace {
   bool ready = false;
-  std::vector<Index> first, order;
+  Lists jumpers;
 };
-
-template <class Do>
-void each_end(const Model& model, Do one) {
-  for (Index i = 0; i < model.bonding_jumpers.size(); ++i) {
-    const BondingJumper& jumper = model.bonding_jumpers[i];
-    if (jumper.from == none || jumper.to == none) continue;
-    one(jumper.from, i);
-    one(jumper.to, i);
-  }
-}
 
 }  // namespace
 
@@ -28,14 +20,16 @@ std::span<const Index> jumpers_into(Evaluation& e, Index place) {
   auto& by = e.once<ByPlace>();
   if (!by.ready) {
     by.ready = true;
-    by.first.assign(e.model.places.size() + 1, 0);
-    each_end(e.model, [&](Index at, Index) { ++by.first[at + 1]; });
-    for (std::size_t i = 1; i < by.first.size(); ++i) by.first[i] += by.first[i - 1];
-    by.order.resize(by.first.back());
-    auto next = by.first;
-    each_end(e.model, [&](Index at, Index jumper) { by.order[next[at]++] = jumper; });
+    by.jumpers = lists_of(e.model.places.size(), [&](auto put) {
+      for (Index i = 0; i < e.model.bonding_jumpers.size(); ++i) {
+        const BondingJumper& jumper = e.model.bonding_jumpers[i];
+        if (jumper.from == none || jumper.to == none) continue;
+        put(jumper.from, i);
+        put(jumper.to, i);
+      }
+    });
   }
-  return {by.order.data() + by.first[place], by.first[place + 1] - by.first[place]};
+  return by.jumpers.at(place);
 }
 
 }  // namespace raceward::figure

@@ -10,11 +10,6 @@ using namespace installation;
 
 namespace {
 
-/// A circuit that may feed a panel, though none names it.
-bool may_feed(const Circuit& circuit) {
-  return circuit.kind == CircuitKind::feeder || circuit.kind == CircuitKind::unstated;
-}
-
 bool brings_power(const Model& model, const Run& run) {
   const auto first = model.run_conductors.begin() + run.conductors.first;
   return std::any_of(first, first + run.conductors.count, [&](Index c) {
@@ -38,7 +33,7 @@ std::vector<PanelFeeder> panel_feeders(const Model& model) {
   for (Index p = 0; p < model.places.size(); ++p) out[p].circuit = model.places[p].fed_by;
   for (const Run& run : model.runs) {
     const Circuit& circuit = model.circuits[run.circuit];
-    if (!may_feed(circuit) || !brings_power(model, run)) continue;
+    if (circuit.kind == CircuitKind::other || !brings_power(model, run)) continue;
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Stop& stop = model.stops[s];
       const Place& panel = model.places[stop.place];

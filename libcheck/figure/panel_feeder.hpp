@@ -7,7 +7,7 @@
 
 namespace raceward::figure {
 
-/// What feeds a panel: the circuit that it names, else feeders that end in it from another panel.
+/// What feeds a panel: the circuit that it names, else those that end in it from another panel.
 struct PanelFeeder {
   installation::Index circuit = installation::none;  ///< the first by id of those that end in it
   bool several = false;

@@ -331,16 +331,14 @@ Value bonded_in_boxes(Evaluation& e, const MetalPieces& all, Index raceway) {
 
 Value metal_raceway_used(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
-  const auto runs = e.in.routes.runs_in(s.index);
-  const bool used = std::ranges::any_of(runs, [&](Index run) {
-    const Circuit& circuit = e.model.circuits[e.model.runs[run].circuit];
-    return !is_wiring(circuit) || circuit.system == System::power;
-  });
+  bool used = false;
   MissingId open_wiring = 0;
-  for (const Index run : runs) {
+  for (const Index run : e.in.routes.runs_in(s.index)) {
     const Index wiring = e.model.runs[run].circuit;
     const Circuit& circuit = e.model.circuits[wiring];
-    if (used || !is_wiring(circuit) || circuit.system != System::unstated) continue;
+    used = used || !is_wiring(circuit) || circuit.system == System::power;
+    if (used) break;
+    if (circuit.system != System::unstated) continue;
     const Value system = e.lacks({SubjectKind::circuit, wiring}, "system", "power, class-2 or communications",
                                  designer, {}, circuit.source);
     open_wiring = e.missing.both(open_wiring, system.missing);

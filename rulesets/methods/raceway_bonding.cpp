@@ -36,8 +36,7 @@ constexpr Rule raceway_bonding{
         "bond",
     .why =
         "Where a wire chafes inside, isolated metal becomes live and stays so, for no current flows that "
-        "would "
-        "open the overcurrent device.",
+        "would open the overcurrent device.",
     .subject = SubjectKind::raceway,
     .figures = figures,
     .parameters = {},
@@ -45,14 +44,12 @@ constexpr Rule raceway_bonding{
     .reasons = reasons,
     .cure =
         "Put in metal fittings that are made for it, and expansion fittings with a bonding jumper; take a "
-        "metal "
-        "box, or bond the raceway in the box to its equipment grounding conductor with a bushing or the "
-        "like.",
+        "metal box, or bond the raceway in the box to its equipment grounding conductor with a bushing or "
+        "the like.",
     .unseen =
         "Whether the metal enclosure that it enters has the path, which grounding-path judges; whether "
-        "couplings "
-        "within a course are tight; short pieces of metal that protect cables; raceways of class 2 or "
-        "communications wiring alone.",
+        "couplings within a course are tight; short pieces of metal that protect cables; raceways of class 2 "
+        "or communications wiring alone.",
     .judge = judge,
 };
 

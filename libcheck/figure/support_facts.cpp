@@ -273,7 +273,8 @@ Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t 
   const Raceway& r = e.model.raceways[subject.index];
   Claim claim{YesNo::yes, 0};
   for (const int end : {0, 1}) {
-    if (on[end].hangs_missing == 0 && on[end].hangs <= near_of(subject.index)) continue;
+    const bool held = on[end].hangs == 0 || on[end].hangs <= near_of(subject.index);
+    if (on[end].hangs_missing == 0 && held) continue;
     const std::string_view joint = e.model.places[r.ends[end].place].id;
     if (e.noting() && on[end].hangs != 0) {
       e.note(FMT_COMPILE("joint {} fastens nothing: {}{} beyond it to where it is fastened"), joint,
@@ -283,7 +284,7 @@ Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t 
     const std::int64_t near = by == none ? Table::blank : near_of(by);
     if (near != Table::blank && on[end].hangs > near) return {YesNo::no, 0};
     MissingId missing = on[end].hangs_missing;
-    if (missing == 0) {
+    if (missing == 0 && by != none) {
       missing = e.lacks({SubjectKind::raceway, by}, "support", "a support that fastens it at the joint",
                         installer_tape,
                         fmt::format(FMT_COMPILE("raceway {} hangs free from joint {}, which is {} from the "

@@ -250,6 +250,10 @@ Value end_support_distance(Evaluation& e, Subject s) {
         e.note(FMT_COMPILE("at {}: it goes on in earth, which carries it"), place.id);
         continue;
       }
+      if (d.goes_on[end]) {
+        e.note(FMT_COMPILE("at {}: it goes on as itself, so that it has no end there"), place.id);
+        continue;
+      }
       e.note(FMT_COMPILE("at {}: {} to the nearest support that fastens ({} along the raceway{})"), place.id,
              shown_along(e, end == 0 ? d.from : d.to),
              shown_along(e, end == 0 ? fastened->first : fastened->last),

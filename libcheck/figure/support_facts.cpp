@@ -4,6 +4,7 @@
 
 #include "figure/course.hpp"
 #include "figure/devices_by_box.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
 #include "figure/surroundings.hpp"
 
@@ -68,6 +69,24 @@ Claim claim_threaded(Evaluation& e, Subject subject) {
                           FMT_COMPILE("said to have threaded couplings throughout, and its course has a {}"),
                           name_of(piece.fitting)))
             .missing};
+  }
+  // So do the joints at its ends where it goes on: the span across them counts.
+  for (const RacewayEnd& end : r.ends) {
+    const Place& joint = e.model.places[end.place];
+    if (joint.kind != PlaceKind::joint || e.in.graph.at(end.place).size() < 2) continue;
+    if (joint.fitting == Fitting::threaded_coupling) continue;
+    return {YesNo::unstated,
+            e.lacks({SubjectKind::joint, end.place}, "fitting", "threaded-coupling, or what else joins them",
+                    installer,
+                    joint.fitting == Fitting::unstated
+                        ? std::string()
+                        : fmt::format(
+                              FMT_COMPILE(
+                                  "raceway {} is said to have threaded couplings throughout, and {} joins it "
+                                  "to what goes on"),
+                              r.id, name_of(joint.fitting)),
+                    joint.source)
+                .missing};
   }
   return stated(e, subject, r.threaded_couplings, "threaded-couplings",
                 "yes for a straight run with threaded couplings throughout, else no");
@@ -150,6 +169,17 @@ Index goes_on_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
   return none;
 }
 
+/// Rigid conduit or tubing goes on as itself through a coupling: that is no end of it. How far apart the
+/// supports on both sides are is asked between supports.
+bool goes_on_as_itself(const Evaluation& e, Index raceway, std::size_t end) {
+  const Raceway& r = e.model.raceways[raceway];
+  const Index joint = r.ends[end].place;
+  const auto around = e.in.graph.at(joint);
+  if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) return false;
+  const Raceway& other = e.model.raceways[around[around[0].raceway == raceway ? 1 : 0].raceway];
+  return is_tubular(r.type) && !is_flexible(r.type) && other.type == r.type;
+}
+
 }  // namespace
 
 EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, const Fastened& fastened) {
@@ -162,10 +192,11 @@ EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, co
     const Index below = goes_on_in_earth(e, subject.index, end);
     out.in_earth[end] = below != none;
     if (below != none) out.missing = e.missing.both(out.missing, dry_burial(e, below));
+    out.goes_on[end] = below == none && goes_on_as_itself(e, subject.index, end);
   }
   if (out.missing != 0) return out;
-  out.from = out.in_earth[0] ? 0 : fastened.first;
-  out.to = out.in_earth[1] ? 0 : length.count - fastened.last;
+  out.from = out.in_earth[0] || out.goes_on[0] ? 0 : fastened.first;
+  out.to = out.in_earth[1] || out.goes_on[1] ? 0 : length.count - fastened.last;
   return out;
 }
 

@@ -36,6 +36,7 @@ struct EndDistances {
   std::int64_t length = 0, from = 0, to = 0;
   bool
       in_earth[2]{};  ///< another raceway goes on there below the ground: nothing is asked, the distance is 0
+  bool goes_on[2]{};  ///< one of its own type goes on from a joint there: no end, the distance is 0
   [[nodiscard]] std::int64_t worst() const { return from > to ? from : to; }
 };
 EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s, const Fastened& fastened);

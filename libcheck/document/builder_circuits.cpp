@@ -24,6 +24,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(at::wiring::system_voltage, circuit.system_voltage);
     fields_.read(at::wiring::system_voltage_to_ground, circuit.system_to_ground);
     fields_.read(at::wiring::marked_terminals, circuit.marked_terminals);
+    fields_.read(at::wiring::nonlinear, circuit.nonlinear);
   } else {
     namespace a = at::circuit;
     fields_.read(a::id, circuit.id);
@@ -33,6 +34,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(a::voltage_to_ground, circuit.to_ground);
     fields_.read(a::load, circuit.load);
     fields_.read(a::continuous, circuit.continuous);
+    fields_.read(a::nonlinear, circuit.nonlinear);
     fields_.read(a::multiwire, circuit.multiwire);
     fields_.read(a::least_size, circuit.least_size);
     fields_.read(a::neutral_load, circuit.neutral_load);

@@ -72,6 +72,8 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::building, place.building);
   fields_.read(a::devices_complete, place.devices_complete);
   fields_.read(a::only_circuit, place.only_circuit);
+  fields_.read(a::emergency_disconnect, place.emergency_disconnect);
+  fields_.read(a::emergency_disconnect_marked, place.emergency_disconnect_marked);
   fields_.read(a::circuits, place.circuits);
   fields_.read(a::unused_openings_closed, place.unused_openings_closed);
   fields_.read(a::disconnect, place.disconnect);

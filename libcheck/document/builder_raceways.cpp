@@ -34,6 +34,7 @@ void Builder::raceway(const WrittenElement& node) {
   fields_.read(a::moves_after_installation, raceway.movement);
   fields_.read(a::burial_depth, raceway.burial_depth);
   fields_.read(a::beneath, raceway.beneath);
+  fields_.read(a::above_roof, raceway.above_roof);
   fields_.read(a::damage, raceway.damage);
   fields_.read(a::corrosion_protected, raceway.corrosion_protected);
   fields_.read(a::listed_for_place, raceway.place_listed);

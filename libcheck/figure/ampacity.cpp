@@ -204,11 +204,15 @@ Value unmarked_terminals(Evaluation& e, Subject s) {
   return Evaluation::value(of->value.count, of->cite);
 }
 
+Value share_in(Evaluation& e, Index raceway, Open open) {
+  return open == Open::asked ? e.get_aside(Id::conductor_adjustment, {SubjectKind::raceway, raceway})
+                             : adjustment_in(e, raceway, open);
+}
+
 /// What is left of a conductor's ampacity in one raceway.
-Value in_raceway(Evaluation& e, Index raceway, Index conductor) {
-  const Subject in{SubjectKind::raceway, raceway};
-  const Value limit = insulation_limit(e, raceway, conductor), ambient = e.get_aside(Id::raceway_ambient, in),
-              share = e.get_aside(Id::conductor_adjustment, in);
+Value in_raceway(Evaluation& e, Index raceway, Index conductor, Open open) {
+  const Value limit = insulation_limit(e, raceway, conductor),
+              ambient = ambient_of(e, raceway, conductor, open), share = share_in(e, raceway, open);
   if (!limit || !ambient || !share) {
     return Evaluation::lacks(e.missing.both(limit.missing, e.missing.both(ambient.missing, share.missing)));
   }
@@ -270,10 +274,11 @@ Stretch carried_by(Evaluation& e, std::vector<Stretch>& run, bool lengths_known)
 void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t left) {
   const Subject in{SubjectKind::raceway, raceway};
   e.get(Id::raceway_ambient, in);
+  const Value ambient = ambient_of(e, raceway, conductor, Open::asked);
   const Value share = e.get(Id::conductor_adjustment, in);
   const Value limit = insulation_limit(e, raceway, conductor);
   const Value row = row_of(e, conductor, limit.count);
-  const auto factor = ampacity_law(e).correction(e.get_aside(Id::raceway_ambient, in).count, limit.count);
+  const auto factor = ampacity_law(e).correction(ambient.count, limit.count);
   e.used(row.cite);
   if (!factor) return;
   e.used(factor->cite);
@@ -310,17 +315,17 @@ Value ampacity_at(Evaluation& e, Index conductor, std::int64_t terminals) {
   return compute::row_of(e, conductor, std::min(terminals, insulation.best()));
 }
 
-Value ampacity_along(Evaluation& e, Index run, Index conductor) {
+Value ampacity_along(Evaluation& e, Index run, Index conductor, Open open) {
   MissingId missing = 0;
   bool lengths = true, differ = false;
   std::vector<compute::Stretch> stretches;
   const Range& hops = e.in.routes.run_hops[run];
   for (Index hop = hops.first; hop < hops.end(); ++hop) {
     const Index raceway = e.in.routes.hops[hop].raceway;
-    const Value here = compute::in_raceway(e, raceway, conductor);
+    const Value here = compute::in_raceway(e, raceway, conductor, open);
     missing = e.missing.both(missing, here.missing);
     if (!here) continue;
-    const Value share = e.get_aside(Id::conductor_adjustment, {SubjectKind::raceway, raceway});
+    const Value share = compute::share_in(e, raceway, open);
     stretches.push_back({here.count, 0, raceway, share.count});
     differ = differ || here.count != stretches.front().carries;
   }
@@ -364,7 +369,8 @@ Value ampacity_at_best_terminals(Evaluation& e, Subject s) {
 
 Value ampacity_as_laid(Evaluation& e, Subject s) {
   Index tightest = none;
-  Value least = least_of(e, s, [&](Index run, Index conductor) { return ampacity_along(e, run, conductor); });
+  Value least = least_of(
+      e, s, [&](Index run, Index conductor) { return ampacity_along(e, run, conductor, Open::asked); });
   if (!least) return least;
   // The raceway where it is least, found again: only the working tells it.
   if (e.noting()) {
@@ -375,7 +381,7 @@ Value ampacity_as_laid(Evaluation& e, Subject s) {
       for (Index hop = hops.first; hop < hops.end(); ++hop) {
         const Index raceway = e.in.routes.hops[hop].raceway;
         if (tightest != none && e.model.raceways[tightest].id <= e.model.raceways[raceway].id) continue;
-        const Value here = in_raceway(e, raceway, conductor);
+        const Value here = in_raceway(e, raceway, conductor, Open::asked);
         if (here && here.count == least.count) tightest = raceway;
       }
     }
@@ -383,6 +389,27 @@ Value ampacity_as_laid(Evaluation& e, Subject s) {
   }
   return together(e, s, least);
 }
+
+namespace {
+
+/// Where all is known that matters, as laid; else at worst or at best.
+Value as_laid_at(Evaluation& e, Subject s, Open open) {
+  if (const Value known = e.get(Id::ampacity_as_laid, s); known) return known;
+  const Value least =
+      least_of(e, s, [&](Index run, Index conductor) { return ampacity_along(e, run, conductor, open); });
+  if (least && e.noting()) {
+    e.note(FMT_COMPILE("conductor {}: {} where it lies, if what is not said of the sun and of its load were "
+                       "at its {}"),
+           e.model.conductors[least.place.index].id, amperes_of(least.count),
+           open == Open::worst ? "worst" : "best");
+  }
+  return together(e, s, least);
+}
+
+}  // namespace
+
+Value ampacity_as_laid_at_least(Evaluation& e, Subject s) { return as_laid_at(e, s, Open::worst); }
+Value ampacity_as_laid_at_most(Evaluation& e, Subject s) { return as_laid_at(e, s, Open::best); }
 
 Value circuit_load(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];

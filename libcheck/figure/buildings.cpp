@@ -101,6 +101,21 @@ Value building_disconnect(Evaluation& e, Subject s) {
   return Evaluation::lacks(e.missing.both(lacks_disconnect(e, s).missing, few.missing));
 }
 
+Value emergency_disconnect_asked(Evaluation& e, Subject s) {
+  const Value is_apart = apart(e, s);
+  if (!is_apart || is_apart.count == 0) return is_apart;
+  return answer(e.model.places[s.index].building == Building::dwelling);
+}
+
+Value emergency_disconnect(Evaluation& e, Subject s) {
+  return stated(e, s, e.model.places[s.index].emergency_disconnect, "emergency-disconnect", installer);
+}
+
+Value emergency_disconnect_marked(Evaluation& e, Subject s) {
+  return stated(e, s, e.model.places[s.index].emergency_disconnect_marked, "emergency-disconnect-marked",
+                installer);
+}
+
 Value building_disconnect_rating(Evaluation& e, Subject s) {
   const Place& panel = e.model.places[s.index];
   if (panel.disconnect == Disconnect::main) {

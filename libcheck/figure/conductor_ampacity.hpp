@@ -1,7 +1,7 @@
 // What single conductors carry, and which overcurrent devices their ampacity allows.
 #pragma once
 
-#include "figure/figure.hpp"
+#include "figure/current_carrying.hpp"
 
 namespace raceward::figure {
 
@@ -13,7 +13,7 @@ Value ampacity_at(Evaluation& e, Index conductor, std::int64_t terminals);
 
 /// Ampacity of a conductor in that raceway of a run where it is least; the largest count where the run passes
 /// none.
-Value ampacity_along(Evaluation& e, Index run, Index conductor);
+Value ampacity_along(Evaluation& e, Index run, Index conductor, Open open = Open::asked);
 
 /// The temperature that terminals of the circuit are taken at: as marked, or as the law takes those without
 /// a marking.

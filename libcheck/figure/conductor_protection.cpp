@@ -76,9 +76,18 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   // Too large for a small conductor: nothing else can mend that.
   if (rating.count > small.count) return small;
   const Value terminals = e.get(at_terminals, s), laid = e.get(Id::ampacity_as_laid, s);
-  if (!terminals || !laid) return Evaluation::lacks(e.missing.both(terminals.missing, laid.missing));
-  const Value ampacity = terminals.count <= laid.count ? terminals : laid;
-  return device_allowed(e, s, rating.count, ampacity);
+  const auto allowed = [&](const Value& as_laid) {
+    if (!terminals || !as_laid) return Evaluation::lacks(e.missing.both(terminals.missing, as_laid.missing));
+    return device_allowed(e, s, rating.count, terminals.count <= as_laid.count ? terminals : as_laid);
+  };
+  const Value exact = allowed(laid);
+  if (laid || !terminals) return exact;
+  // What is open matters only where the device is allowed by one answer and not by the other.
+  const Value least = allowed(e.get_aside(Id::ampacity_as_laid_at_least, s));
+  if (least && rating.count <= least.count) return allowed(e.get(Id::ampacity_as_laid_at_least, s));
+  const Value most = allowed(e.get_aside(Id::ampacity_as_laid_at_most, s));
+  if (most && rating.count > most.count) return allowed(e.get(Id::ampacity_as_laid_at_most, s));
+  return exact;
 }
 
 }  // namespace

@@ -2,7 +2,8 @@
 //
 // Method: by circuit. Ungrounded conductors count, those after a switch too; of two travelers one; grounding
 // and bonding conductors never. A grounded conductor counts where it carries the current of one ungrounded
-// conductor, or that of two phases of three; where it carries what two or three leave unbalanced it does not.
+// conductor, or that of two phases of three; where it carries what two or three leave unbalanced it does not,
+// but with three phases of a wye whose load is nonlinear, whose harmonic currents it carries.
 #include "figure/current_carrying.hpp"
 
 #include <algorithm>
@@ -231,15 +232,54 @@ MissingId unknown_way(Evaluation& e, Index circuit) {
   return missing;
 }
 
-namespace compute {
-
 namespace {
 
+/// Voltages between its ungrounded conductors and to ground. Wiring outside circuits is of a system, which
+/// says them.
+struct Volts {
+  std::int64_t between = 0, to_ground = 0;
+  MissingId missing = 0;
+};
+
+Volts volts_of(Evaluation& e, Index index) {
+  const Circuit& circuit = e.model.circuits[index];
+  const Subject at{SubjectKind::circuit, index};
+  const bool wiring = circuit.kind == CircuitKind::other && circuit.overcurrent_device == none;
+  const Maybe<Voltage>& volts = wiring ? circuit.system_voltage : circuit.voltage;
+  const Maybe<Voltage>& volts_to_ground = wiring ? circuit.system_to_ground : circuit.to_ground;
+  Volts out;
+  if (!volts.known()) {
+    out.missing = e.lacks(at, wiring ? "system-voltage" : "voltage",
+                          "the voltage between its ungrounded conductors", designer)
+                      .missing;
+  }
+  if (!volts_to_ground.known()) {
+    const Value lack = e.lacks(at, wiring ? "system-voltage-to-ground" : "voltage-to-ground",
+                               "a voltage such as 120V", designer);
+    out.missing = e.missing.both(out.missing, lack.missing);
+  }
+  if (out.missing != 0) return out;
+  out.between = (*volts).count();
+  out.to_ground = (*volts_to_ground).count();
+  if (out.between <= out.to_ground) {
+    out.missing =
+        e.lacks(at, wiring ? "system-voltage" : "voltage", "the voltage between its ungrounded conductors",
+                designer, "it has several of them, and its voltage is stated as that to ground")
+            .missing;
+  }
+  return out;
+}
+
+/// With three phases of a wye, whose voltages are as the root of three to one: the voltage to ground of a
+/// delta is half of that between phases, or nearly as much.
+bool is_wye(const Volts& v) {
+  return v.between < 2 * v.to_ground && 2 * v.between >= 3 * v.to_ground;  // not law: about the root of three
+}
+
 /// How many of its grounded conductors count, of a circuit that lays so many into a raceway.
-Value grounded_that_count(Evaluation& e, const CircuitCarrying& each) {
+Value grounded_that_count(Evaluation& e, const CircuitCarrying& each, Open open) {
   const Circuit& circuit = e.model.circuits[each.circuit];
   const Carrying& laid = each.laid;
-  const Subject at{SubjectKind::circuit, each.circuit};
   if (laid.grounded == 0) return Evaluation::value(0);
   const std::int64_t phases = laid.ungrounded / laid.grounded;
   const auto say = [&](std::string_view why, std::int64_t count) {
@@ -249,51 +289,75 @@ Value grounded_that_count(Evaluation& e, const CircuitCarrying& each) {
   };
   // With one ungrounded conductor each, or none beside it, each carries the whole current.
   if (phases < 2) return say("for they carry what one ungrounded conductor does", laid.grounded);
-  if (phases > 2) return say("for three ungrounded conductors leave it what is unbalanced", 0);
-  // Wiring outside circuits is of a system, whose voltages it says.
-  const bool wiring = circuit.kind == CircuitKind::other && circuit.overcurrent_device == none;
-  const Maybe<Voltage>& volts = wiring ? circuit.system_voltage : circuit.voltage;
-  const Maybe<Voltage>& volts_to_ground = wiring ? circuit.system_to_ground : circuit.to_ground;
-  if (!volts.known() || !volts_to_ground.known()) {
-    MissingId missing = 0;
-    if (!volts.known()) {
-      missing = e.lacks(at, wiring ? "system-voltage" : "voltage",
-                        "the voltage between its ungrounded conductors", designer)
-                    .missing;
-    }
-    if (!volts_to_ground.known()) {
-      missing = e.missing.both(missing, e.lacks(at, wiring ? "system-voltage-to-ground" : "voltage-to-ground",
-                                                "a voltage such as 120V", designer)
-                                            .missing);
-    }
-    return Evaluation::lacks(missing);
+  if (phases == 2) {
+    const Volts volts = volts_of(e, each.circuit);
+    if (volts.missing != 0) return Evaluation::lacks(volts.missing);
+    if (volts.between >= 2 * volts.to_ground)
+      return say("for two ungrounded conductors leave it what is unbalanced", 0);
+    return say("for between two phases of three it carries about as much as they do", laid.grounded);
   }
-  const std::int64_t between = (*volts).count(), to_ground = (*volts_to_ground).count();
-  if (between <= to_ground) {
-    return e.lacks(at, wiring ? "system-voltage" : "voltage", "the voltage between its ungrounded conductors",
-                   designer, "it has two of them, and its voltage is stated as that to ground");
+  const Parameter* const harmonic = e.law.parameter("nonlinear-neutral");
+  const auto unbalanced = [&] {
+    return say("for three ungrounded conductors leave it what is unbalanced", 0);
+  };
+  if (harmonic == nullptr || harmonic->text != "counts" || circuit.nonlinear == YesNo::no)
+    return unbalanced();
+  const Volts volts = volts_of(e, each.circuit);
+  if (volts.missing == 0 && !is_wye(volts)) return unbalanced();
+  if (circuit.nonlinear == YesNo::yes) {
+    if (volts.missing != 0) return Evaluation::lacks(volts.missing);
+    e.used(harmonic->cite);
+    return say("for most of the load is nonlinear, and its harmonic currents meet there", laid.grounded);
   }
-  if (between >= 2 * to_ground) return say("for two ungrounded conductors leave it what is unbalanced", 0);
-  return say("for between two phases of three it carries about as much as they do", laid.grounded);
+  if (open == Open::asked) {
+    return e.lacks({SubjectKind::circuit, each.circuit}, "nonlinear", "yes or no", designer,
+                   "where most of its load is nonlinear, its grounded conductor counts as carrying current");
+  }
+  return Evaluation::value(open == Open::worst ? laid.grounded : 0);
 }
 
-}  // namespace
-
-Value current_carrying_conductors(Evaluation& e, Subject s) {
-  const Value laid = e.get_aside(Id::conductors_in_raceway, s);
+Value count_in(Evaluation& e, Index raceway, Open open) {
+  const Value laid = e.get_aside(Id::conductors_in_raceway, {SubjectKind::raceway, raceway});
   if (!laid) return laid;
   std::int64_t count = 0;
   MissingId missing = 0;
-  for (const CircuitCarrying& each : carrying_in(e, s.index)) {
+  for (const CircuitCarrying& each : carrying_in(e, raceway)) {
     missing = e.missing.both(missing, each.laid.missing);
-    const Value grounded = grounded_that_count(e, each);
+    const Value grounded = grounded_that_count(e, each, open);
     missing = e.missing.both(missing, grounded.missing);
     count += each.laid.hot() + each.laid.others + grounded.count;
   }
   if (missing != 0) return Evaluation::lacks(missing);
-  e.note(FMT_COMPILE("conductors that carry current in raceway {}: {}"), e.model.raceways[s.index].id, count);
+  e.note(FMT_COMPILE("conductors that carry current in raceway {}: {}"), e.model.raceways[raceway].id, count);
   return Evaluation::value(number(count).count());
 }
+
+struct Counted {
+  std::vector<Value> worst, best;
+  std::vector<std::uint8_t> ready;
+};
+
+}  // namespace
+
+Value carrying_count(Evaluation& e, Index raceway, Open open) {
+  if (open == Open::asked) return e.get(Id::current_carrying_conductors, {SubjectKind::raceway, raceway});
+  auto& all = e.once<Counted>();
+  if (all.ready.empty()) {
+    all.worst.resize(e.model.raceways.size());
+    all.best.resize(e.model.raceways.size());
+    all.ready.resize(e.model.raceways.size());
+  }
+  if (all.ready[raceway] == 0) {
+    all.worst[raceway] = count_in(e, raceway, Open::worst);
+    all.best[raceway] = count_in(e, raceway, Open::best);
+    all.ready[raceway] = 1;
+  }
+  return open == Open::worst ? all.worst[raceway] : all.best[raceway];
+}
+
+namespace compute {
+
+Value current_carrying_conductors(Evaluation& e, Subject s) { return count_in(e, s.index, Open::asked); }
 
 }  // namespace compute
 }  // namespace raceward::figure

@@ -29,6 +29,13 @@ struct CircuitCarrying {
 /// By circuit, in their order.
 std::vector<CircuitCarrying> carrying_in(Evaluation& e, installation::Index raceway);
 
+/// What is open of the heat of conductors: asked for, or taken as it is worst or best for them. Open is what
+/// matters seldom: loads with harmonic currents, and the sun on roofs.
+enum class Open { asked, worst, best };
+
+/// How many conductors in a raceway carry current, remembered for each way to take what is open.
+Value carrying_count(Evaluation& e, installation::Index raceway, Open open);
+
 /// Whether one conductor goes before another where either could be named: by circuit and id, whatever their
 /// order in the document.
 bool by_id(const Evaluation& e, installation::Index a, installation::Index b);

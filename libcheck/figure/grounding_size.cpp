@@ -247,7 +247,7 @@ Least least_of_circuit(Evaluation& e, Subject s, std::int64_t rating, std::uint3
 bool smaller_would_do(Evaluation& e, Subject s, std::int64_t rating, Metal metal) {
   const Circuit& circuit = e.model.circuits[s.index];
   const auto below = static_cast<ConductorSize>(static_cast<int>(circuit.least_size) - 1);
-  const Value terminals = terminals_taken(e, s), laid = e.get_aside(Id::ampacity_as_laid, s);
+  const Value terminals = terminals_taken(e, s), laid = e.get_aside(Id::ampacity_as_laid_at_least, s);
   const SizeRow* const row = size_law(e).ungrounded(rating);
   if (!terminals || !laid || row == nullptr || below < row->of(metal) ||
       laid.place.kind != SubjectKind::conductor)

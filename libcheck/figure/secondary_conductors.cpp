@@ -113,7 +113,7 @@ Sets sets_of(Evaluation& e, Index transformer, const Secondary& to) {
 }
 
 /// The least that one of its ungrounded conductors carries at terminals of a temperature and as it lies.
-Value least_of(Evaluation& e, const Secondary& to, std::int64_t terminals) {
+Value least_of(Evaluation& e, const Secondary& to, std::int64_t terminals, Open open) {
   MissingId missing = 0;
   Value least = Evaluation::value(blank);
   for (const Index run : to.runs) {
@@ -124,7 +124,7 @@ Value least_of(Evaluation& e, const Secondary& to, std::int64_t terminals) {
       const MissingId row = lacks_ampacity_row(e, index);
       missing = e.missing.both(missing, row);
       if (row != 0) continue;
-      for (const Value& one : {ampacity_at(e, index, terminals), ampacity_along(e, run, index)}) {
+      for (const Value& one : {ampacity_at(e, index, terminals), ampacity_along(e, run, index, open)}) {
         missing = e.missing.both(missing, one.missing);
         if (!one || one.count >= least.count) continue;
         least = one;
@@ -136,8 +136,8 @@ Value least_of(Evaluation& e, const Secondary& to, std::int64_t terminals) {
 }
 
 /// What its conductors carry together, at terminals of a temperature.
-Value carried(Evaluation& e, const Secondary& to, const Sets& sets, std::int64_t terminals) {
-  Value least = least_of(e, to, terminals);
+Value carried(Evaluation& e, const Secondary& to, const Sets& sets, std::int64_t terminals, Open open) {
+  Value least = least_of(e, to, terminals, open);
   if (!least) return least;
   if (e.noting()) {
     e.used(least.cite);
@@ -148,6 +148,17 @@ Value carried(Evaluation& e, const Secondary& to, const Sets& sets, std::int64_t
   }
   least.count = detail::saturate(wide_int{least.count} * sets.count);
   return least;
+}
+
+/// The same where a current is needed: what is open of where they lie is asked for only where it decides.
+Value carried_for(Evaluation& e, const Secondary& to, const Sets& sets, std::int64_t terminals,
+                  std::int64_t needed) {
+  const Value exact = carried(e, to, sets, terminals, Open::asked);
+  if (exact) return exact;
+  const Value least = carried(e, to, sets, terminals, Open::worst);
+  if (least && least.count >= needed) return least;
+  const Value most = carried(e, to, sets, terminals, Open::best);
+  return most && most.count < needed ? most : exact;
 }
 
 /// Temperature of terminals, and whether it was marked.
@@ -244,7 +255,7 @@ Value part_of_primary(Evaluation& e, Index transformer, const Secondary& to, std
   return Evaluation::value(needed, by.cite);
 }
 
-Judged judged(Evaluation& e, Index transformer, const Secondary& to) {
+Judged judged(Evaluation& e, Index transformer, const Secondary& to, Open open) {
   const Place& panel = e.model.places[to.panel];
   Judged out;
   const Value main = given(e, {SubjectKind::panel, to.panel}, panel.main, Unit::ampere, "main",
@@ -256,8 +267,8 @@ Judged judged(Evaluation& e, Index transformer, const Secondary& to) {
     return out;
   }
   const Terminals terminals = terminals_of(e, to, main.count);
-  out.ampacity =
-      terminals.missing != 0 ? Evaluation::lacks(terminals.missing) : carried(e, to, sets, terminals.taken);
+  out.ampacity = terminals.missing != 0 ? Evaluation::lacks(terminals.missing)
+                                        : carried(e, to, sets, terminals.taken, open);
   out.needed = main;
   if (!out.ampacity) return out;
   // More than they carry by the main alone: nothing else can mend that.
@@ -267,13 +278,27 @@ Judged judged(Evaluation& e, Index transformer, const Secondary& to) {
     if (!part || part.count > main.count) out.needed = part;
   }
   if (!out.needed || out.ampacity.count >= out.needed.count || terminals.unmarked == none) return out;
-  const Value best = carried(e, to, sets, terminals.best);
+  const Value best = carried(e, to, sets, terminals.best, open);
   if (best && best.count < out.needed.count) return out;
   out.ampacity = best ? e.lacks({SubjectKind::circuit, terminals.unmarked}, "marked-terminals",
                                 "the temperature that its terminals are marked for, such as 75C", marking, {},
                                 e.model.circuits[terminals.unmarked].source)
                       : best;
   return out;
+}
+
+/// The same; what is open of where they lie is asked for only where it decides.
+Judged judged(Evaluation& e, Index transformer, const Secondary& to) {
+  const Judged exact = judged(e, transformer, to, Open::asked);
+  if (exact.ampacity) return exact;
+  const Judged least = judged(e, transformer, to, Open::worst);
+  if (least.ampacity && least.needed && least.margin() >= 0) return least;
+  const Judged most = judged(e, transformer, to, Open::best);
+  if (most.ampacity && most.needed && most.margin() < 0) return most;
+  // What else is missing is missing either way.
+  const MissingId others = e.missing.both(e.missing.both(least.ampacity.missing, least.needed.missing),
+                                          e.missing.both(most.ampacity.missing, most.needed.missing));
+  return {Evaluation::lacks(e.missing.both(exact.ampacity.missing, others)), exact.needed};
 }
 
 /// The one of a transformer's secondaries that falls short most.
@@ -329,10 +354,10 @@ Value secondary_by_primary(Evaluation& e, Subject s) {
     const std::int64_t needed = seen(rating.count, ratio, number(1).count());
     const Terminals terminals = terminals_of(e, to, needed);
     if (terminals.missing != 0) return Evaluation::lacks(terminals.missing);
-    const Value carries = carried(e, to, sets, terminals.taken);
+    const Value carries = carried_for(e, to, sets, terminals.taken, needed);
     missing = e.missing.both(missing, carries.missing);
     if (!carries || carries.count >= needed) continue;
-    const Value best = carried(e, to, sets, terminals.best);
+    const Value best = carried_for(e, to, sets, terminals.best, needed);
     if (!best || best.count < needed) return best ? answer(false, t->cite(row)) : best;
     missing =
         e.missing.both(missing, e.lacks({SubjectKind::circuit, terminals.unmarked}, "marked-terminals",

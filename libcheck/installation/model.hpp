@@ -142,15 +142,16 @@ struct Place {
   YesNo neutrals_one_each{};                                   // panel: neutrals-one-each
   YesNo divided{};                                             // box: divided
   YesNo devices_complete{}, only_circuit{};                    // panel: devices-complete, only-circuit
-  std::uint8_t supply_parallel = 0;                            // panel: supply-parallel; 0: not stated
-  Building building{};                                         // panel: building
-  Disconnect disconnect{};                                     // panel: disconnect
-  Electrode electrode{};                                       // panel: electrode
-  ConductorSize electrode_size{}, ring_size{}, supply_size{};  // panel: electrode-size and so on
-  ConductorMaterial electrode_material{}, supply_material{};   // panel: electrode-material, supply-material
-  ConductorSize supply_grounded{};                             // panel: supply-grounded-size
-  Maybe<Current> disconnect_rating;                            // panel: disconnect-rating
-  Maybe<Current> calculated_load;                              // panel: calculated-load
+  YesNo emergency_disconnect{}, emergency_disconnect_marked{};  // panel: of a dwelling
+  std::uint8_t supply_parallel = 0;                             // panel: supply-parallel; 0: not stated
+  Building building{};                                          // panel: building
+  Disconnect disconnect{};                                      // panel: disconnect
+  Electrode electrode{};                                        // panel: electrode
+  ConductorSize electrode_size{}, ring_size{}, supply_size{};   // panel: electrode-size and so on
+  ConductorMaterial electrode_material{}, supply_material{};    // panel: electrode-material, supply-material
+  ConductorSize supply_grounded{};                              // panel: supply-grounded-size
+  Maybe<Current> disconnect_rating;                             // panel: disconnect-rating
+  Maybe<Current> calculated_load;                               // panel: calculated-load
   Index fed_by =
       none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
   Index machine = none;              // equipment: in Model::machines
@@ -275,6 +276,7 @@ struct Raceway {
   Range supports;
   Maybe<Length> length;  // stated total developed length, where no course is given
   Maybe<Length> burial_depth;
+  Maybe<Length> above_roof;     // above-roof
   Maybe<Length> width, height;  // wireways: inside
 };
 
@@ -335,6 +337,7 @@ struct Circuit {
   Maybe<Voltage> to_ground;  // voltage-to-ground
   Maybe<Current> load;
   YesNo continuous{};
+  YesNo nonlinear{};  // most of its load
   YesNo multiwire{};
   ConductorSize least_size{};           // least-size: of its ungrounded conductors
   Maybe<Current> neutral_load;          // neutral-load

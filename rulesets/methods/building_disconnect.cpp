@@ -28,7 +28,7 @@ constexpr Rule building_disconnect{
     .cure = "Set a main circuit breaker, or a disconnect where the feeder enters.",
     .unseen =
         "How near to where the feeder enters the disconnecting means is, and whether it is within reach and "
-        "marked; the emergency disconnect outside of a dwelling; buildings without a panel.",
+        "marked; buildings without a panel.",
     .judge = judge,
 };
 

@@ -5,11 +5,12 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, welders, behind };
+enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, least, top, welders, behind };
 constexpr std::string_view figures[] = {
     "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
     "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
-    "ampacity-as-laid",      "welders-on-circuit",         "circuit-load-behind"};
+    "ampacity-as-laid",      "ampacity-as-laid-at-least",  "ampacity-as-laid-at-most",
+    "welders-on-circuit",    "circuit-load-behind"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
     "{place} carries {measured} where it lies, and the load of {where} is {limit}",
@@ -37,11 +38,22 @@ Verdict at_terminals(const Context& c) {
   return at_best.outcome == Outcome::complies ? Context::undetermined(marked.missing) : verdict;
 }
 
+/// Whether it carries a load where it lies. What is open of that need not be known where it carries it either
+/// way, or neither.
+Verdict where_it_lies(const Context& c, std::uint32_t needed) {
+  const Verdict verdict = c.at_least(laid, needed, too_small_laid);
+  if (verdict.outcome != Outcome::undetermined) return verdict;
+  const Verdict at_least = c.at_least(least, needed, too_small_laid);
+  if (at_least.outcome == Outcome::complies) return at_least;
+  const Verdict at_most = c.at_least(top, needed, too_small_laid);
+  return at_most.outcome == Outcome::violates ? at_most : verdict;
+}
+
 Verdict carries(const Context& c) {
-  Verdict as_laid = c.at_least(laid, load, too_small_laid);
+  Verdict as_laid = where_it_lies(c, load);
   if (as_laid.outcome == Outcome::violates) return as_laid;
   // Where more was calculated for what it feeds, one of the two is wrong.
-  if (as_laid.outcome == Outcome::complies && c.at_least(laid, behind).outcome == Outcome::violates)
+  if (as_laid.outcome == Outcome::complies && where_it_lies(c, behind).outcome != Outcome::complies)
     as_laid = Context::undetermined(c.figure(counted).missing);
   const Verdict ends = at_terminals(c);
   if (ends.outcome == Outcome::violates || as_laid.outcome == Outcome::complies) return ends;
@@ -80,9 +92,8 @@ constexpr Rule conductor_ampacity{
         "circuits in one "
         "raceway.",
     .unseen =
-        "A cooler part of the way that may lift the limit of a short hot part; heat on roofs; grounded "
-        "conductors with "
-        "harmonic currents; cables with ampacities of their own; the part that "
+        "A cooler part of the way that may lift the limit of a short hot part; heat that roofs give "
+        "off where no sun is said to shine; cables with ampacities of their own; the part that "
         "motors add to their load. Control conductors and spares count as current-carrying.",
     .judge = judge,
 };

@@ -5,9 +5,10 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { found, counted, laid, terminals, best, marking };
+enum : std::uint32_t { found, counted, laid, least, most, terminals, best, marking };
 constexpr std::string_view figures[] = {"motors-on-circuit",          "motor-current-counted",
-                                        "ampacity-as-laid",           "ampacity-at-terminals",
+                                        "ampacity-as-laid",           "ampacity-as-laid-at-least",
+                                        "ampacity-as-laid-at-most",   "ampacity-at-terminals",
                                         "ampacity-at-best-terminals", "terminal-temperature"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
@@ -15,11 +16,21 @@ constexpr std::string_view messages[] = {
     "{place} carries {measured} at its terminals, and the motors on {where} need {limit}"};
 constexpr std::string_view reasons[] = {"it feeds no motor"};
 
+/// What is open of where they lie need not be known where they carry it either way, or neither.
+Verdict where_they_lie(const Context& c) {
+  const Verdict verdict = c.at_least(laid, counted, too_small_laid);
+  if (verdict.outcome != Outcome::undetermined) return verdict;
+  const Verdict at_least = c.at_least(least, counted, too_small_laid);
+  if (at_least.outcome == Outcome::complies) return at_least;
+  const Verdict at_most = c.at_least(most, counted, too_small_laid);
+  return at_most.outcome == Outcome::violates ? at_most : verdict;
+}
+
 Verdict judge(const Context& c) {
   const Reading on = c.figure(found);
   if (!on) return Context::undetermined(on.missing);
   if (on.amount.count == 0) return Context::not_applicable();
-  const Verdict as_laid = c.at_least(laid, counted, too_small_laid);
+  const Verdict as_laid = where_they_lie(c);
   Verdict ends = c.at_least(terminals, counted, too_small_terminals);
   const bool fails_as_laid = as_laid.outcome == Outcome::violates;
   if (ends.outcome == Outcome::violates) {

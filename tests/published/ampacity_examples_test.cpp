@@ -18,7 +18,7 @@ struct Circuit {
   std::string size = "12 AWG", insulation = "THHN", material = "copper";
   int ungrounded = 2, grounded = 0;
   std::string ambient = "30C", load = "10A", rating = "20A", terminals = "75C";
-  std::string voltage = "120V", to_ground = "120V", kind = "branch";
+  std::string voltage = "120V", to_ground = "120V", kind = "branch", nonlinear = "no";
   int receptacles = 0;
 };
 
@@ -40,9 +40,10 @@ std::string document(const Circuit& c) {
          "<raceway id=\"R1\" type=\"EMT\" trade-size=\"2\" from=\"P1\" to=\"B1\" area=\"A1\" "
          "length=\"10ft\"/>"
          "<circuit id=\"C1\" kind=\"" +
-         c.kind + "\" protected-by=\"P1-1\" voltage=\"" + c.voltage + "\" voltage-to-ground=\"" +
-         c.to_ground + "\" load=\"" + c.load + "\" continuous=\"no\" terminal-temperature=\"" + c.terminals +
-         "\">" + conductor("h", "ungrounded", c.ungrounded) + conductor("n", "grounded", c.grounded) +
+         c.kind + "\" protected-by=\"P1-1\" voltage=\"" + c.voltage + "\" nonlinear=\"" + c.nonlinear +
+         "\" voltage-to-ground=\"" + c.to_ground + "\" load=\"" + c.load +
+         "\" continuous=\"no\" terminal-temperature=\"" + c.terminals + "\">" +
+         conductor("h", "ungrounded", c.ungrounded) + conductor("n", "grounded", c.grounded) +
          "<run><stop place=\"P1\"/><stop place=\"B1\"/></run></circuit>" + devices + "</installation>";
 }
 
@@ -169,6 +170,8 @@ TEST(PublishedAmpacity, WhichNeutralsCount) {
       << "three wires, 120/240 V";
   EXPECT_DOUBLE_EQ(counted({.ungrounded = 3, .grounded = 1, .voltage = "208V"}), 3) << "four wires of a wye";
   EXPECT_DOUBLE_EQ(counted({.ungrounded = 2, .grounded = 1, .voltage = "208V"}), 3) << "two phases of a wye";
+  EXPECT_DOUBLE_EQ(counted({.ungrounded = 3, .grounded = 1, .voltage = "208V", .nonlinear = "yes"}), 4)
+      << "four wires of a wye, harmonic currents";
 }
 
 // NT-05. Code quiz, January 2001 (elec-toolbox.com): three multiwire circuits of 120/240 V in one raceway. Of

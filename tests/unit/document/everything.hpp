@@ -13,7 +13,7 @@ inline std::string document_of_everything() {
 <panel id="P1" name="main" area="A1" rating="100A" voltage="240V" spaces="20" material="metal" mounting="surface"
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
-  neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" circuits="24" unused-openings-closed="no" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
+  neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" emergency-disconnect="yes" emergency-disconnect-marked="no" circuits="24" unused-openings-closed="no" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
   ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum" supply-grounded-size="2 AWG" calculated-load="88A">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no" half-space="yes"/>
   <overcurrent-device id="P1-2"/>
@@ -35,7 +35,7 @@ inline std::string document_of_everything() {
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
-  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" damage="none"
+  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" above-roof="0in" damage="none"
   corrosion-protected="yes" listed-for-place="no" divided="no" material="aluminum" width="3in" height="2in">
   <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
   <straight length="36in"/>
@@ -48,14 +48,14 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" multiwire="yes" least-size="8 AWG" neutral-load="21A" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
+<circuit id="C1" name="feeder" kind="feeder" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" nonlinear="yes" multiwire="yes" least-size="8 AWG" neutral-load="21A" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>
   <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" of-cable="k"/>
   <run conductors="i"><stop place="B1"/><stop place="P1"/></run>
 </circuit>
-<wiring id="W1" name="bell" system="class-2" system-voltage="24V" system-voltage-to-ground="12V" marked-terminals="60C"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
+<wiring id="W1" name="bell" system="class-2" system-voltage="24V" system-voltage-to-ground="12V" marked-terminals="60C" nonlinear="no"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>
 <device id="D1" name="outlet" kind="receptacle" box="B1" circuit="C1 W1" rating="20A" voltage="125V" gangs="2" yokes="3" gang="1" terminals="screw"
   conductor-size="12 AWG" grounded-by="self-grounding" ground-fault="equipment" arc-fault="no" tamper-resistant="yes"
   weather-resistant="no" isolated-ground="yes" fed-from-load-of="D2" depth="1.6in" height="18in"

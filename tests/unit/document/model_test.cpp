@@ -52,6 +52,8 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.building, Building::other);
   EXPECT_EQ(p.devices_complete, YesNo::no);
   EXPECT_EQ(p.only_circuit, YesNo::yes);
+  EXPECT_EQ(p.emergency_disconnect, YesNo::yes);
+  EXPECT_EQ(p.emergency_disconnect_marked, YesNo::no);
   EXPECT_EQ(p.disconnect, Disconnect::ahead);
   EXPECT_EQ(*p.disconnect_rating, amperes(60));
   EXPECT_EQ(p.electrode, Electrode::ring);
@@ -255,6 +257,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.movement, YesNo::no);
   EXPECT_EQ(r.material, RacewayMetal::aluminum);
   EXPECT_EQ(*r.burial_depth, inches(18));
+  EXPECT_EQ(*r.above_roof, Length{});
   EXPECT_EQ(r.beneath, Beneath::driveway);
   EXPECT_EQ(r.damage, Exposure::none);
   EXPECT_EQ(r.corrosion_protected, YesNo::yes);
@@ -322,6 +325,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(*c.neutral_load, amperes(21));
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
+  EXPECT_EQ(c.nonlinear, YesNo::yes);
   EXPECT_EQ(c.parallel, 2);
   EXPECT_EQ(c.grouped, YesNo::yes);
   EXPECT_EQ(*c.loop, *parse_resistance("0.87ohm"));

@@ -61,7 +61,11 @@ Maybe<Volume> nominal(const Place& box) {
   if (!sides) return {};
   const bool ganged = box.box_kind == BoxKind::device || box.box_kind == BoxKind::masonry;
   const auto& [width, height, depth] = *sides;
-  return raceward::box_volume(width, height, depth) * (ganged ? box.gangs : 1);
+  const Volume block = raceward::box_volume(width, height, depth);
+  // A regular octagon takes no more than 0.829 of the square around it.
+  if (box.box_kind == BoxKind::octagonal)
+    return Volume::steps(block.count() / 1000 * 829);  // not law: geometry
+  return block * (ganged ? box.gangs : 1);
 }
 
 /// Whether an extension ring is said to be wider or taller than the box that it makes deeper, whichever way
@@ -144,6 +148,13 @@ Value body_of_box(Evaluation& e, Subject s) {
                      fmt::format(FMT_COMPILE("the table of standard boxes has no {} box {}"),
                                  name_of(box.box_kind), name_of(box.box_size)));
     }
+  }
+  if (inside.known() && (box.box_kind == BoxKind::round || box.box_kind == BoxKind::octagonal)) {
+    return e.lacks(
+        s, "volume", "a volume such as 21.5in3", marking,
+        fmt::format(FMT_COMPILE("a box that is {} holds less than {} x {} x {}"), name_of(box.box_kind),
+                    e.text_of(show(*box.width, Unit::inch)), e.text_of(show(*box.height, Unit::inch)),
+                    e.text_of(show(*box.depth, Unit::inch))));
   }
   if (inside.known()) {
     if (e.noting())

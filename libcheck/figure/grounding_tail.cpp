@@ -19,7 +19,14 @@ bool holds_grounding(const Model& model, const Run& run, bool perhaps) {
   const auto first = model.run_conductors.begin() + run.conductors.first;
   return std::any_of(first, first + run.conductors.count, [&](Index conductor) {
     const Role role = model.conductors[conductor].role;
-    return role == Role::equipment_grounding || (perhaps && role == Role::unstated);
+    return role == Role::equipment_grounding || role == Role::bonding || (perhaps && role == Role::unstated);
+  });
+}
+
+/// A terminal block joins; it is no device that is taken out.
+bool holds_device(Evaluation& e, Index box) {
+  return std::ranges::any_of(devices_in(e, box), [&](Index device) {
+    return e.model.devices[device].kind != DeviceKind::terminal_block;
   });
 }
 
@@ -29,7 +36,7 @@ struct Ends {
   std::uint32_t on_terminals = 0;  // said of the grounding conductors themselves
   std::uint32_t perhaps = 0;       // said of the conductors of the run, or of none
   std::uint32_t all = 0;
-  Index stop = none;  // the first that does not say it of them
+  Index stop = none;  // the first that does not say that they are joined
 };
 
 std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = false) {
@@ -41,13 +48,13 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Stop& stop = model.stops[s];
       if (stop.place == none || model.places[stop.place].kind != PlaceKind::box) continue;
-      if (devices_in(e, stop.place).empty()) continue;
+      if (!holds_device(e, stop.place)) continue;
       Ends at{.place = stop.place, .all = s != run.stops.first && s + 1 != run.stops.end() ? 2U : 1U};
       const bool said = stop.grounding != StopTreatment::unstated;
       const StopTreatment treatment = said ? stop.grounding : stop.ungrounded;
       const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
       if (!joined) (said ? at.on_terminals : at.perhaps) = at.all;
-      if (!joined && !said) at.stop = s;
+      if (!joined) at.stop = s;
       each.push_back(at);
     }
   }
@@ -74,8 +81,14 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
 Value grounding_goes_on(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   const auto boxes = ends_of(e, circuit);
-  if (boxes.empty() && !ends_of(e, circuit, true).empty()) {
-    if (const MissingId roles = roles_missing(e, circuit); roles != 0) return Evaluation::lacks(roles);
+  const auto ends = [](const std::vector<Ends>& of) {
+    std::uint32_t sum = 0;
+    for (const Ends& at : of) sum += at.all;
+    return sum;
+  };
+  if (const MissingId roles = roles_missing(e, circuit);
+      roles != 0 && ends(boxes) < ends(ends_of(e, circuit, true))) {
+    return Evaluation::lacks(roles);
   }
   return Evaluation::value(number(static_cast<std::int64_t>(boxes.size())).count());
 }
@@ -91,9 +104,8 @@ Value grounding_by_device(Evaluation& e, Subject s) {
       value.place = {SubjectKind::box, at.place};
       return value;
     }
-    if (at.on_terminals + at.perhaps < 2) {
-      e.note(FMT_COMPILE("in {} grounding conductors are joined: {} ends, {} on terminals"), box, at.all,
-             at.on_terminals + at.perhaps);
+    if (at.on_terminals + at.perhaps == 0) {
+      e.note(FMT_COMPILE("in {} all grounding conductors are joined: {} ends"), box, at.all);
       continue;
     }
     const Value lack =

@@ -8,6 +8,7 @@
 
 #include "figure/course.hpp"
 #include "figure/figure.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
 
 namespace raceward::figure::compute {
@@ -176,8 +177,18 @@ Length reach_of(const Place& place) {
   return most + place_tolerance;
 }
 
+/// Rigid, and its course has pieces, none of which turns.
+bool is_straight(const Model& model, const Raceway& r) {
+  const auto first = model.pieces.begin() + r.pieces.first;
+  return r.pieces.count != 0 && r.type != RacewayType::unstated && !is_flexible(r.type) &&
+         std::all_of(first, first + r.pieces.count, [](const Piece& piece) {
+           return piece.kind == PieceKind::straight || piece.kind == PieceKind::coupling ||
+                  piece.kind == PieceKind::expansion;
+         });
+}
+
 /// What the places of its ends contradict: the points of its course, or its length, which is never less than
-/// the way straight from one to the other.
+/// the way straight from one to the other, and no more where nothing turns.
 MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
   const Raceway& r = e.model.raceways[s.index];
   MissingId missing = 0;
@@ -199,11 +210,13 @@ MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
   }
   if (!length || !at[0] || !at[1]) return missing;
   const Length apart = distance(*at[0], *at[1]), own = Length::steps(length.count);
-  if (own + tolerance_of(own) + reach >= apart) return missing;
-  const Value lack = e.lacks(s, "length", "a length that agrees with the places of its ends", installer_tape,
-                             fmt::format(FMT_COMPILE("{} and {} are said to be {} apart, and it is {} long"),
-                                         e.model.places[r.ends[0].place].id,
-                                         e.model.places[r.ends[1].place].id, shown(e, apart), shown(e, own)));
+  const bool too_long = is_straight(e.model, r) && own > apart + tolerance_of(own) + reach;
+  if (own + tolerance_of(own) + reach >= apart && !too_long) return missing;
+  const Value lack =
+      e.lacks(s, "length", "a length that agrees with the places of its ends", installer_tape,
+              fmt::format(FMT_COMPILE("{} and {} are said to be {} apart, and it is {} long{}"),
+                          e.model.places[r.ends[0].place].id, e.model.places[r.ends[1].place].id,
+                          shown(e, apart), shown(e, own), too_long ? " without a bend" : ""));
   return e.missing.both(missing, lack.missing);
 }
 

@@ -16,8 +16,9 @@ Verdict judge(const Context& c) {
   const Reading any = c.figure(goes_on);
   if (any && any.amount.count == 0) return Context::not_applicable();
   const Reading hangs = c.figure(by_device);
+  if (hangs && hangs.amount.count != 0) return Context::violates(0, hangs);
   if (!any || !hangs) return Context::undetermined(c.both(any.missing, hangs.missing));
-  return hangs.amount.count == 0 ? Context::complies() : Context::violates(0, hangs);
+  return Context::complies();
 }
 
 }  // namespace

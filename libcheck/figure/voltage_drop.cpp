@@ -334,8 +334,7 @@ Largest to_place(Evaluation& e, Subject s) {
   for (const Visit& visit : e.in.routes.visits_at(s.index))
     circuits.push_back(e.model.runs[visit.run].circuit);
   std::ranges::sort(circuits);
-  const auto repeated = std::ranges::unique(circuits);
-  circuits.erase(repeated.begin(), repeated.end());
+  circuits.erase(std::unique(circuits.begin(), circuits.end()), circuits.end());
   Largest largest(e);
   for (const Index circuit : circuits) largest.add(whole_drop_at(e, circuit, s.index));
   return largest;

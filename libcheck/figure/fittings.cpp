@@ -66,6 +66,24 @@ Value made_for(Evaluation& e, Subject element, RacewayType type, Fitting fitting
   return answer(fits, law.table->cite(row));
 }
 
+/// A coupling takes two raceways of one trade size, unless it is made to join unlike ones.
+Value of_one_size(Evaluation& e, Subject s, Index joint) {
+  const Place& place = e.model.places[joint];
+  const auto around = e.in.graph.at(joint);
+  if (around.size() != 2 || place.fitting == Fitting::combination_coupling) return answer(true);
+  const Raceway &one = e.model.raceways[around[0].raceway], &other = e.model.raceways[around[1].raceway];
+  const bool known = one.trade_size != TradeSize::unstated && other.trade_size != TradeSize::unstated;
+  if (!known || one.type != other.type || one.trade_size == other.trade_size) return answer(true);
+  const Raceway& beyond = around[0].raceway == s.index ? other : one;
+  return e.lacks(
+      {SubjectKind::joint, joint}, "fitting",
+      "combination-coupling where it is made for two trade sizes, or what else joins them", installer,
+      fmt::format(FMT_COMPILE("it joins {} {} to raceway {}, which is {} {}"),
+                  name_of(e.model.raceways[s.index].type), name_of(e.model.raceways[s.index].trade_size),
+                  beyond.id, name_of(beyond.type), name_of(beyond.trade_size)),
+      place.source);
+}
+
 }  // namespace
 
 Value takes_fittings(Evaluation& e, Subject s) {
@@ -91,8 +109,9 @@ Value fittings_made_for(Evaluation& e, Subject s) {
                                      name_of(end.fitting)),
                          end.source));
     }
-    if (joint)
-      out = both(e, out, made_for(e, {SubjectKind::joint, end.place}, r.type, place.fitting, true, 0));
+    if (!joint) continue;
+    out = both(e, out, made_for(e, {SubjectKind::joint, end.place}, r.type, place.fitting, true, 0));
+    out = both(e, out, of_one_size(e, s, end.place));
   }
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
     const Piece& piece = e.model.pieces[i];

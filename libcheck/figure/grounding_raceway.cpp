@@ -164,6 +164,9 @@ void ask_course(Asking& a) {
   for (Index i = a.raceway.pieces.first; i < a.raceway.pieces.end(); ++i) {
     const Piece& piece = a.e.model.pieces[i];
     const bool fitting = piece.kind == PieceKind::coupling || piece.kind == PieceKind::expansion;
+    // Lengths of wireway are joined by parts of their own.
+    const bool own = is_trough(a.raceway.type) && piece.kind == PieceKind::coupling;
+    if (own && piece.fitting == Fitting::unstated) continue;
     if (fitting) ask_fitting(a, piece.fitting, a.subject(), piece.source, none);
   }
 }

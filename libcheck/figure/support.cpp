@@ -5,8 +5,10 @@
 // exception of the law counts where the datum that unlocks it is stated; where it is not, and would decide,
 // the limit is missing.
 #include <algorithm>
+#include <optional>
 
 #include "figure/course.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/support_facts.hpp"
 #include "figure/support_law.hpp"
 
@@ -75,24 +77,67 @@ std::int64_t farthest_end(Evaluation& e, Subject s, const SupportRows& rows) {
   return most;
 }
 
-/// The supports that the ends are judged by: those that surely fasten where these suffice, or where those
-/// without a kind change nothing; all that may fasten where not even these suffice. Nothing: it depends on
-/// their kinds. REQUIRES: supports.missing == 0.
-const Fastened* judged_by(Evaluation& e, Subject s, const Supports& supports) {
-  const Fastened &surely = supports.surely, &perhaps = supports.perhaps;
-  if (supports.kinds == 0) return &surely;
-  if (surely.count != 0 && surely.first == perhaps.first && surely.last == perhaps.last) return &surely;
+/// Where nothing fastens the raceway itself, what fastens it as it goes on through couplings, in steps along
+/// it beyond its ends. Count 0: nothing does.
+Fastened across(Evaluation& e, Subject s, MissingId& missing) {
+  Fastened out;
+  const Onward on[] = {onward(e, s, 0), onward(e, s, 1)};
+  const Value length = e.get(Id::raceway_length, s);
+  if (!length) return out;
+  const RacewayEnd(&ends)[2] = e.model.raceways[s.index].ends;
+  for (const int end : {0, 1}) {
+    if (!on[end].strapped) continue;
+    out.add(end == 0 ? -on[0].strap : length.count + on[1].strap);
+    if (e.noting())
+      e.note(FMT_COMPILE("nothing fastens it itself: it goes on at joint {}, and is fastened {} beyond it"),
+             e.model.places[ends[end].place].id, shown_along(e, on[end].strap));
+  }
+  if (out.count != 0) return out;
   const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
-  if (!rows.known || rows.general.termination == Table::blank) return nullptr;
+  const std::int64_t near = rows.known ? rows.general.termination : Table::blank;
+  for (const int end : {0, 1}) {
+    missing = e.missing.both(missing, on[end].strap_missing);
+    const Index joint = ends[end].place;
+    const auto around = e.in.graph.at(joint);
+    if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) continue;
+    const Raceway& other = e.model.raceways[around[around[0].raceway == s.index ? 1 : 0].raceway];
+    const bool rigid = is_tubular(other.type) && !is_flexible(other.type) && other.supports.count != 0;
+    if (!rigid || on[end].fastened_missing != 0 || length.count + on[end].fastened > near) continue;
+    missing = e.missing.both(
+        missing,
+        e.lacks(
+             s, "support", "a support that fastens it", installer_tape,
+             fmt::format(FMT_COMPILE("nothing fastens it; raceway {}, to which it is coupled, is fastened {} "
+                                     "beyond joint {}, and whether that will do is the inspector's to say"),
+                         other.id, shown_along(e, on[end].fastened), e.model.places[joint].id))
+            .missing);
+  }
+  return out;
+}
+
+/// The supports that the ends are judged by: those that surely fasten where these suffice, or where those
+/// without a kind change nothing; all that may fasten where not even these suffice; those beyond couplings
+/// where it has none. Nothing: `missing` tells what it depends on. REQUIRES: supports.missing == 0.
+std::optional<Fastened> judged_by(Evaluation& e, Subject s, const Supports& supports, MissingId& missing) {
+  const Fastened &surely = supports.surely, &perhaps = supports.perhaps;
+  if (perhaps.count == 0) {
+    const Fastened beyond = across(e, s, missing);  // other raceways' supports come in the place of these
+    return missing == 0 ? std::optional(beyond) : std::nullopt;
+  }
+  if (supports.kinds == 0) return surely;
+  if (surely.count != 0 && surely.first == perhaps.first && surely.last == perhaps.last) return surely;
+  missing = supports.kinds;
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  if (!rows.known || rows.general.termination == Table::blank) return std::nullopt;
   const auto worst = [&](const Fastened& f) { return end_distances(e, s, supports, f); };
   if (surely.count != 0) {
     const EndDistances d = worst(surely);
-    if (d.missing == 0 && d.worst() <= rows.general.termination) return &surely;
+    if (d.missing == 0 && d.worst() <= rows.general.termination) return surely;
   }
   const bool any_row = e.model.raceways[s.index].trade_size != TradeSize::unstated || !rows.by_size;
   const EndDistances d = worst(perhaps);
-  if (any_row && d.missing == 0 && d.worst() > farthest_end(e, s, rows)) return &perhaps;
-  return nullptr;
+  if (any_row && d.missing == 0 && d.worst() > farthest_end(e, s, rows)) return perhaps;
+  return std::nullopt;
 }
 
 /// A raceway with those alike that go on from it through joints: a coupling makes no short piece of a long
@@ -117,7 +162,7 @@ Joined joined_of(Evaluation& e, Subject s, const Value& length) {
     out.missing = e.missing.both(out.missing, on.length_missing);
   }
   if (e.noting() && length && out.length > length.count) {
-    e.note(FMT_COMPILE("with the raceways that go on alike from its joints: {}{}"),
+    e.note(FMT_COMPILE("with what goes on in the same way beyond its joints: {}{}"),
            out.missing == 0 ? "" : "at least ", shown_along(e, out.length));
   }
   return out;
@@ -180,11 +225,13 @@ Gap gap_of(Evaluation& e, Subject s) {
 Value fastenings(Evaluation& e, Subject s) {
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  const Fastened* const fastened = judged_by(e, s, supports);
-  if (fastened == nullptr) return Evaluation::lacks(supports.kinds);
+  MissingId missing = 0;
+  const bool framing = supports.framing;
+  const std::optional<Fastened> fastened = judged_by(e, s, supports, missing);
+  if (!fastened) return Evaluation::lacks(missing);
   if (e.noting() && fastened->count == 0) {
-    e.note(FMT_COMPILE("{}"), supports.framing ? "the raceway rests in the framing and is fastened nowhere"
-                                               : "the raceway has no support");
+    e.note(FMT_COMPILE("{}"), framing ? "the raceway rests in the framing and is fastened nowhere"
+                                      : "the raceway has no support");
   }
   return Evaluation::value(number(fastened->count).count());
 }
@@ -237,10 +284,11 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
 Value end_support_distance(Evaluation& e, Subject s) {
   const Supports& supports = supports_of(e, s);
   if (supports.missing != 0) return Evaluation::lacks(supports.missing);
-  const Fastened* const fastened = judged_by(e, s, supports);
-  if (fastened == nullptr) return Evaluation::lacks(supports.kinds);
+  MissingId missing = 0;
+  const std::optional<Fastened> fastened = judged_by(e, s, supports, missing);
+  if (!fastened) return Evaluation::lacks(missing);
   if (fastened->count == 0) return e.get(Id::raceway_length, s);
-  const EndDistances d = end_distances(e, s, supports, *fastened);
+  const EndDistances d = end_distances(e, s, supports_of(e, s), *fastened);
   if (d.missing != 0) return Evaluation::lacks(d.missing);
   if (e.noting()) {
     const Raceway& r = e.model.raceways[s.index];
@@ -254,9 +302,15 @@ Value end_support_distance(Evaluation& e, Subject s) {
         e.note(FMT_COMPILE("at {}: it goes on as itself, so that it has no end there"), place.id);
         continue;
       }
+      const std::int64_t at = end == 0 ? fastened->first : fastened->last;
+      if (at < 0 || at > d.length) {
+        e.note(
+            FMT_COMPILE("at {}: {} of its own and {} beyond the joint to the nearest support that fastens"),
+            place.id, shown_along(e, d.length), shown_along(e, at < 0 ? -at : at - d.length));
+        continue;
+      }
       e.note(FMT_COMPILE("at {}: {} to the nearest support that fastens ({} along the raceway{})"), place.id,
-             shown_along(e, end == 0 ? d.from : d.to),
-             shown_along(e, end == 0 ? fastened->first : fastened->last),
+             shown_along(e, end == 0 ? d.from : d.to), shown_along(e, at),
              end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), shown_along(e, d.length)));
     }
   }
@@ -270,9 +324,11 @@ Value end_support_limit(Evaluation& e, Subject s) {
   if (general == Table::blank) return e.lacks_law("raceway-support");
   Best best{general, rows.general.cite, 0};
   const Supports& supports = supports_of(e, s);
-  const Fastened* const fastened = supports.missing == 0 ? judged_by(e, s, supports) : nullptr;
-  if (fastened != nullptr && fastened->count != 0) {
-    const EndDistances d = end_distances(e, s, supports, *fastened);
+  MissingId missing = supports.missing;
+  const std::optional<Fastened> fastened =
+      missing == 0 ? judged_by(e, s, supports, missing) : std::optional<Fastened>();
+  if (fastened && fastened->count != 0) {
+    const EndDistances d = end_distances(e, s, supports_of(e, s), *fastened);
     if (d.missing == 0 && d.worst() > general) {
       for (const SupportRow& row : rows.exceptions) {
         const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
@@ -283,7 +339,8 @@ Value end_support_limit(Evaluation& e, Subject s) {
         for (const int end : {0, 1}) {
           const std::int64_t distance = end == 0 ? d.from : d.to;
           if (distance <= general || claim.holds == YesNo::no) continue;
-          if (asks(row.conditions, Condition::unbroken)) claim.also(e, claim_unbroken(e, s, end, distance));
+          if (asks(row.conditions, Condition::unbroken))  // the coupling at its other end counts as well
+            claim.also(e, distance > d.length ? Claim{YesNo::no, 0} : claim_unbroken(e, s, end, distance));
           if (one_end) claim.also(e, claim_luminaire(e, s, end));
         }
         best.take(e, d.worst(), allows, row.cite, claim);

@@ -52,6 +52,41 @@ Claim claim_upright(Evaluation& e, Subject subject) {
   return claim_straight(e, subject, "vertical-riser", "a vertical riser");
 }
 
+/// A machine or other fixed equipment is at one of its ends.
+Claim claim_from_equipment(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  for (const RacewayEnd& end : r.ends)
+    if (e.model.places[end.place].kind == PlaceKind::equipment) return {YesNo::yes, 0};
+  return {
+      YesNo::unstated,
+      e.lacks(
+           subject, "vertical-riser", yes_or_no, installer,
+           "a riser may go so far unsupported from a machine or other fixed equipment only, and neither of "
+           "its ends is at one")
+          .missing};
+}
+
+/// No more joints in it, and at its ends where it goes on, than may lie between two supports.
+Claim claim_one_joint(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  std::size_t joints = 0;
+  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
+    const PieceKind kind = e.model.pieces[i].kind;
+    if (kind == PieceKind::coupling || kind == PieceKind::expansion) ++joints;
+  }
+  for (const RacewayEnd& end : r.ends)
+    if (e.model.places[end.place].kind == PlaceKind::joint) ++joints;
+  if (joints > 1) {
+    return {YesNo::unstated,
+            e.lacks(subject, "support", "supports between its joints", installer_tape,
+                    "no more than one joint may lie between two supports so far apart, and it has more")
+                .missing};
+  }
+  if (joints == 1 || r.pieces.count != 0) return {YesNo::yes, 0};
+  return stated(e, subject, r.unbroken, "unbroken",
+                "yes where no joint lies in it; else its course, with each joint");
+}
+
 /// Threaded couplings are said, and no coupling of another kind is written.
 Claim claim_threaded(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
@@ -169,18 +204,19 @@ Index goes_on_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
   return none;
 }
 
-/// Rigid conduit or tubing goes on as itself through a coupling: that is no end of it. How far apart the
-/// supports on both sides are is asked between supports.
-bool goes_on_as_itself(const Evaluation& e, Index raceway, std::size_t end) {
+bool no_end_there(const Evaluation& e, Index raceway, std::size_t end) {
   const Raceway& r = e.model.raceways[raceway];
   const Index joint = r.ends[end].place;
   const auto around = e.in.graph.at(joint);
   if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) return false;
-  const Raceway& other = e.model.raceways[around[around[0].raceway == raceway ? 1 : 0].raceway];
-  return is_tubular(r.type) && !is_flexible(r.type) && other.type == r.type;
+  return goes_on_as_itself(r, e.model.raceways[around[around[0].raceway == raceway ? 1 : 0].raceway]);
 }
 
 }  // namespace
+
+bool goes_on_as_itself(const Raceway& r, const Raceway& beyond) {
+  return is_tubular(r.type) && !is_flexible(r.type) && beyond.type == r.type;
+}
 
 EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, const Fastened& fastened) {
   EndDistances out;
@@ -192,7 +228,7 @@ EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, co
     const Index below = goes_on_in_earth(e, subject.index, end);
     out.in_earth[end] = below != none;
     if (below != none) out.missing = e.missing.both(out.missing, dry_burial(e, below));
-    out.goes_on[end] = below == none && goes_on_as_itself(e, subject.index, end);
+    out.goes_on[end] = below == none && no_end_there(e, subject.index, end);
   }
   if (out.missing != 0) return out;
   out.from = out.in_earth[0] || out.goes_on[0] ? 0 : fastened.first;
@@ -264,12 +300,19 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   }
   if (asks(asked, Condition::accepted)) {
     claim.also(
-        e, stated(e, subject, r.accepted_unfastened, "accepted-unfastened",
-                  "yes where the authority accepts that the enclosures at its ends alone hold it, else no"));
+        e, r.accepted_unfastened != YesNo::unstated
+               ? Claim{r.accepted_unfastened, 0}
+               : Claim{YesNo::unstated,
+                       e.lacks(subject, "accepted-unfastened",
+                               "yes where it accepts that the enclosures at its ends alone hold it, else no",
+                               "the authority that inspects")
+                           .missing});
   }
   if (asks(asked, Condition::no_fastening_point)) {
     claim.also(e, stated(e, subject, r.no_fastening_point, "no-fastening-point",
-                         "yes where the structure gives nothing nearer to fasten it to, else no"));
+                         "yes where the structure gives nothing to fasten it to within the usual distance of "
+                         "its ends, so that a strap may be "
+                         "farther off; no where it does"));
   }
   if (asks(asked, Condition::threaded_couplings)) {
     claim.also(e, claim_threaded(e, subject));
@@ -279,9 +322,13 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   }
   if (asks(asked, Condition::vertical_riser)) {
     claim.also(e, stated(e, subject, r.vertical_riser, "vertical-riser",
-                         "yes for an exposed riser from equipment, held at top and bottom, else no"));
+                         "yes where it rises in the open from a machine or other fixed equipment, straight "
+                         "up, and is held "
+                         "at its top and its bottom; else no"));
     claim.also(e, claim_upright(e, subject));
   }
+  if (asks(asked, Condition::from_equipment)) claim.also(e, claim_from_equipment(e, subject));
+  if (asks(asked, Condition::one_joint)) claim.also(e, claim_one_joint(e, subject));
   if (asks(asked, Condition::flexibility_needed)) {
     claim.also(e, stated(e, subject, r.flexibility_needed, "flexibility-needed",
                          "yes where what it serves must stay movable, else no"));

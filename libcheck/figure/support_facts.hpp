@@ -52,12 +52,19 @@ struct Onward {
   /// From the joint to the next fastening or enclosure, whatever lies between.
   std::int64_t fastened = 0;
   MissingId fastened_missing = 0;
-  /// The same, of a flexible raceway beyond the flexible ones that go on from it: how far from a fastening
-  /// that is which holds them, and the raceway there.
+  /// From the joint to the next support that fastens what goes on as itself; nothing of it is: not strapped.
+  bool strapped = false;
+  std::int64_t strap = 0;
+  MissingId strap_missing = 0;
+  /// The same as `fastened`, of a flexible raceway beyond the flexible ones that go on from it: how far from
+  /// a fastening that is which holds them, and the raceway there.
   std::int64_t hangs = 0;
   MissingId hangs_missing = 0;
   installation::Index hangs_on = installation::none;
 };
+/// Rigid conduit or tubing goes on as itself through a coupling: that is no end of it. How far apart the
+/// supports on both sides are is asked between supports.
+bool goes_on_as_itself(const installation::Raceway& raceway, const installation::Raceway& beyond);
 /// At end 0 (from) or 1 (to). All ends of a check together cost linear time. Asks for supports of others.
 Onward onward(Evaluation& e, Subject raceway, int end);
 

@@ -30,6 +30,8 @@ std::optional<Conditions> conditions_spelt(std::string_view words) {
       {"threaded-straight",
        static_cast<Conditions>(Condition::threaded_couplings) | static_cast<Conditions>(Condition::straight)},
       {"vertical-riser", static_cast<Conditions>(Condition::vertical_riser)},
+      {"from-equipment", static_cast<Conditions>(Condition::from_equipment)},
+      {"one-joint", static_cast<Conditions>(Condition::one_joint)},
       {"flexibility-needed", static_cast<Conditions>(Condition::flexibility_needed)},
       {"luminaire-whip", static_cast<Conditions>(Condition::luminaire_whip)},
       {"fished", static_cast<Conditions>(Condition::fished)},

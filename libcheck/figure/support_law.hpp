@@ -21,6 +21,8 @@ enum class Condition : std::uint16_t {
   fished = 1 << 8,         ///< through closed walls and ceilings: whatever its length
   accepted = 1 << 9,       ///< the authority accepts that the enclosures at its ends hold it
   pendant_stem = 1 << 10,  ///< a suspended box hangs from it
+  from_equipment = 1 << 11,
+  one_joint = 1 << 12,  ///< no more than one between supports
 };
 using Conditions = std::uint16_t;
 constexpr bool asks(Conditions set, Condition one) { return (set & static_cast<Conditions>(one)) != 0; }

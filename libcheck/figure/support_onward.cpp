@@ -36,7 +36,7 @@ End next_of(Evaluation& e, End at, Onward& out) {
   if (e.model.places[joint].kind != PlaceKind::joint) return {};
   const auto around = e.in.graph.at(joint);
   if (around.size() < 2) {
-    out.fastened_missing = out.hangs_missing =
+    out.fastened_missing = out.hangs_missing = out.strap_missing =
         e.lacks(subject, which, "the id of an enclosure; or what goes on from the joint", installer,
                 fmt::format(FMT_COMPILE("nothing goes on from joint {}, so that not known is what holds it"),
                             e.model.places[joint].id))
@@ -46,12 +46,13 @@ End next_of(Evaluation& e, End at, Onward& out) {
   out.goes_on = true;
   for (const Adjacent& other : around) {
     if (other.raceway == at.raceway || !is_buried(e, e.model.raceways[other.raceway])) continue;
-    out.free_missing = out.fastened_missing = out.hangs_missing = dry_burial(e, other.raceway);
+    out.free_missing = out.fastened_missing = out.hangs_missing = out.strap_missing =
+        dry_burial(e, other.raceway);
     return {};
   }
   if (around.size() > 2) {
     out.alike = true;
-    out.free_missing = out.length_missing = out.fastened_missing = out.hangs_missing =
+    out.free_missing = out.length_missing = out.fastened_missing = out.hangs_missing = out.strap_missing =
         e.lacks(subject, which, "the id of a box or conduit body, where more than two raceways meet",
                 installer,
                 fmt::format(FMT_COMPILE("more than two raceways meet at joint {}, so that the one which goes "
@@ -95,10 +96,23 @@ void fastened_beyond(Evaluation& e, const Supports& supports, End next, const Va
   }
 }
 
-/// What goes on through a joint into `next`, from whose other end `beyond` goes on.
-Onward through(Evaluation& e, RacewayType type, End next, const Onward& beyond) {
+/// How far it is to the support that fastens what goes on as itself.
+void strapped_beyond(const Supports& supports, const Value& length, const Onward& beyond, Onward& out) {
+  if (supports.missing == 0 && supports.perhaps.count == 0) {
+    out.strapped = beyond.strapped;
+    out.strap = length.count + beyond.strap;
+    out.strap_missing = length ? beyond.strap_missing : length.missing;
+    return;
+  }
+  out.strapped = out.fastened_missing == 0;
+  out.strap = out.fastened;
+  out.strap_missing = out.fastened_missing;
+}
+
+/// What goes on from a raceway through a joint into `next`, from whose other end `beyond` goes on.
+Onward through(Evaluation& e, const Raceway& from, End next, const Onward& beyond) {
   const Subject subject{SubjectKind::raceway, next.raceway};
-  const RacewayType other = e.model.raceways[next.raceway].type;
+  const RacewayType type = from.type, other = e.model.raceways[next.raceway].type;
   Onward out;
   out.goes_on = true;
   out.alike = is_flexible(type) == is_flexible(other) || other == RacewayType::unstated;
@@ -109,6 +123,7 @@ Onward through(Evaluation& e, RacewayType type, End next, const Onward& beyond) 
   }
   const Supports& supports = supports_of(e, subject);
   fastened_beyond(e, supports, next, length, beyond, out);
+  if (goes_on_as_itself(from, e.model.raceways[next.raceway])) strapped_beyond(supports, length, beyond, out);
   if (is_flexible(type) && is_flexible(other)) {
     // How much of both hangs free is asked of the length of both.
     const bool own = supports.missing != 0 || supports.surely.count != 0 || supports.kinds != 0;
@@ -161,7 +176,7 @@ Onward onward(Evaluation& e, Subject subject, int end) {
     way.push_back(next);
     at = {next.raceway, 1 - next.end};
     if (key_of(at) == key_of(start)) {  // a ring
-      here.fastened_missing = here.hangs_missing =
+      here.fastened_missing = here.hangs_missing = here.strap_missing =
           e.lacks({SubjectKind::raceway, start.raceway}, "support", "a support that fastens one of them",
                   installer_tape, "joints close a ring of raceways that nothing is said to fasten")
               .missing;
@@ -170,7 +185,7 @@ Onward onward(Evaluation& e, Subject subject, int end) {
   }
   for (; !way.empty(); way.resize(way.size() - 2)) {
     const End at = way[way.size() - 2], next = way.back();
-    here = through(e, e.model.raceways[at.raceway].type, next, here);
+    here = through(e, e.model.raceways[at.raceway], next, here);
     found.emplace(key_of(at), here);
   }
   return here;

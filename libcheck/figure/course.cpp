@@ -37,6 +37,24 @@ Length distance(const Point& a, const Point& b) {
   return sum < none ? -sum : sum;
 }
 
+std::optional<Point> stands_at(const installation::Place& place) {
+  if (!place.x.known() || !place.y.known() || !place.z.known()) return {};
+  Point out;
+  out.x = *place.x;
+  out.y = *place.y;
+  out.z = *place.z;
+  return out;
+}
+
+Length reach_of(const installation::Place& place) {
+  using installation::PlaceKind;
+  const bool machine = place.kind == PlaceKind::equipment || place.kind == PlaceKind::panel;
+  Length most = machine ? machine_tolerance : Length{};
+  for (const installation::Maybe<Length>& side : {place.width, place.height, place.depth})
+    if (side.known() && *side > most) most = *side;
+  return most + place_tolerance;
+}
+
 Angle turn_at(const Point& before, const Point& at, const Point& after) {
   const Vector a = from_to(before, at);
   const Vector b = from_to(at, after);

@@ -86,6 +86,11 @@ std::optional<Length> length_by_shape(const installation::Piece& piece);
 /// Distance between two points; exact where they lie along an axis.
 Length distance(const installation::Point& a, const installation::Point& b);
 
+/// Where an enclosure is said to be in space; nothing where it is not said.
+std::optional<installation::Point> stands_at(const installation::Place& place);
+/// How far from there a raceway or a conductor may meet it.
+Length reach_of(const installation::Place& place);
+
 /// Change of direction at `at` on the way from `before` to `after`, 0 to 180 degrees; exact for 0, 90 and
 /// 180. The points differ from each other.
 Angle turn_at(const installation::Point& before, const installation::Point& at,

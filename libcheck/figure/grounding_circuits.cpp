@@ -129,6 +129,15 @@ void ask_flexible(Asking& a, const EgcRaceway& row) {
     a.lack(a.subject(), "moves-after-installation",
            "yes or no: whether what it serves moves or vibrates in use", installer);
   }
+  if (a.raceway.movement == YesNo::no && a.raceway.flexibility_needed == YesNo::yes) {
+    a.lack(a.subject(), "moves-after-installation",
+           "yes where it must stay flexible for what moves or vibrates in use, else flexibility-needed no",
+           installer, [] {
+             return std::string(
+                 "it is said that it must stay flexible after installation, and that what it serves neither "
+                 "moves nor vibrates");
+           });
+  }
   if (a.raceway.grounding_listed == YesNo::unstated) {
     a.lack(a.subject(), "listed-for-grounding",
            "yes or no: whether it and its fittings are listed for grounding", marking);

@@ -24,6 +24,15 @@ MissingId of_source(Evaluation& e, const PanelFeeder& feeder, Index place) {
                            name_of(p.grounded_by)))
         .missing;
   }
+  if (outside && feeder.circuit == none) {
+    return e
+        .lacks(panel, "fed-by", "the id of the circuit that feeds it, of which these are the conductors",
+               designer,
+               fmt::format(FMT_COMPILE("it is said to be grounded by its feeder outside the document, and "
+                                       "wiring {} of the document leads to it from another panel"),
+                           e.model.circuits[feeder.wiring].id))
+        .missing;
+  }
   if (outside) {
     return e
         .lacks(panel, "grounded-by", "wire or raceway, where a circuit of the document feeds it", installer,

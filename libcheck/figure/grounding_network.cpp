@@ -45,8 +45,10 @@ Carries Network::is_source(const Model& model, Index at) const {
   const Place& place = model.places[at];
   if (place.kind != PlaceKind::panel) return Carries::no;
   switch (place.grounded_by) {
-    case GroundedBy::service:
     case GroundedBy::feeder:
+      if (feeders[at].wiring != none) return Carries::unknown;  // which may be the feeder
+      [[fallthrough]];
+    case GroundedBy::service:
       return feeders[at].circuit == none ? Carries::yes : Carries::unknown;  // a contradiction
     case GroundedBy::unstated:
       return Carries::unknown;

@@ -39,6 +39,7 @@ struct Ungrounded {
   bool any = false;
 
   [[nodiscard]] ConductorSize of(Metal metal) const { return largest[static_cast<int>(metal)]; }
+  [[nodiscard]] ConductorSize most() const { return std::max(largest[0], largest[1]); }
   void add(Evaluation& e, const Ungrounded& other) {
     for (const Metal metal : {Metal::copper, Metal::aluminum}) {
       const auto m = static_cast<std::size_t>(metal);
@@ -369,6 +370,14 @@ Value shortfall_of(const Asked& a, Index c) {
   if (kind.size < needed) return short_of(a, c, kind.size, needed);
   // Large enough for the overcurrent device. Were the ungrounded conductors raised?
   if (a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
+  if (stated && a.ungrounded.any && a.ungrounded.most() < a.circuit.least_size) {
+    return e.lacks(
+        a.subject, "least-size", "a size no larger than that of its ungrounded conductors", designer,
+        fmt::format(FMT_COMPILE("it is said to be {}, and the largest of its ungrounded conductors "
+                                "is {}"),
+                    name_of(a.circuit.least_size), name_of(a.ungrounded.most())),
+        a.circuit.source);
+  }
   const bool no_row = !a.least.known && !stated && a.count != 0;
   const bool as_large = bounds && kind.size >= a.ungrounded.of(metal);  // more is never asked
   if (!as_large && (!known || no_row || kind.size < grown))
@@ -394,9 +403,8 @@ Value shortfall_of(const Asked& a, Index c) {
 /// phases may be sets or sections that follow one another. Small ones may not be sets.
 Value shortfall_in_circuit(Asked a, Index c, const Least& least_in_sets) {
   const Parameter* const smallest = a.e.law.parameter("smallest-parallel-conductor");
-  const ConductorSize largest = std::max(a.ungrounded.of(Metal::copper), a.ungrounded.of(Metal::aluminum));
   const bool small = smallest != nullptr && smallest->is_word && a.ungrounded.missing == 0 &&
-                     largest < term_spelt<ConductorSize>(smallest->text);
+                     a.ungrounded.most() < term_spelt<ConductorSize>(smallest->text);
   const bool open = a.circuit.parallel == 0 && a.count > most_phases && !small;
   const Value alone = shortfall_of(a, c);
   if (!open) return alone;

@@ -1,11 +1,13 @@
 // Whether equipment grounding conductors that go on in a box hang on a device there.
 //
 // Method: in each box with a device the ends of a circuit's grounding conductors are counted: two for a run
-// that goes on, one for one that begins or ends. Where two or more are on terminals, the device joins them.
+// that goes on, one for one that begins or ends. Where two or more are on terminals, the device joins them;
+// where one is, and others are joined, or where it is not said of them, it is asked.
 // docs/figures/grounding.md tells it in words.
 #include <algorithm>
 
 #include "figure/devices_by_box.hpp"
+#include "figure/ends_by_box.hpp"
 #include "figure/facts.hpp"
 
 namespace raceward::figure::compute {
@@ -24,10 +26,8 @@ bool holds_grounding(const Model& model, const Run& run, bool perhaps) {
 }
 
 /// A terminal block joins; it is no device that is taken out.
-bool holds_device(Evaluation& e, Index box) {
-  return std::ranges::any_of(devices_in(e, box), [&](Index device) {
-    return e.model.devices[device].kind != DeviceKind::terminal_block;
-  });
+bool is_taken_out(const Model& model, Index device) {
+  return model.devices[device].kind != DeviceKind::terminal_block;
 }
 
 /// Ends of a circuit's grounding conductors in a box with a device.
@@ -37,43 +37,48 @@ struct Ends {
   std::uint32_t perhaps = 0;       // said of the conductors of the run, or of none
   std::uint32_t all = 0;
   Index stop = none;  // the first that does not say that they are joined
+
+  void add(const Ends& other) {
+    on_terminals += other.on_terminals;
+    perhaps += other.perhaps;
+    all += other.all;
+    if (stop == none) stop = other.stop;
+  }
 };
 
 std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = false) {
   const Model& model = e.model;
-  std::vector<Ends> each;
-  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
-    const Run& run = model.runs[r];
-    if (!holds_grounding(model, run, perhaps)) continue;
-    for (Index s = run.stops.first; s < run.stops.end(); ++s) {
-      const Stop& stop = model.stops[s];
-      if (stop.place == none || model.places[stop.place].kind != PlaceKind::box) continue;
-      if (!holds_device(e, stop.place)) continue;
-      Ends at{.place = stop.place, .all = s != run.stops.first && s + 1 != run.stops.end() ? 2U : 1U};
-      const bool said = stop.grounding != StopTreatment::unstated;
-      const StopTreatment treatment = said ? stop.grounding : stop.ungrounded;
-      const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
-      if (!joined) (said ? at.on_terminals : at.perhaps) = at.all;
-      if (!joined) at.stop = s;
-      each.push_back(at);
-    }
-  }
-  std::ranges::stable_sort(each, {}, &Ends::place);
-  std::vector<Ends> out;
-  for (const Ends& at : each) {
-    if (out.empty() || out.back().place != at.place) {
-      out.push_back(at);
-      continue;
-    }
-    out.back().on_terminals += at.on_terminals;
-    out.back().perhaps += at.perhaps;
-    out.back().all += at.all;
-    if (out.back().stop == none) out.back().stop = at.stop;
-  }
+  const auto read = [&](Index s, std::uint32_t ends) -> std::optional<Ends> {
+    const Stop& stop = model.stops[s];
+    const bool device =
+        std::ranges::any_of(devices_in(e, stop.place), [&](Index d) { return is_taken_out(model, d); });
+    if (!device) return {};
+    Ends at{.place = stop.place, .all = ends};
+    const bool said = stop.grounding != StopTreatment::unstated;
+    const StopTreatment treatment = said ? stop.grounding : stop.ungrounded;
+    const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
+    if (!joined) (said ? at.on_terminals : at.perhaps) = ends;
+    if (!joined) at.stop = s;
+    return at;
+  };
+  auto out = ends_by_box<Ends>(
+      model, circuit, [&](const Run& run) { return holds_grounding(model, run, perhaps); }, read);
   std::erase_if(out, [](const Ends& at) { return at.all < 2; });
-  // The first with a fault is told: by name, so that the order of elements says nothing.
-  std::ranges::sort(out, {}, [&](const Ends& at) { return model.places[at.place].id; });
   return out;
+}
+
+/// The one device of a circuit in a box; the box where there are several.
+Subject device_of(Evaluation& e, Index circuit, Index box) {
+  Index only = none;
+  for (const Index d : devices_in(e, box)) {
+    if (!is_taken_out(e.model, d)) continue;
+    const Range& of = e.model.devices[d].circuits;
+    const auto first = e.model.device_circuits.begin() + of.first;
+    if (of.count != 0 && std::find(first, first + of.count, circuit) == first + of.count) continue;
+    if (only != none) return {SubjectKind::box, box};
+    only = d;
+  }
+  return only == none ? Subject{SubjectKind::box, box} : Subject{SubjectKind::device, only};
 }
 
 }  // namespace
@@ -101,7 +106,7 @@ Value grounding_by_device(Evaluation& e, Subject s) {
       e.note(FMT_COMPILE("in {} grounding conductors go on from terminals: {} ends on them"), box,
              at.on_terminals);
       Value value = answer(true);
-      value.place = {SubjectKind::box, at.place};
+      value.place = device_of(e, s.index, at.place);
       return value;
     }
     if (at.on_terminals + at.perhaps == 0) {

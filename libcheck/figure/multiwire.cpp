@@ -3,8 +3,7 @@
 //
 // Method: in each box the ends of the grounded conductor are counted: two for a run that goes on, one for one
 // that begins or ends. Where two or more of them are on terminals, the device joins them.
-#include <algorithm>
-
+#include "figure/ends_by_box.hpp"
 #include "figure/facts.hpp"
 
 namespace raceward::figure::compute {
@@ -28,43 +27,28 @@ struct AtBox {
   Index stop = none;             // the first such
   Index refused = none;          // one that says they are not joined with a tail
   bool pigtailed = false;
+
+  void add(const AtBox& other) {
+    terminated += other.terminated;
+    unclear += other.unclear;
+    spliced += other.spliced;
+    if (refused == none) refused = other.refused;
+    pigtailed = pigtailed || other.pigtailed;
+  }
 };
 
 std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
-  std::vector<AtBox> boxes;
-  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
-    const Run& run = model.runs[r];
-    if (!holds_grounded(model, run)) continue;
-    for (Index s = run.stops.first; s < run.stops.end(); ++s) {
-      const Stop& stop = model.stops[s];
-      if (stop.place == none || model.places[stop.place].kind != PlaceKind::box) continue;
-      const bool refused = stop.grounded_pigtailed == YesNo::no;
-      AtBox box{stop.place, 0, 0, 0, s, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};
-      const bool goes_on = s != run.stops.first && s + 1 != run.stops.end();
-      if (stop.ungrounded == StopTreatment::terminated) box.terminated = goes_on ? 2 : 1;
-      if (stop.ungrounded == StopTreatment::unstated) box.unclear = goes_on ? 2 : 1;
-      if (stop.ungrounded == StopTreatment::spliced) box.spliced = goes_on ? 2 : 1;
-      boxes.push_back(box);
-    }
-  }
-  std::ranges::sort(boxes, [](const AtBox& a, const AtBox& b) {
-    return a.place != b.place ? a.place < b.place : a.stop < b.stop;
-  });
-  std::vector<AtBox> out;
-  for (const AtBox& box : boxes) {
-    if (out.empty() || out.back().place != box.place) {
-      out.push_back(box);
-      continue;
-    }
-    out.back().terminated += box.terminated;
-    out.back().unclear += box.unclear;
-    out.back().spliced += box.spliced;
-    if (out.back().refused == none) out.back().refused = box.refused;
-    out.back().pigtailed = out.back().pigtailed || box.pigtailed;
-  }
-  // The first with a fault is told: by name, so that the order of elements says nothing.
-  std::ranges::sort(out, {}, [&](const AtBox& box) { return model.places[box.place].id; });
-  return out;
+  const auto read = [&](Index s, std::uint32_t ends) -> std::optional<AtBox> {
+    const Stop& stop = model.stops[s];
+    const bool refused = stop.grounded_pigtailed == YesNo::no;
+    AtBox box{stop.place, 0, 0, 0, s, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};
+    if (stop.ungrounded == StopTreatment::terminated) box.terminated = ends;
+    if (stop.ungrounded == StopTreatment::unstated) box.unclear = ends;
+    if (stop.ungrounded == StopTreatment::spliced) box.spliced = ends;
+    return box;
+  };
+  return ends_by_box<AtBox>(
+      model, circuit, [&](const Run& run) { return holds_grounded(model, run); }, read);
 }
 
 Index panel_of(const Model& model, const Circuit& circuit) {

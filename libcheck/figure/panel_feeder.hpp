@@ -11,6 +11,7 @@ namespace raceward::figure {
 struct PanelFeeder {
   installation::Index circuit = installation::none;  ///< the first by id of those that end in it
   bool several = false;
+  installation::Index wiring = installation::none;  ///< the first by id that brings power from another panel
 };
 
 /// By place.

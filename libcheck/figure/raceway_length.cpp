@@ -158,25 +158,6 @@ struct Contradictions {
   }
 };
 
-/// Where an enclosure is said to be in space; nothing where it is not said.
-std::optional<Point> place_of(const Place& place) {
-  if (!place.x.known() || !place.y.known() || !place.z.known()) return {};
-  Point out;
-  out.x = *place.x;
-  out.y = *place.y;
-  out.z = *place.z;
-  return out;
-}
-
-/// How far from its place a raceway may meet it.
-Length reach_of(const Place& place) {
-  const bool machine = place.kind == PlaceKind::equipment || place.kind == PlaceKind::panel;
-  Length most = machine ? machine_tolerance : Length{};
-  for (const Maybe<Length>& side : {place.width, place.height, place.depth})
-    if (side.known() && *side > most) most = *side;
-  return most + place_tolerance;
-}
-
 /// Rigid, and its course has pieces, none of which turns.
 bool is_straight(const Model& model, const Raceway& r) {
   const auto first = model.pieces.begin() + r.pieces.first;
@@ -197,7 +178,7 @@ MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
   for (const int end : {0, 1}) {
     const Place& place = e.model.places[r.ends[end].place];
     reach += reach_of(place);
-    at[end] = place_of(place);
+    at[end] = stands_at(place);
     if (!at[end] || r.points.count == 0) continue;
     const Point& point = e.model.points[end == 0 ? r.points.first : r.points.end() - 1];
     const Length apart = distance(point, *at[end]);

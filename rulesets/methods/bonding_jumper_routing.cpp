@@ -19,7 +19,9 @@ Verdict judge(const Context& c) {
   const Reading outside = c.figure(asked);
   if (outside && outside.amount.count == 0) return Context::not_applicable();
   const Verdict along = c.holds(goes_along, by_itself), no_longer = c.at_most(length, limit, too_long);
-  if (!outside) return Context::undetermined(outside.missing);
+  // Short and along whatever it bonds: that is enough, though it is not said what it bonds.
+  const bool enough = along.outcome == Outcome::complies && no_longer.outcome != Outcome::violates;
+  if (!outside && !enough) return Context::undetermined(outside.missing);
   return along.outcome != Outcome::complies ? along : no_longer;
 }
 
@@ -38,9 +40,7 @@ constexpr Rule bonding_jumper_routing{
     .messages = messages,
     .reasons = reasons,
     .cure = "Shorten it and fasten it along the raceway, or pull a conductor in the raceway instead.",
-    .unseen =
-        "Jumpers at poles outdoors, which may be longer; jumpers between places that no raceway joins; what "
-        "protects a jumper against damage.",
+    .unseen = "Jumpers at poles outdoors, which may be longer; what protects a jumper against damage.",
     .judge = judge,
 };
 

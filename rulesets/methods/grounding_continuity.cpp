@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { goes_on, by_device };
 constexpr std::string_view figures[] = {"grounding-goes-on", "grounding-by-device"};
 constexpr std::string_view messages[] = {
-    "in {place} the equipment grounding conductors of {where} go on from the terminals of a device"};
+    "at {place} the equipment grounding conductors of {where} go on from the terminals of a device"};
 constexpr std::string_view reasons[] = {
     "no equipment grounding conductor of it goes on in a box with a device"};
 
@@ -38,7 +38,8 @@ constexpr Rule grounding_continuity{
     .cure = "Join the grounding conductors with a connector or on the box, and bring a tail to the device.",
     .unseen =
         "Conductors inside cables that are not written one by one; grounding conductors of other circuits in "
-        "the same box; metal raceways that ground as well.",
+        "the same box; metal raceways that ground as well; equipment, whose terminals may join "
+        "grounding conductors as well.",
     .judge = judge,
 };
 

@@ -120,8 +120,11 @@ MissingId shorter_than_apart(Evaluation& e, Subject s, Length own) {
 MissingId jumpers_inside(Evaluation& e, Index raceway) {
   MissingId missing = 0;
   for (const Index j : jumpers_at(e, raceway)) {
-    const bool stray = e.model.bonding_jumpers[j].raceway == raceway && way_of_jumper(e, j).strays;
-    missing = e.missing.both(missing, stray ? strayed(e, j).missing : inside_of(e, j, raceway, true));
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    const bool stray = jumper.raceway == raceway && way_of_jumper(e, j).strays;
+    const MissingId open = stray && jumper.routing == JumperRouting::inside ? strayed(e, j).missing
+                                                                            : inside_of(e, j, raceway, true);
+    missing = e.missing.both(missing, open);
   }
   if (const Index perhaps = jumper_perhaps_in(e, raceway); perhaps != none)
     missing = e.missing.both(missing, inside_of(e, perhaps, raceway, false));

@@ -4,6 +4,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
+#include "figure/run_contents.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
@@ -230,7 +231,12 @@ Value poles_needed(Evaluation& e, Subject s) {
   const Counted counted = count_conductors(e, circuit);
   if (counted.missing != 0) return Evaluation::lacks(counted.missing);
   const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);
-  if (hot < 2) return Evaluation::value(number(hot).count());  // not law: one
+  if (hot < 2) {  // not law: one
+    MissingId missing = 0;
+    for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r)
+      missing = e.missing.both(missing, cables_missing(e, e.model.runs[r]));
+    return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(number(hot).count());
+  }
   const Value poles = e.get_aside(Id::poles_together, s);
   if (!poles) return poles;
   const std::int64_t most = std::min(hot, phases), has = poles.count / number(1).count();

@@ -3,6 +3,7 @@
 // Method: as stated; or by counting the conductors that end there. Where there are no more of them than
 // poles, each has one of its own.
 #include "figure/facts.hpp"
+#include "figure/run_contents.hpp"
 
 namespace raceward::figure::compute {
 
@@ -13,16 +14,19 @@ namespace {
 /// Ends of conductors in panels. One pass over the runs for all of them.
 struct Ends {
   bool ready = false;
-  std::vector<std::uint32_t> ungrounded;  // by overcurrent device
-  std::vector<std::uint32_t> grounded;    // by place
-  std::vector<Index> unclear;             // by place: a conductor without a role
+  std::vector<std::uint32_t> ungrounded;     // by overcurrent device
+  std::vector<std::uint32_t> grounded;       // by place
+  std::vector<Index> unclear;                // by place: a conductor without a role
+  std::vector<MissingId> cables, cables_at;  // by overcurrent device, by place: what cables bring
 
-  void read(const Evaluation& e) {
+  void read(Evaluation& e) {
     ready = true;
     const Model& model = e.model;
     ungrounded.resize(model.overcurrent_devices.size());
     grounded.resize(model.places.size());
     unclear.assign(model.places.size(), none);
+    cables.resize(model.overcurrent_devices.size());
+    cables_at.resize(model.places.size());
     for (const Run& run : model.runs) {
       const Circuit& circuit = model.circuits[run.circuit];
       const Index device = circuit.overcurrent_device;
@@ -34,14 +38,20 @@ struct Ends {
           continue;
         if (stop.ungrounded == StopTreatment::spliced) continue;
         const std::uint32_t each = passes ? 2 : 1;
+        bool brings_cable = false;
         const bool home = device != none && model.overcurrent_devices[device].panel == stop.place;
         for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
           const Conductor& conductor = model.conductors[model.run_conductors[i]];
           const bool cable = model.conductor_kinds[conductor.kind].cable;
+          brings_cable = brings_cable || (cable && conductor.role != Role::control);
           if (conductor.role == Role::unstated && !cable) unclear[stop.place] = model.run_conductors[i];
           if (conductor.role == Role::grounded) grounded[stop.place] += each * conductor.count;
           if (conductor.role == Role::ungrounded && home) ungrounded[device] += each * conductor.count;
         }
+        if (!brings_cable) continue;
+        const MissingId missing = cables_missing(e, run);
+        cables_at[stop.place] = e.missing.both(cables_at[stop.place], missing);
+        if (home) cables[device] = e.missing.both(cables[device], missing);
       }
     }
   }
@@ -76,6 +86,7 @@ Value wires_per_terminal(Evaluation& e, Subject s) {
     return Evaluation::value(number(device.wires_per_terminal).count());
   }
   const std::uint32_t count = ends(e).ungrounded[s.index];
+  if (const MissingId cables = ends(e).cables[s.index]; cables != 0) return Evaluation::lacks(cables);
   if (count <= 1) return Evaluation::value(number(count).count());
   if (device.poles == 0) return e.lacks(s, "poles", "how many, 1 or 2", marking);
   e.note(FMT_COMPILE("ungrounded conductors of its circuits that end at it: {}, on poles: {}"), count,
@@ -109,7 +120,9 @@ Value neutral_terminals_asked(Evaluation& e, Subject s) {
   const std::uint32_t count = ends(e).grounded[s.index];
   e.note(FMT_COMPILE("grounded conductors that end in it: {}"), count);
   const Index unclear = ends(e).unclear[s.index];
-  if (count > 1 || unclear == none) return answer(count > 1);
+  if (count > 1) return answer(true);
+  if (const MissingId cables = ends(e).cables_at[s.index]; cables != 0) return Evaluation::lacks(cables);
+  if (unclear == none) return answer(false);
   return e.lacks({SubjectKind::conductor, unclear}, "role", "what the conductor is for, such as grounded",
                  designer, {}, e.model.conductors[unclear].source);
 }

@@ -253,8 +253,8 @@ MissingId bodies_that_decide(Evaluation& e, Subject s, Angle sum, const Bodies& 
   const bool unstated = e.model.places[bodies.open].form == BodyForm::unstated;
   return e
       .lacks({SubjectKind::conduit_body, bodies.open}, "form",
-             unstated ? "its form, such as LB" : "a judgement on site", marking,
-             "nobody can open it, so that conductors are drawn around its corner as around a bend")
+             unstated ? "its form, such as LB" : "nothing: see on site which way conductors turn in it",
+             marking, "nobody can open it, so that conductors are drawn around its corner as around a bend")
       .missing;
 }
 

@@ -93,6 +93,7 @@ class Counter {
     fittings();
     const Volume shared = out_.needed - apart;
     for (const Index i : devices) device(e_.model.devices[i]);
+    out_.missing = e_.missing.both(out_.missing, gangs_denied(e_, box_.index));
     ask_for_what_decides();
     if (place_.divided == YesNo::yes) divide(shared);
     if (tells_) {
@@ -216,7 +217,7 @@ class Counter {
     if (grounding_ == 0) return;
     if (large_grounding_) {
       return lack(
-          box_, "conductor", "a judgement on site", installer,
+          box_, "conductor", "nothing: settle with whoever inspects how much room they take", installer,
           "the grounding conductors count by the largest, and no allowance is given for one so large");
     }
     const GroundingSets sets = grounding_sets();
@@ -323,7 +324,7 @@ class Counter {
   /// side each.
   void divide(Volume shared) {
     if (largest_ != smallest_) out_.needed = out_.needed - shared;
-    lack(box_, "divided", "a judgement on site", installer,
+    lack(box_, "divided", "nothing: count on site what lies on each side, and measure that side", installer,
          "each side of a barrier is asked for room of its own, less what the barrier takes, and what lies on "
          "which side is not written");
   }
@@ -349,7 +350,7 @@ class Counter {
     if (!clamps && kinds == 0) return;
     if (large_) {
       return lack(
-          box_, "conductor", "a judgement on site", installer,
+          box_, "conductor", "nothing: settle with whoever inspects how much room they take", installer,
           "clamps and fittings count by the largest conductor, and no allowance is given for one so large");
     }
     if (largest_ == ConductorSize::unstated) {
@@ -381,17 +382,7 @@ class Counter {
     const Subject subject{SubjectKind::device, static_cast<Index>(&d - e_.model.devices.data())};
     if (!circuits_stop_here(d, subject)) return;
     if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) {
-      const bool yoked =
-          d.kind == DeviceKind::receptacle || d.kind == DeviceKind::switch_ || d.kind == DeviceKind::dimmer;
-      if (d.gangs != 0) {
-        lack(subject, "gangs", "how many gangs its width takes", installer,
-             "it is said to have no yoke, and to take gangs", d.source);
-      } else if (yoked) {
-        lack(subject, "yokes", "how many yokes or straps hold it", installer,
-             fmt::format(FMT_COMPILE("a {} is held by a yoke or strap, and is said to have none"),
-                         name_of(d.kind)),
-             d.source);
-      }
+      out_.missing = e_.missing.both(out_.missing, yoke_denied(e_, subject.index));
       return;
     }
     const bool may_hang = d.kind == DeviceKind::luminaire || d.kind == DeviceKind::disconnect;
@@ -404,6 +395,7 @@ class Counter {
     const ConductorSize size =
         d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
     if (size == ConductorSize::unstated) return;
+    out_.missing = e_.missing.both(out_.missing, size_denied(e_, subject.index));
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
            fmt::format(FMT_COMPILE("no allowance is given for {}"), name_of(size)), d.source);

@@ -4,6 +4,7 @@
 // Method: docs/figures/box-fitness.md tells it in words. Facts are asked for only where they could decide.
 #include <algorithm>
 
+#include "figure/box_covers.hpp"
 #include "figure/circuit_use.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
@@ -250,7 +251,12 @@ Value box_depth(Evaluation& e, Subject s) {
   for (Index c = box.covers.first; c < box.covers.end(); ++c) {
     const Cover& cover = e.model.covers[c];
     if (!adds_depth(cover.kind)) continue;
-    if (cover.depth.known()) {
+    if (doubled(e.model, box, cover)) {
+      missing = e.missing.both(
+          missing, e.lacks(s, "depth", "one ring or raised cover for each opening", installer_tape,
+                           "several are written on it, and an opening takes one", cover.source)
+                       .missing);
+    } else if (cover.depth.known()) {
       sum += *cover.depth;
       if (e.noting())
         e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*cover.depth, Unit::inch)),

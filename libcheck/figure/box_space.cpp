@@ -86,6 +86,7 @@ class Counter {
     connectors();
     fittings();
     for (const Index i : devices_in(e_, box_.index)) device(i);
+    out_.missing = e_.missing.both(out_.missing, gangs_denied(e_, box_.index));
     e_.note(FMT_COMPILE("space needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
             text_of(show(out_.most, Unit::millilitre)));
     return out_;
@@ -204,7 +205,8 @@ class Counter {
     }
     e_.used(law_.connectors->cite);
     if (most != least)
-      out_.joined = e_.lacks(box_, "wire-connectors", "a judgement on site", installer,
+      out_.joined = e_.lacks(box_, "wire-connectors",
+                             "nothing: see on site which conductors each of them joins", installer,
                              fmt::format(FMT_COMPILE("they join conductors of {} to {}, and which of them is "
                                                      "under each is not written"),
                                          name_of(least), name_of(most)))
@@ -237,7 +239,10 @@ class Counter {
     const Subject subject{SubjectKind::device, index};
     // Most luminaires hang from the box by their canopy; one that says its strap is held as a device is.
     if (d.kind == DeviceKind::luminaire && d.gangs == 0 && d.yokes == 0) return;
-    if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) return;
+    if (d.no_yoke && d.kind != DeviceKind::terminal_block && d.kind != DeviceKind::unstated) {
+      out_.missing = e_.missing.both(out_.missing, yoke_denied(e_, index));
+      return;
+    }
     if (d.kind == DeviceKind::unstated || d.kind == DeviceKind::terminal_block)
       return lack(
           subject, "kind", "a device on a strap", installer,
@@ -252,6 +257,7 @@ class Counter {
     const ConductorSize size =
         d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
     if (size == ConductorSize::unstated || no_space(size, subject, d.source)) return;
+    out_.missing = e_.missing.both(out_.missing, size_denied(e_, index));
     const std::int64_t count = straps * (law_.devices->value.count / one);
     e_.used(law_.devices->cite);
     add(count, size, size);

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "figure/box_contents.hpp"
+#include "figure/box_covers.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/logic.hpp"
@@ -46,6 +47,14 @@ std::optional<Sides> nominal_sides(BoxSize size) {
   return sides;
 }
 
+// A regular octagon takes no more than 0.829 of the square around it.
+Volume octagon_in(Volume block) { return Volume::steps(block.count() / 1000 * 829); }  // not law: geometry
+
+/// Octagonal and round boxes, and what deepens them, hold less than their sides multiplied.
+bool has_corners_cut(const Place& box) {
+  return box.box_kind == BoxKind::octagonal || box.box_kind == BoxKind::round;
+}
+
 bool more_than_inside(Volume volume, const Maybe<Volume>& inside) {
   return inside.known() && *inside < volume;
 }
@@ -62,9 +71,7 @@ Maybe<Volume> nominal(const Place& box) {
   const bool ganged = box.box_kind == BoxKind::device || box.box_kind == BoxKind::masonry;
   const auto& [width, height, depth] = *sides;
   const Volume block = raceward::box_volume(width, height, depth);
-  // A regular octagon takes no more than 0.829 of the square around it.
-  if (box.box_kind == BoxKind::octagonal)
-    return Volume::steps(block.count() / 1000 * 829);  // not law: geometry
+  if (box.box_kind == BoxKind::octagonal) return octagon_in(block);
   return block * (ganged ? box.gangs : 1);
 }
 
@@ -81,13 +88,55 @@ bool wider_than_box(const Cover& ring, const Place& box) {
   return of_box.first < of_ring.first || of_box.second < of_ring.second;
 }
 
+/// More than a ring or cover is marked with in earnest, where nobody measured it: a plaster ring or raised
+/// cover is no larger than its box, and an extension ring no deeper than its box is wide.
+Maybe<Volume> beyond_belief(const Cover& cover, const Place& box) {
+  if (cover.kind != Cover::Kind::extension_ring) {
+    if (const Maybe<Volume> largest = nominal(box); largest.known()) return largest;
+    const Maybe<Volume> inside = inside_of(box);
+    return inside.known() ? inside : box.volume;
+  }
+  const auto sides = nominal_sides(box.box_size);
+  const bool measured = box.width.known() && box.height.known();
+  if (!measured && !sides) return {};
+  const Length width = measured ? *box.width : (*sides)[0], height = measured ? *box.height : (*sides)[1];
+  return raceward::box_volume(width, height, std::min(width, height)) * box.gangs;
+}
+
+/// Why the volume marked on a ring or cover cannot be; empty where it may be.
+std::string_view volume_denied(const Cover& cover, const Place& box) {
+  Maybe<Volume> inside = inside_of(cover);
+  if (inside.known() && cover.kind == Cover::Kind::extension_ring && has_corners_cut(box))
+    inside = octagon_in(*inside);
+  if (more_than_inside(*cover.volume, inside))
+    return "the marked volume is more than the inside dimensions can hold";
+  if (!inside.known() && more_than_inside(*cover.volume, beyond_belief(cover, box)))
+    return "the marked volume is more than such a box is likely to be given; its inside width, height and "
+           "depth "
+           "would tell";
+  return {};
+}
+
 /// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
 /// box. Other rings and covers that nobody marked add what nobody knows.
-Maybe<Volume> added_volume(const Cover& cover, const Place& box) {
-  const Maybe<Volume> inside = inside_of(cover);
-  if (cover.volume.known()) return more_than_inside(*cover.volume, inside) ? Maybe<Volume>{} : cover.volume;
+Maybe<Volume> added_volume(const Model& model, const Cover& cover, const Place& box) {
+  if (doubled(model, box, cover)) return {};
+  if (cover.volume.known()) return volume_denied(cover, box).empty() ? cover.volume : Maybe<Volume>{};
   const bool deepens = cover.kind == Cover::Kind::extension_ring && !wider_than_box(cover, box);
-  return deepens ? inside : Maybe<Volume>{};
+  return deepens && !has_corners_cut(box) ? inside_of(cover) : Maybe<Volume>{};
+}
+
+/// Why a ring or cover adds what nobody knows.
+std::string_view added_unknown(const Model& model, const Cover& cover, const Place& box) {
+  if (doubled(model, box, cover))
+    return cover.kind == Cover::Kind::plaster_ring
+               ? "several plaster rings are written on it, and an opening takes one"
+               : "several raised covers are written on it, and an opening takes one";
+  if (cover.volume.known()) return volume_denied(cover, box);
+  if (wider_than_box(cover, box)) return "the ring is written wider than the box";
+  if (cover.kind == Cover::Kind::extension_ring && inside_of(cover).known() && has_corners_cut(box))
+    return "a ring on such a box holds less than its inside width, height and depth multiplied";
+  return "a ring or cover of unknown volume is on the box";
 }
 
 bool adds_volume(Cover::Kind kind) {
@@ -95,9 +144,22 @@ bool adds_volume(Cover::Kind kind) {
          kind != Cover::Kind::device_cover;
 }
 
+/// What the law prints for a cast box with one gang more: its words name no sides, and a box marked with more
+/// than that is hardly one of so many gangs.
+Maybe<Volume> of_one_gang_more(const Table* table, const Place& box) {
+  const bool cast = box.box_kind == BoxKind::fs || box.box_kind == BoxKind::fd;
+  if (table == nullptr || !cast || box.box_size == BoxSize::unstated) return {};
+  const auto row = table->find({kind_key(box), name_of(box.box_size)});
+  const std::int64_t printed = table->count(row, table->column("volume", Dimension::volume));
+  if (printed == Table::blank) return {};
+  const std::int64_t gangs = box.box_size == BoxSize::multiple ? box.gangs : 1;
+  return Volume::steps(printed) * (gangs + 1);
+}
+
 Value body_of_box(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Maybe<Volume> inside = inside_of(box);
+  const Table* const table = e.law.table("box-volume");
   const bool per_gang = box.box_kind == BoxKind::masonry || box.box_size == BoxSize::multiple;
   if (box.volume.known()) {
     if (more_than_inside(*box.volume, inside)) {
@@ -114,10 +176,17 @@ Value body_of_box(Evaluation& e, Subject s) {
                                  e.text_of(show(*box.volume, Unit::cubic_inch)), name_of(box.box_size),
                                  e.text_of(show(*largest, Unit::cubic_inch))));
     }
+    const Maybe<Volume> wider = of_one_gang_more(table, box);
+    if (!inside.known() && wider.known() && *wider < *box.volume) {
+      return e.lacks(
+          s, "volume", "a volume such as 13.5in3, or its inside width, height and depth beside it", marking,
+          fmt::format(FMT_COMPILE("the marked {} is more than such a box with one gang more has ({})"),
+                      e.text_of(show(*box.volume, Unit::cubic_inch)),
+                      e.text_of(show(*wider, Unit::cubic_inch))));
+    }
     if (e.noting()) e.note(FMT_COMPILE("box: {} as marked"), e.text_of(show(*box.volume, Unit::cubic_inch)));
     return Evaluation::value((*box.volume).count());
   }
-  const Table* table = e.law.table("box-volume");
   if (table != nullptr && box.box_kind != BoxKind::unstated && box.box_size != BoxSize::unstated) {
     const auto row = table->find({kind_key(box), name_of(box.box_size)});
     const std::int64_t printed = table->count(row, table->column("volume", Dimension::volume));
@@ -149,7 +218,7 @@ Value body_of_box(Evaluation& e, Subject s) {
                                  name_of(box.box_kind), name_of(box.box_size)));
     }
   }
-  if (inside.known() && (box.box_kind == BoxKind::round || box.box_kind == BoxKind::octagonal)) {
+  if (inside.known() && has_corners_cut(box)) {
     return e.lacks(
         s, "volume", "a volume such as 21.5in3", marking,
         fmt::format(FMT_COMPILE("a box that is {} holds less than {} x {} x {}"), name_of(box.box_kind),
@@ -176,7 +245,7 @@ Value box_volume_stated(Evaluation& e, Subject s) {
   for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind)) continue;
-    if (const auto added = added_volume(cover, box); added.known()) {
+    if (const auto added = added_volume(e.model, cover, box); added.known()) {
       sum += *added;
       if (e.noting())
         e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*added, Unit::cubic_inch)),
@@ -193,11 +262,8 @@ Value box_volume(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
-    if (!adds_volume(cover.kind) || added_volume(cover, box).known()) continue;
-    const std::string_view why =
-        cover.volume.known()         ? "the marked volume is more than the inside dimensions can hold"
-        : wider_than_box(cover, box) ? "the ring is written wider than the box"
-                                     : "a ring or cover of unknown volume is on the box";
+    if (!adds_volume(cover.kind) || added_volume(e.model, cover, box).known()) continue;
+    const std::string_view why = added_unknown(e.model, cover, box);
     missing =
         e.missing.both(missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3",
                                         marking, std::string(why), cover.source)

@@ -1,15 +1,61 @@
 // Conduit bodies: cross-section, and the volume that splices in them need.
+#include "figure/conduit_body.hpp"
+
 #include <algorithm>
 
 #include "figure/box_contents.hpp"
-#include "figure/figure.hpp"
 #include "figure/run_contents.hpp"
 
-namespace raceward::figure::compute {
+namespace raceward::figure {
 
 using namespace installation;
 
 namespace {
+
+/// Hubs of a form, which its letters name: an LB has one on its back, a T one on each side. Where no form is
+/// stated, those of the one with the most.
+std::uint32_t hubs_of(BodyForm form) {
+  switch (form) {
+    case BodyForm::e:
+      return 1;  // not law: an end
+    case BodyForm::t:
+    case BodyForm::tb:
+      return 3;  // not law: a tee
+    case BodyForm::x:
+    case BodyForm::unstated:
+      return 4;  // not law: a cross
+    default:
+      return 2;  // not law: straight, or a corner
+  }
+}
+
+}  // namespace
+
+MissingId hubs_denied(Evaluation& e, Subject body) {
+  const Place& place = e.model.places[body.index];
+  const std::size_t enter = e.in.graph.at(body.index).size();
+  const std::uint32_t hubs = hubs_of(place.form);
+  if (place.kind != PlaceKind::conduit_body || enter <= hubs) return 0;
+  return e
+      .lacks(body, "form", "its form, such as T, or the raceways that enter it", marking,
+             place.form == BodyForm::unstated
+                 ? fmt::format(FMT_COMPILE("{} raceways enter it, and no form has more than {} hubs"), enter,
+                               hubs)
+                 : fmt::format(FMT_COMPILE("{} raceways enter it, and its form, {}, has {} hub{}"), enter,
+                               name_of(place.form), hubs, hubs == 1 ? "" : "s"))
+      .missing;
+}
+
+namespace compute {
+
+namespace {
+
+/// The most that the body can hold, going by its sides: it is longer than it is deep, so no part of it is
+/// deeper than the longer of the two.
+Maybe<Volume> most_inside(const Place& body) {
+  if (!body.width.known() || !body.height.known()) return {};
+  return raceward::box_volume(*body.width, *body.height, std::max(*body.width, *body.height));
+}
 
 /// How many times runs are cut at a place.
 Value splices_at(Evaluation& e, Subject s) {
@@ -44,6 +90,13 @@ Value conduit_body_area(Evaluation& e, Subject s) {
   if (!body.cross_section.known()) {
     return e.lacks(s, "cross-section", "an area such as 1.1in2", marking);
   }
+  // Whichever of its sides the two are: across the body, its depth is no more than its length.
+  if (body.width.known() && body.height.known() && *body.width * *body.height < *body.cross_section) {
+    return e.lacks(s, "cross-section", "an area such as 1.1in2", marking,
+                   fmt::format(FMT_COMPILE("{} is more than its width and height can hold ({})"),
+                               e.text_of(show(*body.cross_section, Unit::square_inch)),
+                               e.text_of(show(*body.width * *body.height, Unit::square_inch))));
+  }
   if (e.noting())
     e.note(FMT_COMPILE("cross-section of the conduit body: {}"),
            e.text_of(show(*body.cross_section, Unit::square_inch)));
@@ -59,8 +112,8 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   if (body.trade_size == TradeSize::unstated)
     return e.lacks(s, "trade-size", "a trade size such as 3/4", marking);
   if (body.form == BodyForm::short_elbow) {
-    return e.lacks(s, "cross-section", "a judgement on site", installer,
-                   "a short elbow need only leave its conductors free space");
+    return e.lacks(s, "cross-section", "nothing: see on site whether its conductors lie free in it",
+                   installer, "a short elbow need only leave its conductors free space");
   }
   Value largest{};
   std::string_view which;
@@ -99,6 +152,9 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
     return e.lacks(s, "form", "its form, such as LB", marking,
                    "a short elbow need only leave its conductors free space");
   }
+  if (!body.cross_section.known() || *body.cross_section >= needed) {
+    if (const MissingId denied = hubs_denied(e, s); denied != 0) return Evaluation::lacks(denied);
+  }
   e.used(factor->cite);
   e.used(step->cite);
   if (e.noting())
@@ -125,6 +181,15 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
     return Evaluation::value(none_at_all->value.count, none_at_all->cite);
   }
   if (!body.volume.known()) return e.lacks(s, "volume", "the marked volume, such as 7.5in3", marking);
+  if (const Maybe<Volume> most = most_inside(body); most.known() && *most < *body.volume)
+    return e.lacks(s, "volume", "the marked volume, such as 7.5in3", marking,
+                   fmt::format(FMT_COMPILE("{} is more than its width and height can hold ({})"),
+                               e.text_of(show(*body.volume, Unit::cubic_inch)),
+                               e.text_of(show(*most, Unit::cubic_inch))));
+  if (const MissingId denied = hubs_denied(e, s); denied != 0) {
+    const Value needed = e.get(Id::conduit_body_volume_needed, s);
+    if (!needed || needed.count <= (*body.volume).count()) return Evaluation::lacks(denied);
+  }
   if (body.form == BodyForm::unstated) {
     const Value needed = e.get(Id::conduit_body_volume_needed, s);
     if (!needed || needed.count <= (*body.volume).count())
@@ -142,4 +207,6 @@ Value conduit_body_volume_needed(Evaluation& e, Subject s) {
   return Evaluation::value(contents.needed.count(), contents.cite);
 }
 
-}  // namespace raceward::figure::compute
+}  // namespace compute
+
+}  // namespace raceward::figure

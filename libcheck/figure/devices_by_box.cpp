@@ -1,5 +1,8 @@
 #include "figure/devices_by_box.hpp"
 
+#include <algorithm>
+
+#include "figure/run_contents.hpp"
 #include "installation/lists.hpp"
 
 namespace raceward::figure {
@@ -13,6 +16,18 @@ struct ByBox {
   Lists devices;
 };
 
+/// Boxes whose opening holds devices by their yokes, however they protect.
+bool holds_yokes(BoxKind kind) {
+  return kind != BoxKind::unstated && kind != BoxKind::other && kind != BoxKind::pull &&
+         kind != BoxKind::floor_box;
+}
+
+bool may_end(Evaluation& e, const Device& d, const Visit& visit) {
+  for (Index i = d.circuits.first; i < d.circuits.end(); ++i)
+    if (e.model.device_circuits[i] == e.model.runs[visit.run].circuit) return true;
+  return false;
+}
+
 }  // namespace
 
 std::span<const Index> devices_in(Evaluation& e, Index place) {
@@ -25,6 +40,79 @@ std::span<const Index> devices_in(Evaluation& e, Index place) {
     });
   }
   return by.devices.at(place);
+}
+
+MissingId yoke_denied(Evaluation& e, Index device) {
+  const Device& d = e.model.devices[device];
+  const Subject at{SubjectKind::device, device};
+  if (!d.no_yoke) return 0;
+  if (d.gangs != 0)
+    return e
+        .lacks(at, "gangs", "how many gangs its width takes", installer,
+               "it is said to have no yoke, and to take gangs", d.source)
+        .missing;
+  // What protects people from a box of an outlet is made as a receptacle without openings.
+  const bool blank = d.kind == DeviceKind::protective && d.protection == Protection::class_a &&
+                     d.box != none && holds_yokes(e.model.places[d.box].box_kind);
+  const bool held = d.kind == DeviceKind::receptacle || d.kind == DeviceKind::switch_ ||
+                    d.kind == DeviceKind::dimmer || blank;
+  if (!held) return 0;
+  return e
+      .lacks(at, "yokes", "how many yokes or straps hold it", installer,
+             fmt::format(FMT_COMPILE("a {} is held by a yoke or strap, and is said to have none"),
+                         name_of(d.kind)),
+             d.source)
+      .missing;
+}
+
+MissingId size_denied(Evaluation& e, Index device) {
+  const Device& d = e.model.devices[device];
+  if (d.conductor_size == ConductorSize::unstated || d.box == none) return 0;
+  ConductorSize smallest{};
+  for (const Visit& visit : e.in.routes.visits_at(d.box)) {
+    if (visit.stop == none || !may_end(e, d, visit)) continue;
+    const StopTreatment treatment = e.model.stops[visit.stop].ungrounded;
+    // Smaller pieces may be spliced to them; what is not stated is asked for elsewhere.
+    if (treatment == StopTreatment::spliced || treatment == StopTreatment::unstated) return 0;
+    const RunContents& run = run_contents(e, visit.run);
+    if (run.missing != 0) return 0;
+    if (run.other.count == 0) continue;
+    const ConductorSize first = size_count_of(e, run.other.first).size;  // by rising size
+    smallest = smallest == ConductorSize::unstated ? first : std::min(smallest, first);
+  }
+  if (smallest == ConductorSize::unstated || smallest <= d.conductor_size) return 0;
+  return e
+      .lacks(
+          {SubjectKind::device, device}, "conductor-size", "the size of the largest conductor on it",
+          installer,
+          fmt::format(FMT_COMPILE("{} is said to be the largest on it, and the conductors that its circuits "
+                                  "bring are of {} at least"),
+                      name_of(d.conductor_size), name_of(smallest)),
+          d.source)
+      .missing;
+}
+
+MissingId gangs_denied(Evaluation& e, Index box) {
+  const Place& place = e.model.places[box];
+  const bool ganged = place.box_kind == BoxKind::device || place.box_kind == BoxKind::masonry ||
+                      place.box_kind == BoxKind::fs || place.box_kind == BoxKind::fd;
+  // Of a box known by its marked volume alone nobody needs to say its gangs.
+  if (!ganged || place.box_size == BoxSize::unstated) return 0;
+  const bool single = place.box_size == BoxSize::single;
+  const std::int64_t has = single ? 1 : place.gangs;  // not law: its word
+  std::int64_t taken = 0;
+  for (const Index i : devices_in(e, box)) {
+    const Device& d = e.model.devices[i];
+    // Those hang from a box or stand in it, and their gangs tell of no opening.
+    if (d.kind == DeviceKind::terminal_block || d.kind == DeviceKind::luminaire) continue;
+    taken += d.gangs;
+  }
+  if (taken <= has) return 0;
+  return e
+      .lacks({SubjectKind::box, box}, single ? "size" : "gangs",
+             single ? "the size of a box of several gangs" : "how many gangs it has", installer,
+             fmt::format(FMT_COMPILE("its devices take {} gangs, and it has {}"), taken, has), place.source)
+      .missing;
 }
 
 }  // namespace raceward::figure

@@ -1,4 +1,4 @@
-// Devices by the place that they are in, sorted once for a check.
+// Devices by the place that they are in, sorted once for a check; what is said of them that cannot be.
 #pragma once
 
 #include <span>
@@ -10,5 +10,15 @@ namespace raceward::figure {
 
 /// Indices of the devices in a place, in document order.
 std::span<const installation::Index> devices_in(Evaluation& e, installation::Index place);
+
+/// What contradicts a device that is said to have no yoke or strap; 0 where it may have none.
+MissingId yoke_denied(Evaluation& e, installation::Index device);
+
+/// What contradicts the size said of the conductors on a device: all that its circuits bring into its box are
+/// larger, and none is spliced there to a smaller piece; 0 where it may be so.
+MissingId size_denied(Evaluation& e, installation::Index device);
+
+/// What contradicts the gangs of a box that is made for so many: its devices take more; 0 where they fit.
+MissingId gangs_denied(Evaluation& e, installation::Index box);
 
 }  // namespace raceward::figure

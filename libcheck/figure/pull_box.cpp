@@ -8,7 +8,7 @@
 #include <optional>
 #include <utility>
 
-#include "figure/figure.hpp"
+#include "figure/conduit_body.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -121,7 +121,7 @@ class Pulls {
     if (straight == nullptr || angle == nullptr)
       return without_law("straight-pull-factor, angle-pull-factor");
     const MissingId ambiguous = ambiguous_pulls(e_, s_.index);
-    out_.missing = ambiguous;
+    out_.missing = e_.missing.both(ambiguous, hubs_denied(e_, s_));
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
@@ -263,7 +263,7 @@ class Pulls {
       return false;
     }
     if (at.end->wall > 4) {  // not law: the four side walls come first
-      lack(subject, "wall", "a judgement on site",
+      lack(subject, "wall", "nothing: measure on site from that wall to the cover",
            "an entry opposite the cover is measured by another table that is not here", at.end->source);
       return false;
     }

@@ -9,7 +9,7 @@ enum : std::uint32_t { splices, has, asks };
 constexpr std::string_view figures[] = {"conduit-body-splices", "conduit-body-volume",
                                         "conduit-body-volume-needed"};
 constexpr std::string_view messages[] = {
-    "{where} offers splices {measured}, and what is in it needs {limit}"};
+    "{where} offers {measured} for splices, and what is in it needs {limit}"};
 constexpr std::string_view reasons[] = {"no conductors are spliced in it"};
 
 Verdict judge(const Context& c) {
@@ -32,7 +32,10 @@ constexpr Rule conduit_body_volume{
     .messages = messages,
     .reasons = reasons,
     .cure = "Splice in a box instead, or use a conduit body marked with a sufficient volume.",
-    .unseen = "Whether the marking is durable; what holds the body.",
+    .unseen =
+        "Whether the marking is durable, and whether the volume marked is the volume that is there; what "
+        "holds the "
+        "body.",
     .judge = judge,
 };
 

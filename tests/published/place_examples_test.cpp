@@ -1,9 +1,8 @@
 // Published examples about where raceways and boxes are and what is in them, from a document to the figure or
 // the verdict. The source stands beside each; all were read in stored copies of public pages.
 //
-// Not judged: the expansion of steel (PX-04, a mailing list of solar installers on 300.7(B)); pulling tension
-// (PT-01, CommScope conduit manual; PT-03, IEWC technical guide); a change between raceway types without a
-// fitting (ES-06, "What's Wrong Here 182", EC&M, for 300.16).
+// Not judged: the expansion of steel (PX-04, a mailing list of solar installers on 300.7(B)); a change
+// between raceway types without a fitting (ES-06, "What's Wrong Here 182", EC&M, for 300.16).
 #include <gtest/gtest.h>
 
 #include <string>

@@ -14,6 +14,8 @@ void count_limit(const Verdict& v, Tally& tally, std::uint64_t one) {
   if (v.measured.amount.count == v.limit.amount.count) tally.at_limit += one;
 }
 
+bool advises(const BoundRule& bound) { return bound.setting->force == RuleSetting::Force::advised; }
+
 }  // namespace
 
 /// Counts an answer that makes sense, and tells of it where it is worth reading.
@@ -28,6 +30,7 @@ void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>
       return;
     case Outcome::violates:
       ++tally_.violates;
+      tally_.advised += advises(bound_) ? 1 : 0;
       count_limit(verdict, tally_, 1);
       break;
     case Outcome::undetermined:
@@ -128,6 +131,7 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
     const bool violated = first.outcome == Outcome::violates;
     --(violated ? tally_.violates : tally_.undetermined);
     if (violated) count_limit(first, tally_, std::uint64_t(0) - 1);
+    if (violated && advises(bound_)) --tally_.advised;
     if (answered) fault_ = "it answers differently when asked again";
     return blame(subject);
   }

@@ -170,7 +170,7 @@ int exit_status(const Report& report, bool accept_undetermined) {
   bool judged = false;  // a report that judged nothing is no pass
   bool undetermined = false, faulty = false;
   for (const LedgerLine& line : report.ledger) {
-    if (line.violates > line.waived && line.force == RuleSetting::Force::required) return 1;
+    if (line.violates > line.waived + line.advised) return 1;
     judged = judged || line.complies + line.violates > 0;
     undetermined = undetermined || line.undetermined > 0;
     faulty = faulty || line.faults > 0;

@@ -54,6 +54,7 @@ void Tally::leave_out(const Rule& rule, std::size_t reason) {
 void Tally::add(const Tally& more) {
   complies += more.complies;
   violates += more.violates;
+  advised += more.advised;
   undetermined += more.undetermined;
   not_applicable += more.not_applicable;
   compared += more.compared;
@@ -75,6 +76,7 @@ LedgerLine ledger_line(const BoundRule& bound, const Tally& tally) {
   LedgerLine line = heading(bound);
   line.complies = tally.complies;
   line.violates = tally.violates;
+  line.advised = tally.advised;
   line.undetermined = tally.undetermined;
   line.not_applicable = tally.not_applicable;
   line.faults = tally.faults;

@@ -15,6 +15,7 @@ struct Tally {
   /// Not applicable, by Rule::reasons; one more for none of them. Empty where it always applied.
   std::vector<std::uint64_t> reasons;
   std::uint64_t compared = 0, at_limit = 0;
+  std::uint64_t advised = 0;   ///< of violates: where the rule advises only
   std::uint64_t off_here = 0;  ///< of not applicable, and without reason: a condition switches it off
   std::uint64_t faults = 0;    ///< of undetermined: because the rule did what it must not
   std::string first_fault;

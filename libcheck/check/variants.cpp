@@ -231,6 +231,10 @@ Outcome ScopedAsking::outcome_under(Mask mask, std::size_t rule, Subject subject
   return u.askings[rule].outcome_of(subject);
 }
 
+bool ScopedAsking::advised_under(Mask mask, std::size_t rule) {
+  return under(mask).variant.rules[rule].setting->force == RuleSetting::Force::advised;
+}
+
 void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
                        std::vector<Finding>* findings) {
   if (relevant_[rule] == 0) return ask_under(0, rule, subject, position, findings);
@@ -251,7 +255,7 @@ void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
   }
   if (std::popcount(apart) > most_unknown) return plain_[rule].depends_on(subject, missing, findings);
   // All ways that it can be: where they lead to the same, nothing is missing.
-  bool violates = false, sound = false, undetermined = false;
+  bool violates = false, advises = false, sound = false, undetermined = false;
   Mask best = holds;
   Mask part = apart;
   for (;; part = (part - 1) & apart) {
@@ -261,13 +265,16 @@ void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
       if ((unknown & bit(i)) != 0 && (part & bit(lead(i))) != 0 && in_force) with |= bit(i);
     }
     const Outcome outcome = outcome_under(with, rule, subject);
-    violates = violates || outcome == Outcome::violates;
+    const bool advised = outcome == Outcome::violates && advised_under(with, rule);
+    violates = violates || (outcome == Outcome::violates && !advised);
+    advises = advises || advised;
     undetermined = undetermined || outcome == Outcome::undetermined;
     sound = sound || outcome == Outcome::complies || outcome == Outcome::not_applicable;
     if (outcome == Outcome::complies || outcome == Outcome::violates) best = with;
     if (part == 0) break;
   }
-  if (violates + sound + undetermined > 1) return plain_[rule].depends_on(subject, missing, findings);
+  if (violates + advises + sound + undetermined > 1)
+    return plain_[rule].depends_on(subject, missing, findings);
   ask_under(best, rule, subject, position, findings);
 }
 

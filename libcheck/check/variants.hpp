@@ -79,6 +79,7 @@ class ScopedAsking {
   void ask_under(Mask mask, std::size_t rule, Subject subject, std::size_t position,
                  std::vector<Finding>* findings);
   Outcome outcome_under(Mask mask, std::size_t rule, Subject subject);
+  bool advised_under(Mask mask, std::size_t rule);
 
   const Installation& in_;
   Variants& variants_;

@@ -56,8 +56,11 @@ class Waiving {
     WaiverLine& w = report_.waivers[number];
     std::tie(w.state, w.why) = outcome(w, found_[number]);
     if (w.state != State::holds) return;
-    report_.findings[found_[number].front()].waiver = static_cast<std::uint32_t>(number + 1);
-    ++ledger_line(w.rule)->waived;
+    Finding& finding = report_.findings[found_[number].front()];
+    finding.waiver = static_cast<std::uint32_t>(number + 1);
+    LedgerLine& line = *ledger_line(w.rule);
+    ++line.waived;
+    if (finding.kind == Finding::Kind::advised) --line.advised;
   }
 
  private:

@@ -5,15 +5,25 @@
 
 namespace raceward::figure {
 
-/// Whether more plaster rings or raised covers are written than the box has gangs: each closes an opening,
-/// and none of them lies on another, as extension rings do.
-inline bool doubled(const installation::Model& model, const Place& box, const installation::Cover& cover) {
+/// Openings that rings and covers close: one, but for boxes made of gangs side by side.
+inline std::uint32_t openings_of(const installation::Place& box) {
+  using installation::BoxKind;
+  const bool ganged = box.box_kind == BoxKind::device || box.box_kind == BoxKind::masonry ||
+                      box.box_kind == BoxKind::fs || box.box_kind == BoxKind::fd;
+  return ganged ? box.gangs : 1;
+}
+
+/// Whether more plaster rings and raised covers are written than the box has openings: each closes one, and
+/// none of them lies on another, as extension rings do.
+inline bool doubled(const installation::Model& model, const installation::Place& box,
+                    const installation::Cover& cover) {
   using Kind = installation::Cover::Kind;
-  if (cover.kind != Kind::plaster_ring && cover.kind != Kind::raised_cover) return false;
+  const auto closes = [](Kind kind) { return kind == Kind::plaster_ring || kind == Kind::raised_cover; };
+  if (!closes(cover.kind)) return false;
   std::uint32_t alike = 0;
   for (installation::Index i = box.covers.first; i < box.covers.end(); ++i)
-    if (model.covers[i].kind == cover.kind) ++alike;
-  return alike > box.gangs;
+    if (closes(model.covers[i].kind)) ++alike;
+  return alike > openings_of(box);
 }
 
 }  // namespace raceward::figure

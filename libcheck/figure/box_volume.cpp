@@ -12,6 +12,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/logic.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -88,62 +89,6 @@ bool wider_than_box(const Cover& ring, const Place& box) {
   return of_box.first < of_ring.first || of_box.second < of_ring.second;
 }
 
-/// More than a ring or cover is marked with in earnest, where nobody measured it: a plaster ring or raised
-/// cover is no larger than its box, and an extension ring no deeper than its box is wide.
-Maybe<Volume> beyond_belief(const Cover& cover, const Place& box) {
-  if (cover.kind != Cover::Kind::extension_ring) {
-    if (const Maybe<Volume> largest = nominal(box); largest.known()) return largest;
-    const Maybe<Volume> inside = inside_of(box);
-    return inside.known() ? inside : box.volume;
-  }
-  const auto sides = nominal_sides(box.box_size);
-  const bool measured = box.width.known() && box.height.known();
-  if (!measured && !sides) return {};
-  const Length width = measured ? *box.width : (*sides)[0], height = measured ? *box.height : (*sides)[1];
-  return raceward::box_volume(width, height, std::min(width, height)) * box.gangs;
-}
-
-/// Why the volume marked on a ring or cover cannot be; empty where it may be.
-std::string_view volume_denied(const Cover& cover, const Place& box) {
-  Maybe<Volume> inside = inside_of(cover);
-  if (inside.known() && cover.kind == Cover::Kind::extension_ring && has_corners_cut(box))
-    inside = octagon_in(*inside);
-  if (more_than_inside(*cover.volume, inside))
-    return "the marked volume is more than the inside dimensions can hold";
-  if (!inside.known() && more_than_inside(*cover.volume, beyond_belief(cover, box)))
-    return "the marked volume is more than such a box is likely to be given; its inside width, height and "
-           "depth "
-           "would tell";
-  return {};
-}
-
-/// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
-/// box. Other rings and covers that nobody marked add what nobody knows.
-Maybe<Volume> added_volume(const Model& model, const Cover& cover, const Place& box) {
-  if (doubled(model, box, cover)) return {};
-  if (cover.volume.known()) return volume_denied(cover, box).empty() ? cover.volume : Maybe<Volume>{};
-  const bool deepens = cover.kind == Cover::Kind::extension_ring && !wider_than_box(cover, box);
-  return deepens && !has_corners_cut(box) ? inside_of(cover) : Maybe<Volume>{};
-}
-
-/// Why a ring or cover adds what nobody knows.
-std::string_view added_unknown(const Model& model, const Cover& cover, const Place& box) {
-  if (doubled(model, box, cover))
-    return cover.kind == Cover::Kind::plaster_ring
-               ? "several plaster rings are written on it, and an opening takes one"
-               : "several raised covers are written on it, and an opening takes one";
-  if (cover.volume.known()) return volume_denied(cover, box);
-  if (wider_than_box(cover, box)) return "the ring is written wider than the box";
-  if (cover.kind == Cover::Kind::extension_ring && inside_of(cover).known() && has_corners_cut(box))
-    return "a ring on such a box holds less than its inside width, height and depth multiplied";
-  return "a ring or cover of unknown volume is on the box";
-}
-
-bool adds_volume(Cover::Kind kind) {
-  return kind != Cover::Kind::flat_cover && kind != Cover::Kind::blank_cover &&
-         kind != Cover::Kind::device_cover;
-}
-
 /// What the law prints for a cast box with one gang more: its words name no sides, and a box marked with more
 /// than that is hardly one of so many gangs.
 Maybe<Volume> of_one_gang_more(const Table* table, const Place& box) {
@@ -154,6 +99,64 @@ Maybe<Volume> of_one_gang_more(const Table* table, const Place& box) {
   if (printed == Table::blank) return {};
   const std::int64_t gangs = box.box_size == BoxSize::multiple ? box.gangs : 1;
   return Volume::steps(printed) * (gangs + 1);
+}
+
+/// More than a ring or cover is marked with in earnest, where nobody measured it: a plaster ring or raised
+/// cover is no larger than its box, and an extension ring no deeper than its box is wide.
+Maybe<Volume> beyond_belief(const Table* table, const Cover& cover, const Place& box) {
+  if (cover.kind != Cover::Kind::extension_ring) {
+    if (const Maybe<Volume> largest = nominal(box); largest.known()) return largest;
+    const Maybe<Volume> inside = inside_of(box);
+    return inside.known() ? inside : box.volume.known() ? box.volume : of_one_gang_more(table, box);
+  }
+  const auto sides = nominal_sides(box.box_size);
+  const bool measured = box.width.known() && box.height.known();
+  if (!measured && !sides) {  // no deeper than the box by far
+    const Maybe<Volume> own = box.volume.known() ? box.volume : of_one_gang_more(table, box);
+    return own.known() ? Maybe<Volume>(*own * 2) : own;
+  }
+  const Length width = measured ? *box.width : (*sides)[0], height = measured ? *box.height : (*sides)[1];
+  return raceward::box_volume(width, height, std::min(width, height)) * box.gangs;
+}
+
+/// Why the volume marked on a ring or cover cannot be; empty where it may be.
+std::string_view volume_denied(const Table* table, const Cover& cover, const Place& box) {
+  Maybe<Volume> inside = inside_of(cover);
+  if (inside.known() && cover.kind == Cover::Kind::extension_ring && has_corners_cut(box))
+    inside = octagon_in(*inside);
+  if (more_than_inside(*cover.volume, inside))
+    return "the marked volume is more than the inside dimensions can hold";
+  if (!inside.known() && more_than_inside(*cover.volume, beyond_belief(table, cover, box)))
+    return "the marked volume is more than such a box is likely to be given; its inside width, height and "
+           "depth "
+           "would tell";
+  return {};
+}
+
+/// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
+/// box. Other rings and covers that nobody marked add what nobody knows.
+Maybe<Volume> added_volume(const Evaluation& e, const Cover& cover, const Place& box) {
+  if (doubled(e.model, box, cover)) return {};
+  if (cover.volume.known())
+    return volume_denied(e.law.table("box-volume"), cover, box).empty() ? cover.volume : Maybe<Volume>{};
+  const bool deepens = cover.kind == Cover::Kind::extension_ring && !wider_than_box(cover, box);
+  return deepens && !has_corners_cut(box) ? inside_of(cover) : Maybe<Volume>{};
+}
+
+/// Why a ring or cover adds what nobody knows.
+std::string_view added_unknown(const Evaluation& e, const Cover& cover, const Place& box) {
+  if (doubled(e.model, box, cover))
+    return "several plaster rings and raised covers are written on it, and an opening takes one";
+  if (cover.volume.known()) return volume_denied(e.law.table("box-volume"), cover, box);
+  if (wider_than_box(cover, box)) return "the ring is written wider than the box";
+  if (cover.kind == Cover::Kind::extension_ring && inside_of(cover).known() && has_corners_cut(box))
+    return "a ring on such a box holds less than its inside width, height and depth multiplied";
+  return "a ring or cover of unknown volume is on the box";
+}
+
+bool adds_volume(Cover::Kind kind) {
+  return kind != Cover::Kind::flat_cover && kind != Cover::Kind::blank_cover &&
+         kind != Cover::Kind::device_cover;
 }
 
 Value body_of_box(Evaluation& e, Subject s) {
@@ -245,7 +248,7 @@ Value box_volume_stated(Evaluation& e, Subject s) {
   for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind)) continue;
-    if (const auto added = added_volume(e.model, cover, box); added.known()) {
+    if (const auto added = added_volume(e, cover, box); added.known()) {
       sum += *added;
       if (e.noting())
         e.note(FMT_COMPILE("ring or cover: + {} = {}"), e.text_of(show(*added, Unit::cubic_inch)),
@@ -262,8 +265,8 @@ Value box_volume(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   for (Index i = box.covers.first; i < box.covers.end(); ++i) {
     const Cover& cover = e.model.covers[i];
-    if (!adds_volume(cover.kind) || added_volume(e.model, cover, box).known()) continue;
-    const std::string_view why = added_unknown(e.model, cover, box);
+    if (!adds_volume(cover.kind) || added_volume(e, cover, box).known()) continue;
+    const std::string_view why = added_unknown(e, cover, box);
     missing =
         e.missing.both(missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3",
                                         marking, std::string(why), cover.source)
@@ -305,15 +308,12 @@ Value boxes_written(Evaluation& e, Subject s) {
   if (place.kind != PlaceKind::equipment || words == nullptr) return answer(false);
   if (place.equipment_kind.empty())
     return e.lacks(s, "kind", "what the equipment is, such as kiln", designer);
-  for (std::string_view rest = words->text; !rest.empty();) {
-    const std::size_t end = std::min(rest.find(' '), rest.size());
-    if (rest.substr(0, end) == place.equipment_kind)
-      return e.lacks(s, "kind", "the same place written as a box or conduit body", designer,
-                     fmt::format(FMT_COMPILE("a {} is a box, and equipment tells neither its volume nor what "
-                                             "it measures inside"),
-                                 place.equipment_kind));
-    rest.remove_prefix(std::min(end + 1, rest.size()));
-  }
+  if (is_one_of(words->text, place.equipment_kind))
+    return e.lacks(
+        s, "kind", "the same place written as a box or conduit body", designer,
+        fmt::format(FMT_COMPILE("a {} is a box, and equipment tells neither its volume nor what it "
+                                "measures inside"),
+                    place.equipment_kind));
   return answer(false);
 }
 

@@ -73,7 +73,7 @@ Value of_one_size(Evaluation& e, Subject s, Index joint) {
   if (around.size() != 2 || place.fitting == Fitting::combination_coupling) return answer(true);
   const Raceway &one = e.model.raceways[around[0].raceway], &other = e.model.raceways[around[1].raceway];
   const bool known = one.trade_size != TradeSize::unstated && other.trade_size != TradeSize::unstated;
-  if (!known || one.type != other.type || one.trade_size == other.trade_size) return answer(true);
+  if (!known || one.trade_size == other.trade_size) return answer(true);
   const Raceway& beyond = around[0].raceway == s.index ? other : one;
   return e.lacks(
       {SubjectKind::joint, joint}, "fitting",

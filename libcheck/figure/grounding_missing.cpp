@@ -111,6 +111,14 @@ MissingId of_join(Evaluation& e, Index stop) {
                       "terminated, spliced, through or looped", installer, {}, e.model.stops[stop].source)
                   .missing;
   }
+  if (passes(treatment(e.model.stops[stop])) && e.model.stops[stop].bonded == YesNo::unstated) {
+    const Value under =
+        e.lacks({SubjectKind::circuit, run.circuit}, "bonded",
+                "yes where its equipment grounding conductor is held under a screw of the box "
+                "that it passes unbroken, else no",
+                installer, {}, e.model.stops[stop].source);
+    missing = e.missing.both(missing, under.missing);
+  }
   if (lacks_bar(e.model, e.model.stops[stop])) {
     const Value bar = e.lacks({SubjectKind::circuit, run.circuit}, "bonded",
                               "yes where the equipment grounding conductors end at the bar that the panel is "

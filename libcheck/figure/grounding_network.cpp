@@ -118,12 +118,13 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
       add(EdgeKind::run, s, from + s - 1, from + s, faulty_.empty() || faulty_[s] == 0);
     }
     const StopTreatment how = treatment(stop);
-    if (how != StopTreatment::unstated && !joins(how)) continue;
     const Place& place = e.model.places[stop.place];
     const bool panel = place.kind == PlaceKind::panel;
+    if (passes(how) && (panel || !may_pass_under_a_screw(place, stop))) continue;
     const bool metal = place.material != EnclosureMaterial::nonmetallic;
     if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
-    const bool sure = holds == Carries::yes && joins(how) && !lacks_bar(e.model, stop);
+    const bool joined = joins(how) || (passes(how) && stop.bonded == YesNo::yes);
+    const bool sure = holds == Carries::yes && joined && !lacks_bar(e.model, stop);
     add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part), sure);
     if (part == Part::isolated) {
       if (!panel) isolated_stops_.push_back(s);

@@ -125,5 +125,15 @@ inline installation::StopTreatment treatment(const installation::Stop& stop) {
 inline bool joins(installation::StopTreatment t) {
   return t == installation::StopTreatment::spliced || t == installation::StopTreatment::terminated;
 }
+inline bool passes(installation::StopTreatment t) {
+  return t == installation::StopTreatment::through || t == installation::StopTreatment::looped;
+}
+/// A conductor that passes unbroken may be held under a screw of the box: where the stop says so, or does not
+/// say it, of a box that is said to be grounded by wire.
+inline bool may_pass_under_a_screw(const installation::Place& place, const installation::Stop& stop) {
+  using installation::YesNo;
+  return stop.bonded == YesNo::yes ||
+         (stop.bonded == YesNo::unstated && place.grounded_by == installation::GroundedBy::wire);
+}
 
 }  // namespace raceward::figure::grounding

@@ -3,8 +3,8 @@
 // Method: from one pull point to the other a straight adds the conductors' weight times the friction, and a
 // bend multiplies what is there by e to the power of friction times angle. What is pulled out at the end, and
 // what presses against a bend for each foot of its radius, are shares of what the conductors bear: the
-// greater counts, for the end from which it is less. A course by pieces does not tell what of it rises: then
-// it is taken as level at the least, as steep as it could be at the most, and asked for where that decides.
+// greater counts, for the end from which it is less. A course by pieces does not tell what of it rises or
+// falls: then it is taken as rising, and asked for where that decides.
 // docs/figures/bends.md tells it in words.
 #include <algorithm>
 #include <cmath>
@@ -37,7 +37,7 @@ struct PullingLaw {
     double strength = 0;  ///< of a circular mil
     CitationId cite = no_citation;
   };
-  double friction = 0, grip = 0, pressure = 0, many = 0, of_many = 0;
+  double friction = 0, most = 0, pressure = 0, many = 0, of_many = 0;
   const Parameter* limit = nullptr;
   CitationId cite = no_citation;
   std::vector<Material> materials;  ///< by material
@@ -53,7 +53,7 @@ struct PullingLaw {
       return found == nullptr ? 0 : static_cast<double>(found->value.count) / one;
     };
     friction = parameter("pulling-friction");
-    grip = parameter("pulling-grip");
+    most = parameter("pulling-most");
     pressure = parameter("pulling-pressure");
     many = parameter("pulling-many");
     of_many = parameter("pulling-strength-of-many");
@@ -193,7 +193,7 @@ Load laid_in(Evaluation& e, const PullingLaw& law, Index raceway) {
     out.missing = e.missing.both(out.missing, load.missing);
   }
   if (static_cast<double>(out.count) > law.many) out.strength *= law.of_many;
-  out.strength = std::min(out.strength, law.grip);
+  out.strength = std::min(out.strength, law.most);
   return out;
 }
 
@@ -207,7 +207,7 @@ struct Leg {
   Index raceway = none;
 };
 
-/// What a pull takes, with every straight as level as it could be, or as steep.
+/// What a pull takes, with every straight of unknown slope rising as steeply as is hardest.
 struct Pull {
   double share = 0;  ///< of what the conductors bear
   double end = 0, at_bend = 0;
@@ -224,18 +224,14 @@ class Section {
     inner_places();
     if (missing_ != 0) return Evaluation::lacks(missing_);
     if (bears_ <= 0) return Evaluation::value(0);
-    const Pull on = pull(false, true), back = pull(true, true);
+    const Pull on = pull(false), back = pull(true);
     const bool easier_on = on.share <= back.share;
     const double limit = static_cast<double>(law_.limit->value.count) / one;
     if (slope_ == none || std::min(on.share, back.share) <= limit)
       return told(easier_on ? on : back, easier_on);
-    const Pull level_on = pull(false, false), level_back = pull(true, false);
-    const bool level_easier_on = level_on.share <= level_back.share;
-    const Pull& least = level_easier_on ? level_on : level_back;
-    if (least.share > limit) return told(least, level_easier_on);
     return e_.lacks({SubjectKind::raceway, slope_}, "point",
-                    "its course as points, which tell what of it rises", installer_tape,
-                    "what rises takes a harder pull than what lies level, and that decides");
+                    "its course as points, which tell what of it rises and falls", installer_tape,
+                    "what rises takes a harder pull than what lies level or falls, and that decides");
   }
 
  private:
@@ -354,15 +350,13 @@ class Section {
     }
   }
 
-  [[nodiscard]] Pull pull(bool backwards, bool steep) const {
+  [[nodiscard]] Pull pull(bool backwards) const {
     Pull out;
     const double steepest = std::sqrt(1 + law_.friction * law_.friction);
     const auto pass = [&](const Leg& leg) {
       if (leg.turn <= 0) {
         const double rise = backwards ? -leg.rise : leg.rise;
-        const double factor = leg.sloped ? law_.friction * leg.level + rise
-                              : steep    ? steepest
-                                         : law_.friction;
+        const double factor = leg.sloped ? law_.friction * leg.level + rise : steepest;
         out.end = std::max<double>(0, out.end + leg.pounds * factor);
         return;
       }

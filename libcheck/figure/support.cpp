@@ -25,9 +25,12 @@ Value no_row(Evaluation& e, Subject s, const SupportRows& rows) {
   if (r.trade_size == TradeSize::unstated && rows.by_size) {
     return e.lacks(s, "trade-size", "a trade size such as 3/4", installer);
   }
-  return e.lacks(Subject{}, "raceway-support", "a row for this raceway type and trade size", ruleset_author,
-                 fmt::format(FMT_COMPILE("the ruleset in force says nothing of supports for {} {}"),
-                             name_of(r.type), name_of(r.trade_size)));
+  return e.lacks(
+      Subject{}, "raceway-support", "a row for this raceway type and trade size", ruleset_author,
+      r.trade_size == TradeSize::unstated
+          ? fmt::format(FMT_COMPILE("the ruleset in force says nothing of supports for {}"), name_of(r.type))
+          : fmt::format(FMT_COMPILE("the ruleset in force says nothing of supports for {} {}"),
+                        name_of(r.type), name_of(r.trade_size)));
 }
 
 /// The largest allowance among the exceptions that hold, and what would tell of those that may.

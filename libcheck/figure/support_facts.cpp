@@ -7,6 +7,7 @@
 #include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -55,8 +56,16 @@ Claim claim_upright(Evaluation& e, Subject subject) {
 /// A machine or other fixed equipment is at one of its ends.
 Claim claim_from_equipment(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
+  const auto is_machine = [&](const Place& place) {
+    const auto among = [&](std::string_view parameter) {
+      const Parameter* const words = e.law.parameter(parameter);
+      return words != nullptr && is_one_of(words->text, place.equipment_kind);
+    };
+    return place.kind == PlaceKind::equipment && !place.equipment_kind.empty() && !among("box-words") &&
+           !among("lighting-equipment");
+  };
   for (const RacewayEnd& end : r.ends)
-    if (e.model.places[end.place].kind == PlaceKind::equipment) return {YesNo::yes, 0};
+    if (is_machine(e.model.places[end.place])) return {YesNo::yes, 0};
   return {
       YesNo::unstated,
       e.lacks(
@@ -340,6 +349,22 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
   return claim;
 }
 
+namespace {
+
+/// How far from its end a raceway may be fastened by the exceptions that hold for it.
+std::int64_t farthest(Evaluation& e, Index raceway) {
+  const SupportRows& rows = support_rows(e, e.model.raceways[raceway]);
+  std::int64_t most = rows.general.termination;
+  for (const SupportRow& row : rows.exceptions) {
+    if (row.termination <= most || asks(row.conditions, Condition::short_length)) continue;
+    if (claim_of_raceway(e, {SubjectKind::raceway, raceway}, row.conditions).holds == YesNo::yes)
+      most = row.termination;
+  }
+  return most;
+}
+
+}  // namespace
+
 Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t allowed) {
   const Onward on[] = {onward(e, subject, 0), onward(e, subject, 1)};
   const MissingId open = e.missing.both(on[0].hangs_missing, on[1].hangs_missing);
@@ -360,7 +385,7 @@ Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t 
     }
     const Index by = on[end].hangs_on;
     const std::int64_t near = by == none ? Table::blank : near_of(by);
-    if (near != Table::blank && on[end].hangs > near) return {YesNo::no, 0};
+    if (near != Table::blank && on[end].hangs > farthest(e, by)) return {YesNo::no, 0};
     MissingId missing = on[end].hangs_missing;
     if (missing == 0 && by != none) {
       missing = e.lacks({SubjectKind::raceway, by}, "support", "a support that fastens it at the joint",

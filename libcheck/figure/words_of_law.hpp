@@ -1,6 +1,7 @@
 // Finds the word of a closed list that a table of law spells.
 #pragma once
 
+#include <algorithm>
 #include <string_view>
 
 #include "installation/terms.hpp"
@@ -22,6 +23,16 @@ Term term_spelt(std::string_view spelling) {
 template <class Term>
 std::size_t terms_with_unstated() {
   return installation::terms_of(Term{}).size() + 1;
+}
+
+/// Whether a parameter of words with blanks between them holds this one.
+inline bool is_one_of(std::string_view words, std::string_view word) {
+  while (!words.empty()) {
+    const std::size_t end = std::min(words.find(' '), words.size());
+    if (words.substr(0, end) == word) return true;
+    words.remove_prefix(std::min(end + 1, words.size()));
+  }
+  return false;
 }
 
 }  // namespace raceward::figure

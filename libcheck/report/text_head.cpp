@@ -18,7 +18,8 @@ Totals totals_of(const Report& report) {
   Totals t;
   for (const LedgerLine& line : report.ledger) {
     t.complies += line.complies;
-    (line.force == RuleSetting::Force::advised ? t.advised : t.violates) += line.violates - line.waived;
+    t.advised += line.advised;
+    t.violates += line.violates - line.waived - line.advised;
     t.waived += line.waived;
     t.undetermined += line.undetermined;
     t.not_applicable += line.not_applicable;

@@ -18,8 +18,8 @@ std::string row(std::string_view rule, const LedgerLine& l) {
              fmt::to_string(l.not_applicable));
 }
 
-std::string waived(std::uint64_t count) {
-  return fmt::format("  {:<38}{:>12}{:>12}", "of these waived", "", count);
+std::string of_these(std::string_view what, std::uint64_t count) {
+  return fmt::format("  {:<38}{:>12}{:>12}", what, "", count);
 }
 
 }  // namespace
@@ -34,7 +34,8 @@ void write_ledger(Page& page, const Report& report) {
   for (const LedgerLine& line : report.ledger) {
     const bool advised = line.force == RuleSetting::Force::advised;
     page.line(row(advised ? line.rule + " (advised)" : line.rule, line));
-    if (line.waived > 0) page.line(waived(line.waived));
+    if (line.waived > 0) page.line(of_these("of these waived", line.waived));
+    if (!advised && line.advised > 0) page.line(of_these("of these advised only", line.advised));
     total.waived += line.waived;
     total.complies += line.complies;
     total.violates += line.violates;
@@ -43,7 +44,7 @@ void write_ledger(Page& page, const Report& report) {
   }
   page.across('-');
   page.line(row(counted(report.ledger.size(), "rule", "rules"), total));
-  if (total.waived > 0) page.line(waived(total.waived));
+  if (total.waived > 0) page.line(of_these("of these waived", total.waived));
 }
 
 }  // namespace raceward::report

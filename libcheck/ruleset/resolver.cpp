@@ -470,7 +470,6 @@ class Resolver {
       if (found != under.tables.end()) scope.tables.push_back(rows_of(found->second, conditional, id_));
     }
     for (const UsesFields& u : w.uses) {
-      if (u.force.text == "advised") problem(u.force.offset, "under a condition a rule is required or off");
       inner.uses(u);
       const auto found = under.rules.find(u.rule.text);
       if (found == under.rules.end() || found->second.layer != conditional) continue;

@@ -44,7 +44,8 @@ constexpr Rule pulling_tension{
     .unseen =
         "What is pulled in by hand in stages; lubricant; what lies in the raceway already; how conductors "
         "lie "
-        "to each other; straight pulls.",
+        "to each other; what they are pulled by: a woven grip bears less than an eye on the conductors; "
+        "straight pulls.",
     .judge = judge,
 };
 

@@ -93,6 +93,7 @@ struct LedgerLine {
   std::uint64_t undetermined = 0;
   std::uint64_t not_applicable = 0;
   std::uint64_t waived = 0;    ///< of `violates`: how many a waiver accepts
+  std::uint64_t advised = 0;   ///< of `violates`: how many others depart from what is advised only
   std::uint64_t faults = 0;    ///< of `undetermined`: how many because the rule went wrong, or was not asked
   std::uint64_t compared = 0;  ///< of `complies` and `violates`: how many compared a value with a limit
   std::uint64_t at_limit = 0;  ///< of `compared`: how many found the value to be the limit

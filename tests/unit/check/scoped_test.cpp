@@ -96,6 +96,31 @@ TEST_F(Scoped, WhatIsNotStatedLeavesNothingOpenWhereTheVerdictIsTheSame) {
   EXPECT_EQ(said(report, arc_fault), "");
 }
 
+TEST_F(Scoped, ARuleIsAdvisedWhereTheConditionHolds) {
+  std::string advised(off_for_old);
+  advised.replace(advised.find("force=\"off\""), 11, "force=\"advised\"");
+  const Report there = check_under(advised, R"(<fact name="old" of="D1" value="yes"/>)");
+  const auto kind = [](const Report& report) {
+    const auto at =
+        std::ranges::find_if(report.findings, [](const Finding& f) { return f.rule == arc_fault; });
+    return at == report.findings.end() ? Finding::Kind::undetermined : at->kind;
+  };
+  EXPECT_EQ(kind(there), Finding::Kind::advised);
+  EXPECT_EQ(exit_status(there, true), 0);
+  EXPECT_EQ(ledger(there, arc_fault).violates, 1u);
+  EXPECT_EQ(ledger(there, arc_fault).advised, 1u);
+  EXPECT_NE(text_report(there).find("1 departure from what is advised"), std::string::npos);
+  EXPECT_NE(text_report(there).find("of these advised only"), std::string::npos);
+  EXPECT_NE(json_report(there).find("\"advised\":1"), std::string::npos);
+
+  const Report elsewhere = check_under(advised, R"(<fact name="old" of="D1" value="no"/>)");
+  EXPECT_EQ(kind(elsewhere), Finding::Kind::violates);
+  EXPECT_EQ(exit_status(elsewhere, true), 1);
+  EXPECT_EQ(ledger(elsewhere, arc_fault).advised, 0u);
+  // Whether it violates or departs from advice only is not known: it is neither.
+  EXPECT_EQ(said(check_under(advised, ""), arc_fault), "undetermined");
+}
+
 TEST_F(Scoped, AValueOfAnotherKindLeavesItOpen) {
   const Report report = check_under(off_for_old, R"(<fact name="old" of="D1" value="maybe"/>)");
   EXPECT_EQ(said(report, arc_fault), "undetermined");

@@ -204,11 +204,6 @@ constexpr Fault faults[] = {
      "basis=\"read\" source=\"B1\"/></where>",
      {},
      "under a condition nothing is new"},
-    {"advised_under_it",
-     "<where use=\"garage\"><uses rule=\"gap\" ^force=\"advised\"><cite section=\"8\" basis=\"read\" "
-     "source=\"B1\"/></uses></where>",
-     {},
-     "under a condition a rule is required or off"},
     {"off_without_cite",
      "<where use=\"garage\"><uses ^rule=\"tightness\" force=\"off\"/></where>",
      {},

@@ -33,6 +33,8 @@ void Builder::device() {
   fields_.read(a::height, device.height);
   fields_.read(a::fed_from_line, device.fed_from_line);
   fields_.read(a::receptacles, device.receptacles);
+  fields_.read(a::wires_per_terminal, device.wires_per_terminal);
+  fields_.read(a::terminals_made_for, device.terminals_made_for);
   fields_.read(a::countertop, device.countertop);
   fields_.read(a::sink_distance, device.sink_distance);
   fields_.read(a::dedicated, device.dedicated);

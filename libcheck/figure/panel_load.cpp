@@ -3,10 +3,12 @@
 // Method: what was calculated counts where it is stated, of the panel or of the circuit that feeds it. Else
 // the loads of all circuits that begin at the panel, as volt-amperes: continuous ones and the largest motor
 // with the law's part more, motors by the law's currents, welders by their duty cycle, receptacles by the
-// law's load for each yoke with its demand. What is not known of them is asked for only where it decides.
+// law's load for each yoke with its demand. What is not known of them is asked for only where it decides. Of
+// a dwelling see dwelling_load.cpp.
 #include <algorithm>
 
 #include "figure/circuit_use.hpp"
+#include "figure/dwelling_load.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
 #include "figure/root.hpp"
@@ -263,9 +265,28 @@ std::string not_all(Evaluation& e, Subject s) {
   }
   if (e.model.occupancy == Occupancy::unstated)
     return "whether it is of a dwelling, whose floor area tells it, is not said";
-  if (!receptacles_by_yoke(e, s.index))
-    return "of a dwelling floor area and kinds of circuits tell it, not the loads of circuits";
   return {};
+}
+
+/// Of all of a dwelling, where floor area and kinds of circuits tell it.
+Value load_of_dwelling(Evaluation& e, Subject s, const Value& limit) {
+  const Place& panel = e.model.places[s.index];
+  const std::string why = not_all(e, s);
+  if (!why.empty()) return lacks_calculated(e, s, why);
+  if (panel.floor_square_feet == 0) {
+    const Value load = lacks_calculated(
+        e, s, "of a dwelling floor area and kinds of circuits tell it, not the loads of circuits");
+    const Value area =
+        e.lacks(s, "floor-square-feet", "a whole number, where no calculated-load is given", designer);
+    return Evaluation::lacks(e.missing.both(load.missing, area.missing));
+  }
+  const YesNo three = three_phases(e, s.index);
+  if (three == YesNo::yes)
+    return lacks_calculated(e, s, "three phases supply it, and loads of dwellings are known here of one");
+  const Value load = dwelling_load(e, s, beginning(e).circuits[s.index], limit);
+  if (load && limit && load.count > limit.count && three == YesNo::unstated)
+    return lacks_calculated(e, s, "whether one phase or three supply it is not said, and decides");
+  return load;
 }
 
 }  // namespace
@@ -311,6 +332,7 @@ Value panel_load(Evaluation& e, Subject s) {
     return stated;
   }
   if (!panel.voltage.known()) return e.lacks(s, "voltage", "a voltage such as 240V", marking);
+  if (!by_yoke && panel.fed_by == none) return load_of_dwelling(e, s, limit);
   const YesNo three = three_phases(e, s.index);
   const std::int64_t more = share_of(law.motor->value.count, sum.motor) - sum.motor;
   const std::int64_t yokes = demand_of(law, sum.yokes_least), volts = (*panel.voltage).count();

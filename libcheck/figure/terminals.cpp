@@ -1,7 +1,13 @@
-// How many conductors lie under a terminal: of overcurrent devices, and of the bars of panels.
+// How many conductors lie under a terminal: of overcurrent devices, of receptacles and switches, and of the
+// bars of panels.
 //
 // Method: as stated; or by counting the conductors that end there. Where there are no more of them than
-// poles, each has one of its own.
+// poles, each has one of its own; receptacles and switches have two terminals for each.
+#include <algorithm>
+#include <span>
+
+#include "figure/circuit_use.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
 
@@ -112,6 +118,112 @@ Value wires_per_terminal_limit(Evaluation& e, Subject s) {
   }
   const Value one = set_by_law(e, "wires-per-terminal", Dimension::none);
   const Value has = e.get_aside(Id::wires_per_terminal, s);
+  if (!one || !has || has.count <= one.count) return one;
+  return e.lacks(s, "terminals-made-for", "how many conductors a terminal is marked for", marking);
+}
+
+namespace {
+
+/// Conductors of a circuit that end on devices in a place, those that go on counted twice. What has no role
+/// and what a cable brings may be any, and what nobody says of a stop may be that they end there.
+struct OnDevices {
+  std::uint32_t ungrounded = 0, switched = 0, grounded = 0;
+  Index unclear = none;  // one without a role
+  Index open = none;     // a stop that does not say what becomes of them
+  MissingId cables = 0;  // whose conductors nobody wrote
+};
+OnDevices on_devices(Evaluation& e, Index circuit, Index place) {
+  OnDevices out;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = e.model.runs[visit.run];
+    if (visit.stop == none || run.circuit != circuit) continue;
+    const StopTreatment how = e.model.stops[visit.stop].ungrounded;
+    if (how == StopTreatment::unstated) out.open = visit.stop;
+    if (how != StopTreatment::terminated && how != StopTreatment::unstated) continue;
+    const std::uint32_t each = visit.arrives && visit.leaves ? 2 : 1;
+    const MissingId cables = cables_missing(e, run);
+    out.cables = e.missing.both(out.cables, cables);
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+      const Conductor& conductor = e.model.conductors[e.model.run_conductors[i]];
+      const std::uint32_t ends = each * conductor.count;
+      const bool cable = e.model.conductor_kinds[conductor.kind].cable;
+      const bool open =
+          cable ? cables != 0 && conductor.role != Role::control : conductor.role == Role::unstated;
+      if (open || conductor.role == Role::ungrounded) out.ungrounded += ends;
+      if (open || conductor.role == Role::switched) out.switched += ends;
+      if (open || conductor.role == Role::grounded) out.grounded += ends;
+      if (open && !cable) out.unclear = e.model.run_conductors[i];
+    }
+  }
+  return out;
+}
+
+bool has_terminals(DeviceKind kind) { return kind == DeviceKind::receptacle || kind == DeviceKind::switch_; }
+
+/// Receptacles and switches of a place that may be on a circuit.
+std::uint32_t sharing(Evaluation& e, Index place, Index circuit) {
+  const auto shares = [&](Index d) {
+    const Device& device = e.model.devices[d];
+    const auto of = std::span(e.model.device_circuits).subspan(device.circuits.first, device.circuits.count);
+    return has_terminals(device.kind) && std::ranges::find(of, circuit) != of.end();
+  };
+  return static_cast<std::uint32_t>(std::ranges::count_if(devices_in(e, place), shares));
+}
+
+/// Whether more conductors of a circuit end on devices there than these usually have terminals for.
+bool crowded(Evaluation& e, Index place, Index circuit, const OnDevices& on) {
+  constexpr std::uint32_t terminals = 2;  // not law: screws for each leg
+  const Index source = e.model.circuits[circuit].overcurrent_device;
+  const std::uint32_t poles =
+      source == none ? 1 : std::max<std::uint32_t>(1, e.model.overcurrent_devices[source].poles);
+  const std::uint32_t room = terminals * std::max<std::uint32_t>(1, sharing(e, place, circuit));
+  return std::max(on.ungrounded, on.switched) > room * poles || on.grounded > room;
+}
+
+}  // namespace
+
+Value device_wires(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (device.wires_per_terminal != 0) {
+    e.note(FMT_COMPILE("stated: wires-per-terminal is {}"), device.wires_per_terminal);
+    return Evaluation::value(number(device.wires_per_terminal).count());
+  }
+  const Value one = Evaluation::value(number(1).count());  // not law: one
+  if (!has_terminals(device.kind)) return one;
+  std::vector<Index> circuits;
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+    circuits.push_back(e.model.device_circuits[i]);
+  if (circuits.empty())
+    for (const Visit& visit : e.in.routes.visits_at(device.box))
+      circuits.push_back(e.model.runs[visit.run].circuit);
+  for (const Index c : circuits) {
+    const OnDevices on = on_devices(e, c, device.box);
+    if (!crowded(e, device.box, c, on)) continue;
+    if (device.circuits.count == 0) return lacks_circuit_of(e, s.index);
+    if (on.cables != 0) return Evaluation::lacks(on.cables);
+    if (on.open != none) return lacks_end_of(e, c, on.open);
+    if (on.unclear != none) {
+      return e.lacks({SubjectKind::conductor, on.unclear}, "role",
+                     "what the conductor is for, such as grounded", designer, {},
+                     e.model.conductors[on.unclear].source);
+    }
+    return e.lacks(
+        s, "wires-per-terminal", "how many conductors are under one terminal", installer,
+        fmt::format(FMT_COMPILE("more conductors of circuit {} end at its box than receptacles and "
+                                "switches there usually have terminals for"),
+                    e.model.circuits[c].id));
+  }
+  return one;
+}
+
+Value device_wires_limit(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  if (device.terminals_made_for != 0) {
+    e.note(FMT_COMPILE("stated: terminals-made-for is {}"), device.terminals_made_for);
+    return Evaluation::value(number(device.terminals_made_for).count());
+  }
+  const Value one = set_by_law(e, "wires-per-terminal", Dimension::none);
+  const Value has = e.get_aside(Id::device_wires, s);
   if (!one || !has || has.count <= one.count) return one;
   return e.lacks(s, "terminals-made-for", "how many conductors a terminal is marked for", marking);
 }

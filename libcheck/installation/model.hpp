@@ -152,6 +152,7 @@ struct Place {
   ConductorSize supply_grounded{};                              // panel: supply-grounded-size
   Maybe<Current> disconnect_rating;                             // panel: disconnect-rating
   Maybe<Current> calculated_load;                               // panel: calculated-load
+  std::uint32_t floor_square_feet = 0;                          // panel: of a dwelling; 0: not stated
   Index fed_by =
       none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
   Index machine = none;              // equipment: in Model::machines
@@ -331,6 +332,7 @@ struct Run {
 struct Circuit {
   Offset source = 0;
   CircuitKind kind{};
+  CircuitService serves{};
   std::string_view id, name;
   Index overcurrent_device = none;  // protected-by
   Maybe<Voltage> voltage;
@@ -364,10 +366,11 @@ struct Device {
   YesNo beside_load{};      // beside-load, of a switch
   Horsepower horsepower{};  // that it is rated for
   GroundedBy grounded_by{};
-  std::uint8_t gangs = 0;          // gangs that its width needs; 0: not stated
-  std::uint8_t yokes = 0;          // 0: none, or not stated
-  bool no_yoke = false;            // yokes: said to be 0
-  std::uint8_t receptacles = 0;    // 0: not stated
+  std::uint8_t gangs = 0;                                       // gangs that its width needs; 0: not stated
+  std::uint8_t yokes = 0;                                       // 0: none, or not stated
+  bool no_yoke = false;                                         // yokes: said to be 0
+  std::uint8_t receptacles = 0;                                 // 0: not stated
+  std::uint8_t wires_per_terminal = 0, terminals_made_for = 0;  // 0: not stated
   ConductorSize conductor_size{};  // largest conductor on its terminals, where stated
   Index box = none;                // place
   Index line_from = none;          // device that protects it: fed-from-load-of

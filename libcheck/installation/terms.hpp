@@ -261,6 +261,11 @@ namespace raceward::installation {
 #define RACEWARD_CIRCUIT_KINDS(X)                                                                        \
   X(branch, "branch", "a branch circuit") X(feeder, "feeder", "") X(other, "other", "wiring outside any circuit")
 
+#define RACEWARD_CIRCUIT_SERVICES(X)                                                                   \
+  X(general, "general", "lighting and receptacles of general use")                                    \
+  X(small_appliance, "small-appliance", "receptacles of kitchen, pantry, dining room and the like")   \
+  X(laundry, "laundry", "receptacles of the laundry") X(equipment, "equipment", "equipment alone")
+
 #define RACEWARD_PROTECTIONS(X)                                                             \
   X(none, "none", "") X(class_a, "class-a", "for people") X(equipment, "equipment", "for equipment")
 
@@ -353,6 +358,7 @@ RACEWARD_TERM(Opposite, RACEWARD_OPPOSITES)
 RACEWARD_TERM(AreaUse, RACEWARD_AREA_USES)
 RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)
+RACEWARD_TERM(CircuitService, RACEWARD_CIRCUIT_SERVICES)
 RACEWARD_TERM(Protection, RACEWARD_PROTECTIONS)
 RACEWARD_TERM(TripCurve, RACEWARD_TRIP_CURVES)
 RACEWARD_TERM(GroundedBy, RACEWARD_GROUNDED_BY)

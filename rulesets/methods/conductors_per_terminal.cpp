@@ -26,8 +26,7 @@ constexpr Rule conductors_per_terminal{
     .reasons = {},
     .cure = "Join the conductors with a connector and bring one tail to the terminal.",
     .unseen =
-        "Terminals of devices and equipment; whether sizes and metals may share a terminal that is marked "
-        "for several.",
+        "Terminals of equipment; whether sizes and metals may share a terminal that is marked for several.",
     .judge = judge,
 };
 

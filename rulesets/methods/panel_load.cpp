@@ -31,9 +31,9 @@ constexpr Rule panel_load{
         "never on "
         "together, or a part of them may be left out, calculate the load and state it.",
     .unseen =
-        "Lighting by floor area; loads of dwellings, unless they are stated; how loads are shared out "
-        "between "
-        "phases; whether what is stated was calculated rightly.",
+        "Of premises other than dwellings lighting by floor area; of dwellings several cooking appliances or "
+        "one larger than a usual range, chargers, heat pumps and feeders to other panels, unless the load is "
+        "stated; how loads are shared out between phases; whether what is stated was calculated rightly.",
     .judge = judge,
 };
 

@@ -65,6 +65,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.supply_material, ConductorMaterial::aluminum);
   EXPECT_EQ(p.supply_grounded, ConductorSize::awg2);
   EXPECT_EQ(*p.calculated_load, amperes(88));
+  EXPECT_EQ(p.floor_square_feet, 1500U);
   EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.highest_handle, inches(72));
   EXPECT_EQ(*p.working_depth, inches(36));
@@ -315,6 +316,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   ASSERT_EQ(m.circuits.size(), 2U);
   const Circuit& c = m.circuits[0];
   EXPECT_EQ(c.kind, CircuitKind::feeder);
+  EXPECT_EQ(c.serves, CircuitService::laundry);
   EXPECT_EQ(c.overcurrent_device, 0U);
   EXPECT_EQ(*c.voltage, volts(240));
   EXPECT_EQ(*c.to_ground, volts(120));
@@ -401,6 +403,8 @@ TEST(Model, DevicesJumpersStatements) {
   EXPECT_EQ(*d.height, inches(18));
   EXPECT_EQ(d.fed_from_line, YesNo::no);
   EXPECT_EQ(d.receptacles, 2);
+  EXPECT_EQ(d.wires_per_terminal, 2);
+  EXPECT_EQ(d.terminals_made_for, 3);
   EXPECT_EQ(d.countertop, YesNo::no);
   EXPECT_EQ(*d.sink_distance, inches(84));
   EXPECT_EQ(d.dedicated, YesNo::yes);

@@ -150,6 +150,7 @@ class Reckoning {
 void Reckoning::add_equipment(Index c, Index place) {
   const std::uint32_t row = law_.kinds->find({e_.model.places[place].equipment_kind});
   const Part part = row == Table::none ? Part::other : law_.of_row[row];
+  if (row != Table::none) e_.used(law_.kinds->cite(row));
   if (part == Part::covered) return;
   const Group group = group_of(e_, place);
   const bool called = !e_.model.places[place].equipment_kind.empty();
@@ -171,6 +172,7 @@ void Reckoning::add_equipment(Index c, Index place) {
   const std::int64_t power = (Voltage::steps(volts.count) * Current::steps(amps.count)).count();
   switch (part) {
     case Part::fixed:
+      e_.used(law_.fixed_least->cite);
       if (power < law_.fixed_least->value.count) {
         loads_.fixed_small += power;
       } else {

@@ -154,7 +154,8 @@ class Weighing {
                : fmt::format(FMT_COMPILE("the ruleset in force has no area of its metal for {}"),
                              name_of(kind.size)));
     }
-    if (material.weight <= 0) lack(conductor, "material", "copper, aluminum or copper-clad-aluminum");
+    if (material.weight <= 0 || material.strength <= 0)
+      lack(conductor, "material", "copper, aluminum or copper-clad-aluminum");
     const double area = mils * quarter / circular_mils_of_inch;
     e_.used(material.cite);
     out_.weight += area * material.weight * inches_of_foot;

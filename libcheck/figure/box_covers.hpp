@@ -14,16 +14,21 @@ inline std::uint32_t openings_of(const installation::Place& box) {
 }
 
 /// Whether more plaster rings and raised covers are written than the box has openings: each closes one, and
-/// none of them lies on another, as extension rings do.
+/// none of them lies on another, as extension rings do; nor does a flat cover on a raised one.
 inline bool doubled(const installation::Model& model, const installation::Place& box,
                     const installation::Cover& cover) {
   using Kind = installation::Cover::Kind;
   const auto closes = [](Kind kind) { return kind == Kind::plaster_ring || kind == Kind::raised_cover; };
   if (!closes(cover.kind)) return false;
-  std::uint32_t alike = 0;
-  for (installation::Index i = box.covers.first; i < box.covers.end(); ++i)
-    if (closes(model.covers[i].kind)) ++alike;
-  return alike > openings_of(box);
+  std::uint32_t alike = 0, raised = 0, flat = 0;
+  for (installation::Index i = box.covers.first; i < box.covers.end(); ++i) {
+    const Kind kind = model.covers[i].kind;
+    alike += closes(kind) ? 1 : 0;
+    raised += kind == Kind::raised_cover ? 1 : 0;
+    flat += kind == Kind::flat_cover ? 1 : 0;
+  }
+  // A flat cover lies on the box or on a plaster ring, and nothing on a raised cover but a plate.
+  return alike > openings_of(box) || (raised != 0 && raised + flat > openings_of(box));
 }
 
 }  // namespace raceward::figure

@@ -146,7 +146,8 @@ Maybe<Volume> added_volume(const Evaluation& e, const Cover& cover, const Place&
 /// Why a ring or cover adds what nobody knows.
 std::string_view added_unknown(const Evaluation& e, const Cover& cover, const Place& box) {
   if (doubled(e.model, box, cover))
-    return "several plaster rings and raised covers are written on it, and an opening takes one";
+    return "several of plaster rings, raised covers and flat ones are written on it, and an opening takes "
+           "one";
   if (cover.volume.known()) return volume_denied(e.law.table("box-volume"), cover, box);
   if (wider_than_box(cover, box)) return "the ring is written wider than the box";
   if (cover.kind == Cover::Kind::extension_ring && inside_of(cover).known() && has_corners_cut(box))

@@ -57,6 +57,29 @@ Maybe<Volume> most_inside(const Place& body) {
   return raceward::box_volume(*body.width, *body.height, std::max(*body.width, *body.height));
 }
 
+/// More than `times` the area that the law asks of the body: hardly meant, where its sides do not tell.
+raceward::Area widest(Evaluation& e, Subject s) {
+  const Parameter* const times = e.law.parameter("conduit-body-area-most", Dimension::none);
+  const Place& body = e.model.places[s.index];
+  if (times == nullptr || (body.width.known() && body.height.known())) return {};
+  const Value needed = e.get_aside(Id::conduit_body_area_needed, s);
+  if (!needed) return {};
+  e.used(times->cite);
+  return raceward::Area::steps(
+      detail::saturate(wide_int{times->value.count} * needed.count / number(1).count()));
+}
+
+/// The same of its volume: of a body so wide, and so many times as long as its trade size.
+Maybe<Volume> largest(Evaluation& e, Subject s) {
+  const Parameter* const times = e.law.parameter("conduit-body-length-most", Dimension::none);
+  const auto size = parse_length(std::string(name_of(e.model.places[s.index].trade_size)) + "in");
+  const raceward::Area wide = widest(e, s);
+  if (times == nullptr || !size || wide <= raceward::Area{}) return {};
+  e.used(times->cite);
+  return wide *
+         Length::steps(detail::saturate(wide_int{times->value.count} * size->count() / number(1).count()));
+}
+
 /// How many times runs are cut at a place.
 Value splices_at(Evaluation& e, Subject s) {
   std::int64_t splices = 0;
@@ -96,6 +119,13 @@ Value conduit_body_area(Evaluation& e, Subject s) {
                    fmt::format(FMT_COMPILE("{} is more than its width and height can hold ({})"),
                                e.text_of(show(*body.cross_section, Unit::square_inch)),
                                e.text_of(show(*body.width * *body.height, Unit::square_inch))));
+  }
+  if (const raceward::Area most = widest(e, s); most > raceward::Area{} && *body.cross_section > most) {
+    return e.lacks(s, "cross-section",
+                   "an area such as 1.1in2; its inside width and height beside it would tell", marking,
+                   fmt::format(FMT_COMPILE("{} is more than a body of trade size {} is likely to have ({})"),
+                               e.text_of(show(*body.cross_section, Unit::square_inch)),
+                               name_of(body.trade_size), e.text_of(show(most, Unit::square_inch))));
   }
   if (e.noting())
     e.note(FMT_COMPILE("cross-section of the conduit body: {}"),
@@ -186,6 +216,14 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
                    fmt::format(FMT_COMPILE("{} is more than its width and height can hold ({})"),
                                e.text_of(show(*body.volume, Unit::cubic_inch)),
                                e.text_of(show(*most, Unit::cubic_inch))));
+  if (const Maybe<Volume> most = largest(e, s); most.known() && *most < *body.volume) {
+    return e.lacks(s, "volume",
+                   "the marked volume, such as 7.5in3; its inside width and height beside it would tell",
+                   marking,
+                   fmt::format(FMT_COMPILE("{} is more than a body of trade size {} is likely to have ({})"),
+                               e.text_of(show(*body.volume, Unit::cubic_inch)), name_of(body.trade_size),
+                               e.text_of(show(*most, Unit::cubic_inch))));
+  }
   if (const MissingId denied = hubs_denied(e, s); denied != 0) {
     const Value needed = e.get(Id::conduit_body_volume_needed, s);
     if (!needed || needed.count <= (*body.volume).count()) return Evaluation::lacks(denied);

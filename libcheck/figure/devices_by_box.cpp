@@ -105,7 +105,7 @@ MissingId gangs_denied(Evaluation& e, Index box) {
     const Device& d = e.model.devices[i];
     // Those hang from a box or stand in it, and their gangs tell of no opening.
     if (d.kind == DeviceKind::terminal_block || d.kind == DeviceKind::luminaire) continue;
-    taken += d.gangs;
+    taken += std::max(d.gangs, d.yokes);  // each yoke has a gang of its own
   }
   if (taken <= has) return 0;
   return e

@@ -114,8 +114,8 @@ MissingId of_join(Evaluation& e, Index stop) {
   if (passes(treatment(e.model.stops[stop])) && e.model.stops[stop].bonded == YesNo::unstated) {
     const Value under =
         e.lacks({SubjectKind::circuit, run.circuit}, "bonded",
-                "yes where its equipment grounding conductor is held under a screw of the box "
-                "that it passes unbroken, else no",
+                "yes where its equipment grounding conductor is held under a screw of the box, or of a "
+                "device in it, that it passes unbroken, else no",
                 installer, {}, e.model.stops[stop].source);
     missing = e.missing.both(missing, under.missing);
   }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "figure/devices_by_box.hpp"
+
 namespace raceward::figure::grounding {
 
 using namespace installation;
@@ -110,6 +112,21 @@ void Network::add_raceways(Evaluation& e) {
   }
 }
 
+namespace {
+
+/// A loop in a nonmetallic box may be bared under the grounding screw of a device, where nobody says it is
+/// not.
+bool loops_to_device(Evaluation& e, const Stop& stop) {
+  if (treatment(stop) != StopTreatment::looped || stop.bonded != YesNo::unstated ||
+      e.model.places[stop.place].material != EnclosureMaterial::nonmetallic)
+    return false;
+  return std::ranges::any_of(devices_in(e, stop.place), [&](Index device) {
+    return e.model.devices[device].grounded_by == GroundedBy::wire;
+  });
+}
+
+}  // namespace
+
 void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
   const Node from = part == Part::isolated ? isolated_from_ : stops_from_;
   for (Index s = run.stops.first; s < run.stops.end(); ++s) {
@@ -120,7 +137,8 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
     const StopTreatment how = treatment(stop);
     const Place& place = e.model.places[stop.place];
     const bool panel = place.kind == PlaceKind::panel;
-    if (passes(how) && (panel || !may_pass_under_a_screw(place, stop))) continue;
+    if (passes(how) && (panel || !(may_pass_under_a_screw(place, stop) || loops_to_device(e, stop))))
+      continue;
     const bool metal = place.material != EnclosureMaterial::nonmetallic;
     if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
     const bool joined = joins(how) || (passes(how) && stop.bonded == YesNo::yes);

@@ -114,6 +114,17 @@ Number share(wide_int part, Area whole) {
   return Number::steps(detail::saturate(steps));
 }
 
+/// Conductors all of one size in conduit or tubing.
+bool may_round(const Evaluation& e, Subject s, const RunFill& laid) {
+  return laid.count != 0 && laid.alike && is_tubular(e.model.raceways[s.index].type);
+}
+
+/// A last conductor that fits by this share of its area may be counted as a whole one.
+Number rounded_share(const RunFill& laid, const Parameter& rounding, Area inside) {
+  const wide_int spared = wide_int{one - rounding.value.count} * laid.each.count();
+  return share(wide_int{laid.area.count()} * one - spared, inside);
+}
+
 bool is_enclosure(PlaceKind kind) {
   return kind == PlaceKind::box || kind == PlaceKind::panel || kind == PlaceKind::equipment;
 }
@@ -218,19 +229,40 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
   const Value fill = e.get(Id::raceway_fill, s);
   if (!fill) return fill;
   const RunFill laid = laid_in(e, s.index);
-  if (laid.count == 0 || !laid.alike || !is_tubular(e.model.raceways[s.index].type)) return fill;
+  if (!may_round(e, s, laid)) return fill;
   const Parameter* rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
   if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
-  // A last conductor that fits by this share of its area may be counted as a whole one.
-  const wide_int spared = wide_int{one - rounding->value.count} * laid.each.count();
   const Value inside = e.get(Id::raceway_area, s);
-  const Number counted = share(wide_int{laid.area.count()} * one - spared, Area::steps(inside.count));
+  const Number counted = rounded_share(laid, *rounding, Area::steps(inside.count));
   e.used(rounding->cite);
   if (e.noting()) {
     e.note(FMT_COMPILE("all {} of one size, of which the last may count as {} of itself ({}): {}"),
            laid.count, rounding->text, e.cited(rounding->cite), shown_percent(counted));
   }
   return Evaluation::value(counted.count(), fill.cite);
+}
+
+Value raceway_fill_at_least(Evaluation& e, Subject s) {
+  const Value count = e.get(Id::conductors_in_raceway, s);
+  const Value inside = e.get(Id::raceway_area, s);
+  if (!count || !inside) return Evaluation::lacks(e.missing.both(count.missing, inside.missing));
+  const RunFill laid = laid_in(e, s.index);
+  const MissingId jumpers = jumpers_inside(e, s.index);
+  // One more could be the third, which the law gives more room than two.
+  const FillLimits& limits = fill_limits(e);
+  const std::int64_t known = std::max<std::int64_t>(1, laid.count);
+  if (jumpers != 0 && limits.of(known).share < limits.of(known + 1).share) return Evaluation::lacks(jumpers);
+  Number least = share(wide_int{laid.area.count()} * one, Area::steps(inside.count));
+  if (may_round(e, s, laid)) {
+    const Parameter* const rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
+    if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
+    least = rounded_share(laid, *rounding, Area::steps(inside.count));
+    e.used(rounding->cite);
+  }
+  if (e.noting())
+    e.note(FMT_COMPILE("what is known of it: {} of {}, which counts as {}"), shown(e, laid.area),
+           shown(e, Area::steps(inside.count)), shown_percent(least));
+  return Evaluation::value(least.count(), inside.cite);
 }
 
 Value raceway_fill_limit_any_length(Evaluation& e, Subject s) {

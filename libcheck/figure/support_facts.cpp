@@ -39,9 +39,19 @@ Claim claim_straight(Evaluation& e, Subject subject, std::string_view name, std:
                                .missing};
 }
 
-/// A riser goes straight up, as far as its course is told by points.
+/// A riser goes straight up, as far as its course is told by points, and stands in the open.
 Claim claim_upright(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
+  for (const RacewayEnd& end : r.ends) {
+    const Place& place = e.model.places[end.place];
+    if (place.mounting != Mounting::concealed && place.mounting != Mounting::buried) continue;
+    return {YesNo::unstated,
+            e.lacks(subject, "vertical-riser", yes_or_no, installer,
+                    fmt::format(FMT_COMPILE("said to be a riser, which stands in the open, and {} at its end "
+                                            "is {}"),
+                                place.id, name_of(place.mounting)))
+                .missing};
+  }
   for (Index i = r.points.first; i < r.points.end(); ++i) {
     const Point &first = e.model.points[r.points.first], &point = e.model.points[i];
     if (point.x == first.x && point.y == first.y) continue;
@@ -51,6 +61,25 @@ Claim claim_upright(Evaluation& e, Subject subject) {
                 .missing};
   }
   return claim_straight(e, subject, "vertical-riser", "a vertical riser");
+}
+
+/// What is fished lies in closed walls or ceilings, and boxes on the surface lead to none.
+Claim claim_fished(Evaluation& e, Subject subject) {
+  const Raceway& r = e.model.raceways[subject.index];
+  const Place* on_surface = nullptr;
+  for (const RacewayEnd& end : r.ends) {
+    const Place& place = e.model.places[end.place];
+    if (place.mounting == Mounting::flush || place.mounting == Mounting::concealed) return {YesNo::yes, 0};
+    if (place.mounting == Mounting::surface || place.mounting == Mounting::suspended) on_surface = &place;
+  }
+  if (on_surface == nullptr) return {YesNo::yes, 0};
+  return {YesNo::unstated,
+          e.lacks(subject, "fished", "yes where it was drawn through a closed wall or ceiling, else no",
+                  installer,
+                  fmt::format(FMT_COMPILE("said to be fished, and {} at its end is not set in a wall or "
+                                          "ceiling; nor is what is at its other end said to be"),
+                              on_surface->id))
+              .missing};
 }
 
 /// A machine or other fixed equipment is at one of its ends.
@@ -336,11 +365,17 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
                          "at its top and its bottom; else no"));
     claim.also(e, claim_upright(e, subject));
   }
+  if (asks(asked, Condition::fished)) claim.also(e, claim_fished(e, subject));
   if (asks(asked, Condition::from_equipment)) claim.also(e, claim_from_equipment(e, subject));
   if (asks(asked, Condition::one_joint)) claim.also(e, claim_one_joint(e, subject));
   if (asks(asked, Condition::flexibility_needed)) {
-    claim.also(e, stated(e, subject, r.flexibility_needed, "flexibility-needed",
-                         "yes where what it serves must stay movable, else no"));
+    const bool denied = r.flexibility_needed == YesNo::yes && r.movement == YesNo::no;
+    claim.also(e, denied ? Claim{YesNo::unstated,
+                                 e.lacks(subject, "flexibility-needed", yes_or_no, installer,
+                                         "said to be needed, and what it serves is said not to move")
+                                     .missing}
+                         : stated(e, subject, r.flexibility_needed, "flexibility-needed",
+                                  "yes where what it serves must stay movable, else no"));
   }
   if (asks(asked, Condition::luminaire_whip)) {
     claim.also(e, stated(e, subject, r.luminaire_whip, "luminaire-whip",

@@ -5,11 +5,15 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { conductors, fill, counted, limit, any_length, shortest };
+enum : std::uint32_t { conductors, fill, counted, limit, any_length, shortest, known };
 constexpr std::string_view figures[] = {"conductors-in-raceway",         "raceway-fill",
                                         "raceway-fill-counted",          "raceway-fill-limit",
-                                        "raceway-fill-limit-any-length", "raceway-fill-limit-shortest"};
-constexpr std::string_view messages[] = {"{where} is filled to {measured}, and at most {limit} is allowed"};
+                                        "raceway-fill-limit-any-length", "raceway-fill-limit-shortest",
+                                        "raceway-fill-at-least"};
+enum : std::uint32_t { whole_known, at_least };
+constexpr std::string_view messages[] = {
+    "{where} is filled to {measured}, and at most {limit} is allowed",
+    "{where} is filled to {measured} or more, and at most {limit} is allowed"};
 constexpr std::string_view reasons[] = {"no conductors lie in it"};
 
 bool within(const Reading& measured, const Reading& most) {
@@ -25,11 +29,17 @@ Verdict judge(const Context& c) {
   if (within(whole, ordinary)) return Context::complies(whole, ordinary);
   const Reading rounded = c.figure(counted), most = c.figure(shortest);
   if (within(rounded, ordinary)) return Context::complies(rounded, ordinary);
+  if (!rounded && most) {
+    // What is missing can only take more room.
+    const Reading least = c.figure(known), by_length = c.figure(limit);
+    const Reading& asked = by_length ? by_length : most;
+    if (least && asked.amount.count < least.amount.count) return Context::violates(at_least, least, asked);
+  }
   if (!rounded || !most) return Context::undetermined(c.both(rounded.missing, most.missing));
   const Reading allowed = c.figure(limit);
   if (within(rounded, allowed)) return Context::complies(rounded, allowed);
-  if (allowed) return Context::violates(0, whole, allowed);
-  if (!within(rounded, most)) return Context::violates(0, whole, most);
+  if (allowed) return Context::violates(whole_known, whole, allowed);
+  if (!within(rounded, most)) return Context::violates(whole_known, whole, most);
   return Context::undetermined(allowed.missing);
 }
 

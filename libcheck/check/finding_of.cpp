@@ -24,8 +24,8 @@ void show_amounts(Finding& f) {
   }
 }
 
-std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verdict& verdict,
-                       const Finding& f) {
+std::string message_of(const figure::Evaluation& e, const Rule& rule, Subject subject, const Verdict& verdict,
+                       const Finding& f, const figure::Working& working) {
   if (verdict.outcome == Outcome::undetermined) {
     std::string facts;
     for (const Need& need : f.needs) {
@@ -36,7 +36,9 @@ std::string message_of(const figure::Evaluation& e, const Rule& rule, const Verd
     return fill_in("{where} cannot be judged: ", {f.where, {}, {}, {}}) + facts;
   }
   const std::string place = installation::words_of(e.model, e.in.sections, verdict.measured.place);
-  return fill_in(rule.messages[verdict.message], {f.where, place, f.measured_shown, f.limit_shown});
+  const std::string_view detail =
+      working.detail_of(verdict.measured.amount.count, verdict.measured.place, subject);
+  return fill_in(rule.messages[verdict.message], {f.where, place, f.measured_shown, f.limit_shown, detail});
 }
 
 }  // namespace
@@ -87,7 +89,7 @@ Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
     f.cure = bound.program != nullptr ? bound.program->cure(verdict.message) : bound.rule->cure;
   }
   show_amounts(f);
-  f.message = message_of(e, *bound.rule, verdict, f);
+  f.message = message_of(e, *bound.rule, subject, verdict, f, working);
 
   std::vector<CitationId> cites = bound.setting->cites;
   cites.insert(cites.end(), working.cites.begin(), working.cites.end());

@@ -142,7 +142,24 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
     return std::tie(a.datum, a.fact, a.why, a.place.line, a.place.column, a.expects, a.who) <
            std::tie(b.datum, b.fact, b.why, b.place.line, b.place.column, b.expects, b.who);
   });
-  return needs;
+  // A fact of one element is asked for once, with all the reasons, in the words that tell most of what to
+  // write.
+  const auto same = [](const Need& a, const Need& b) {
+    return a.element == b.element && a.datum == b.datum && a.fact == b.fact && a.place.line == b.place.line &&
+           a.place.column == b.place.column;
+  };
+  std::vector<Need> once;
+  for (Need& need : needs) {
+    const auto asked = std::ranges::find_if(once, [&](const Need& each) { return same(each, need); });
+    if (asked == once.end() || need.datum.empty()) {
+      once.push_back(std::move(need));
+      continue;
+    }
+    if (!need.why.empty() && !asked->why.empty() && need.why != asked->why) asked->why += "; " + need.why;
+    if (asked->why.empty()) asked->why = std::move(need.why);
+    if (need.expects.size() > asked->expects.size()) asked->expects = std::move(need.expects);
+  }
+  return once;
 }
 
 }  // namespace raceward::checking

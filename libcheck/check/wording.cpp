@@ -6,6 +6,8 @@
 #include <array>
 #include <utility>
 
+#include "quantity/feet.hpp"
+
 namespace raceward::checking {
 
 namespace {
@@ -36,6 +38,7 @@ wide_int billionths_of(std::string_view decimal) {
 }  // namespace
 
 std::string rounded(const Amount& amount, unsigned decimals) {
+  if (amount.unit == Unit::foot) return quantity::feet_of(amount.count, decimals);
   const std::string exact = decimal_of(amount);
   wide_int step = 1, unit = 1;
   for (unsigned i = decimals; i < most_decimals; ++i) step *= 10;
@@ -55,7 +58,9 @@ std::string rounded(const Amount& amount, unsigned decimals) {
 
 std::string shown(const Amount& amount) { return rounded(amount, usual_decimals(amount.unit)); }
 
-Compared compared(const Amount& measured, const Amount& limit) {
+Compared compared(const Amount& found, const Amount& limit) {
+  Amount measured = found;  // told in the limit's unit: inches against feet are hard to compare
+  if (dimension_of(measured.unit) == dimension_of(limit.unit)) measured.unit = limit.unit;
   Compared out{shown(measured), shown(limit)};
   for (unsigned decimals = usual_decimals(measured.unit) + 1;
        out.measured == out.limit && measured.count != limit.count && decimals <= most_decimals; ++decimals) {
@@ -103,10 +108,11 @@ std::string_view plural_of(SubjectKind kind) {
 }
 
 std::string fill_in(std::string_view sentence, const Fillings& with) {
-  const std::array<std::pair<std::string_view, std::string_view>, 4> tokens = {{{"{where}", with.where},
+  const std::array<std::pair<std::string_view, std::string_view>, 5> tokens = {{{"{where}", with.where},
                                                                                 {"{place}", with.place},
                                                                                 {"{measured}", with.measured},
-                                                                                {"{limit}", with.limit}}};
+                                                                                {"{limit}", with.limit},
+                                                                                {"{detail}", with.detail}}};
   std::string out;
   while (!sentence.empty()) {
     const std::size_t brace = std::min(sentence.find('{'), sentence.size());
@@ -123,7 +129,9 @@ std::string fill_in(std::string_view sentence, const Fillings& with) {
     out.append(text);
     sentence.remove_prefix(taken);
     // "raceway R1, box B1 to box B2, is ..."
-    if (taken > 1 && text.find(", ") != std::string_view::npos && sentence.starts_with(' ')) out += ',';
+    const bool subject = text.data() == with.where.data() || text.data() == with.place.data();
+    if (taken > 1 && subject && text.find(", ") != std::string_view::npos && sentence.starts_with(' '))
+      out += ',';
   }
   return out;
 }

@@ -13,11 +13,11 @@ namespace raceward::checking {
 std::string rounded(const Amount& amount, unsigned decimals);
 
 /// Two amounts that a sentence compares: rounded for reading, but never so far that different ones look
-/// alike.
+/// alike, and in one unit, the limit's.
 struct Compared {
   std::string measured, limit;
 };
-Compared compared(const Amount& measured, const Amount& limit);
+Compared compared(const Amount& found, const Amount& limit);
 /// One amount, rounded for reading.
 std::string shown(const Amount& amount);
 
@@ -26,9 +26,10 @@ std::string_view plural_of(SubjectKind kind);
 
 /// What a rule's sentence puts in.
 struct Fillings {
-  std::string_view where, place, measured, limit;
+  std::string_view where, place, measured, limit, detail{};
 };
-/// The sentence with {where}, {place}, {measured} and {limit} filled in; anything else in braces stays.
+/// The sentence with {where}, {place}, {measured}, {limit} and {detail} filled in; anything else in braces
+/// stays.
 std::string fill_in(std::string_view sentence, const Fillings& with);
 
 }  // namespace raceward::checking

@@ -189,7 +189,7 @@ MissingId turns_at_joints(Evaluation& e, const PullSection& section) {
       std::string why;
       if (const Length apart = distance(*a.end, *b.end); apart > tape_tolerance) {
         why = fmt::format(FMT_COMPILE("its end at joint {} and that of raceway {} lie {} apart"), joint.id,
-                          e.model.raceways[other].id, shown(e, apart));
+                          e.model.raceways[other].id, shown_far(e, apart));
       } else {
         Point after = *b.before;
         after.x = after.x - b.end->x + a.end->x;

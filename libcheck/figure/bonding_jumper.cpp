@@ -10,6 +10,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/grounding_electrode.hpp"
+#include "figure/size_short.hpp"
 #include "figure/supply_side.hpp"
 
 namespace raceward::figure::compute {
@@ -96,16 +97,14 @@ void note(Evaluation& e, const Need& need) {
 
 Value short_of(Evaluation& e, ConductorSize size, const Need& need) {
   e.used(need.cite);
-  const int by = std::max(0, static_cast<int>(need.size) - static_cast<int>(size));
-  return Evaluation::value(number(by).count(), need.cite);
+  return size_short(e, size, need.size, need.cite);
 }
 
 Value supply_side_shortfall(Evaluation& e, const BondingJumper& jumper, Index panel) {
   const SupplySide needed = supply_side_of(e, {SubjectKind::panel, panel}, metal_of(jumper.material));
   e.used(needed.cite);
-  const int by = std::max(0, static_cast<int>(needed.size) - static_cast<int>(jumper.size));
-  if (by == 0 && needed.missing != 0) return Evaluation::lacks(needed.missing);
-  return Evaluation::value(number(by).count(), needed.cite);
+  const Value by = size_short(e, jumper.size, needed.size, needed.cite);
+  return by.count == 0 && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
 }
 
 /// Ahead of the overcurrent device of a panel: by what supplies it.

@@ -8,6 +8,7 @@
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
+#include "figure/size_short.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -165,14 +166,9 @@ Value bonding_conductor_shortfall(Evaluation& e, Subject s) {
                text_of({raised.ampacity, Unit::ampere}), name_of(by_ampacity));
       }
     }
-    const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(kind.size));
-    e.note(FMT_COMPILE("conductor {}: {}{}"), conductor.id, name_of(kind.size),
-           short_by == 0 ? std::string()
-                         : fmt::format(FMT_COMPILE("; in the order of standard sizes {} too low"), short_by));
-    if (number(short_by).count() > worst.count) {
-      worst = Evaluation::value(number(short_by).count(), row->cite);
-      worst.place = subject;
-    }
+    e.note(FMT_COMPILE("conductor {}: {}"), conductor.id, name_of(kind.size));
+    const Value one = size_short(e, kind.size, needed, row->cite, subject);
+    if (one.count > worst.count) worst = one;
   }
   // One that is known to fall short decides, whatever the others are.
   if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "figure/box_contents.hpp"
+#include "figure/fill_law.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -145,8 +146,9 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
     return e.lacks(s, "cross-section", "nothing: see on site whether its conductors lie free in it",
                    installer, "a short elbow need only leave its conductors free space");
   }
-  Value largest{};
-  std::string_view which;
+  Value largest{}, by_type{};
+  std::string_view which, type;
+  MissingId open = 0;
   for (const Adjacent& next : e.in.graph.at(s.index)) {
     const Raceway& raceway = e.model.raceways[next.raceway];
     if (raceway.trade_size > body.trade_size) {
@@ -159,7 +161,19 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
       return e.lacks({SubjectKind::raceway, next.raceway}, "trade-size", "a trade size such as 3/4",
                      installer, {}, raceway.source);
     }
-    if (raceway.trade_size != body.trade_size) continue;
+    if (raceway.trade_size != body.trade_size) {  // through a reducer
+      if (raceway.type == RacewayType::unstated) {
+        open = e.missing.both(open, e.lacks({SubjectKind::raceway, next.raceway}, "type",
+                                            "a raceway type such as EMT", installer, {}, raceway.source)
+                                        .missing);
+        continue;
+      }
+      const InsideArea& inside = inside_area(e, raceway.type, body.trade_size);
+      if (!inside.known || inside.area.count() <= by_type.count) continue;
+      by_type = Evaluation::value(inside.area.count(), inside.cite);
+      type = name_of(raceway.type);
+      continue;
+    }
     const Value area = e.get(Id::raceway_area, {SubjectKind::raceway, next.raceway});
     if (!area) return area;
     if (area.count > largest.count) {
@@ -167,9 +181,16 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
       which = raceway.id;
     }
   }
-  if (largest.count == 0) {
-    return e.lacks(s, "raceway", "a raceway of the conduit body's own trade size", designer,
-                   "no raceway of its trade size is attached, so its type is not known");
+  // Where only smaller ones are attached, it could take those of its own size of their types.
+  const bool reduced = largest.count == 0;
+  if (reduced) {
+    if (open != 0) return Evaluation::lacks(open);
+    if (by_type.count == 0) {
+      return e.lacks(s, "raceway", "the raceways that enter it", designer,
+                     "which is the largest raceway that it takes is not known without them");
+    }
+    largest = by_type;
+    e.used(by_type.cite);
   }
   // The table prints areas to so many places, and a body made for twice the printed one is large enough.
   const Parameter* const step = e.law.parameter("printed-area-step", Dimension::area);
@@ -188,8 +209,10 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   e.used(factor->cite);
   e.used(step->cite);
   if (e.noting())
-    e.note(FMT_COMPILE("needed: {} x {} of raceway {}, as printed, = {}"), factor->text,
-           e.text_of({printed, Unit::square_inch}), which, e.text_of(show(needed, Unit::square_inch)));
+    e.note(FMT_COMPILE("needed: {} x {} of {}{}{}, as printed, = {}"), factor->text,
+           e.text_of({printed, Unit::square_inch}), reduced ? type : "raceway ", reduced ? " " : which,
+           reduced ? name_of(body.trade_size) : std::string_view{},
+           e.text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }
 

@@ -10,6 +10,7 @@
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/size_short.hpp"
 #include "figure/supply_side.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/transformers.hpp"
@@ -83,13 +84,12 @@ Bonds bonds_of(Evaluation& e, Index transformer) {
 
 /// How many sizes a conductor is smaller than the law asks for by a supply; missing where that is open.
 Value side_shortfall(Evaluation& e, const Supply& supply, ConductorSize size, ConductorMaterial material,
-                     std::string_view called) {
+                     std::string_view called, Subject place = {}) {
   e.note(FMT_COMPILE("{}: {} {}"), called, name_of(size), name_of(material));
   const SupplySide needed = supply_side_for(e, supply, metal_of(material));
   e.used(needed.cite);
-  const int by = std::max(0, static_cast<int>(needed.size) - static_cast<int>(size));
-  if (by == 0 && needed.missing != 0) return Evaluation::lacks(needed.missing);
-  return Evaluation::value(number(by).count(), needed.cite);
+  const Value by = size_short(e, size, needed.size, needed.cite, place);
+  return by.count == 0 && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
 }
 
 /// The same of the bonding conductors of one run, which go by the conductors of its own raceway.
@@ -119,8 +119,8 @@ Value run_shortfall(Evaluation& e, Index run) {
     if (kind.material == ConductorMaterial::unstated)
       missing = e.missing.both(missing, e.lacks(its, "material", a_metal, marking, {}, c.source).missing);
     if (missing != 0 || own.area == 0) continue;
-    Value one = side_shortfall(e, own, kind.size, kind.material, "bonding conductor of the secondary");
-    one.place = its;
+    const Value one =
+        side_shortfall(e, own, kind.size, kind.material, "bonding conductor of the secondary", its);
     missing = e.missing.both(missing, one.missing);
     if (one && one.count > worst.count) worst = one;
   }

@@ -9,6 +9,7 @@
 #include "figure/electrode_supply.hpp"
 #include "figure/facts.hpp"
 #include "figure/grounding_electrode.hpp"
+#include "figure/size_short.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -288,11 +289,8 @@ Bounds by_electrode(Evaluation& e, Subject s, std::size_t metal) {
 }
 
 Value short_of(Evaluation& e, const Own& own, ConductorSize needed, CitationId cite) {
-  const int by = std::max(0, static_cast<int>(needed) - static_cast<int>(own.size));
   e.used(cite);
-  Value value = Evaluation::value(number(by).count(), cite);
-  value.place = own.subject;
-  return value;
+  return size_short(e, own.size, needed, cite, own.subject);
 }
 
 }  // namespace

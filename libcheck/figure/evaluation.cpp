@@ -4,6 +4,7 @@
 #include <bit>
 
 #include "figure/figure.hpp"
+#include "quantity/feet.hpp"
 
 namespace raceward::figure {
 
@@ -123,6 +124,7 @@ Unit told_in(const Law& law, Unit unit) {
 
 std::string Evaluation::text_of(const Amount& amount) const {
   const Unit unit = told_in(law, amount.unit);
+  if (unit == Unit::foot) return quantity::feet_of(amount.count);
   if (unit == amount.unit) return raceward::text_of(amount);
   constexpr std::int64_t metre = 1'000'000'000;                     // not law: a thousandth
   constexpr std::int64_t length = 10'000'000, volume = 10'000'000;  // not law: hundredths of mm, mL
@@ -193,6 +195,14 @@ Value Evaluation::get_aside(Id id, Subject subject) {
 void Evaluation::keep(std::string_view line) {
   std::vector<std::string>& lines = working_->lines;
   if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.emplace_back(line);
+}
+
+std::string_view Working::detail_of(std::int64_t count, Subject place, Subject subject) const {
+  const auto own = [&](const Detail& d) {
+    return d.count == count && (d.place == place || (d.place == Subject{} && place == subject));
+  };
+  const auto last = std::find_if(details.rbegin(), details.rend(), own);
+  return last == details.rend() ? std::string_view{} : std::string_view(last->text);
 }
 
 void Evaluation::used(CitationId cite) {

@@ -19,9 +19,14 @@ template <class Q>
 Value given(Evaluation& e, Subject subject, const installation::Maybe<Q>& quantity, Unit unit,
             std::string_view attribute, std::string_view expects, std::string_view who) {
   if (!quantity.known()) return e.lacks(subject, attribute, expects, who);
-  if (e.noting()) e.note(FMT_COMPILE("stated: {} is {}"), attribute, text_of(show(*quantity, unit)));
+  if (e.noting())
+    e.note(FMT_COMPILE("stated: {} is {}"), attribute,
+           e.law.metric ? text_of(show(*quantity, unit)) : e.text_of(show(*quantity, unit)));
   return Evaluation::value((*quantity).count());
 }
+
+/// The unit for what the law tells in feet.
+inline Unit in_feet(const Evaluation& e) { return e.law.metric ? Unit::inch : Unit::foot; }
 
 /// Conductors of a circuit that do not say what they are for.
 inline MissingId roles_missing(Evaluation& e, const installation::Circuit& circuit) {

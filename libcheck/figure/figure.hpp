@@ -80,8 +80,18 @@ struct Working {
   std::vector<std::string> lines;
   std::vector<CitationId> cites;
   std::vector<std::pair<Id, Subject>> done;  ///< figures already explained, so that each is explained once
+  /// What values say of themselves in words, for headlines: "12 AWG, and 10 AWG is required".
+  struct Detail {
+    std::int64_t count = 0;
+    Subject place{};
+    std::string text;
+  };
+  std::vector<Detail> details;
+  /// The last of a value; empty where there is none.
+  [[nodiscard]] std::string_view detail_of(std::int64_t count, Subject place, Subject subject) const;
 
   void clear() {
+    details.clear();
     lines.clear();
     cites.clear();
     done.clear();
@@ -158,6 +168,10 @@ class Evaluation {
     keep({line_.data(), line_.size()});
   }
   void used(CitationId cite);
+  /// What a value says of itself in the headline of a finding, where {detail} stands.
+  void detail(const Value& of, std::string text) {
+    if (working_ != nullptr) working_->details.push_back({of.count, of.place, std::move(text)});
+  }
 
   /// A value, or a missing one. `cite` is noted as used.
   static Value value(std::int64_t count, CitationId cite = no_citation) { return Value{count, 0, cite, {}}; }

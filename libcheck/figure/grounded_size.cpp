@@ -14,6 +14,7 @@
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
+#include "figure/size_short.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/words_of_law.hpp"
@@ -389,12 +390,10 @@ Value sizes_short(Evaluation& e, Subject s, const Asked& asked, const Hots& hots
   if (!known) return known;
   e.used(known.cite);
   const ConductorSize size = kind_of(e, small.conductor).size;
-  const int short_by = std::max(0, static_cast<int>(least) - static_cast<int>(size));
-  if (short_by != 0)
+  const Value by = size_short(e, size, least, known.cite, {SubjectKind::conductor, small.conductor});
+  if (by.count != 0)
     e.note(FMT_COMPILE("grounded conductor {}: {}"), e.model.conductors[small.conductor].id, name_of(size));
-  Value value = Evaluation::value(number(short_by).count(), known.cite);
-  value.place = {SubjectKind::conductor, small.conductor};
-  return value;
+  return by;
 }
 
 }  // namespace

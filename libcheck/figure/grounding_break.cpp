@@ -48,7 +48,8 @@ std::string too_much_flexible(Evaluation& e, Index raceway, std::int64_t before)
   if (before + f.length > f.allows) {
     return fmt::format(FMT_COMPILE("with raceway {} the flexible raceways of the path are {} long together, "
                                    "and at most {} is allowed"),
-                       id, shown(e, Length::steps(before + f.length)), shown(e, Length::steps(f.allows)));
+                       id, shown_far(e, Length::steps(before + f.length)),
+                       shown_far(e, Length::steps(f.allows)));
   }
   return fmt::format(FMT_COMPILE("flexible raceway {} of trade size {} and another flexible one before it "
                                  "may not lie in one path: the "

@@ -215,9 +215,13 @@ bool ask_type(Asking& a) {
   switch (row.use) {
     case EgcRaceway::Use::unsaid:
       a.lack(Subject{}, "egc-raceway", "a row for this raceway type and trade size", ruleset_author, [&] {
+        const bool sized = a.raceway.trade_size != TradeSize::unstated;
         return fmt::format(
-            FMT_COMPILE("the ruleset in force does not say whether {} {} may carry fault current"),
-            name_of(type), name_of(a.raceway.trade_size));
+            FMT_COMPILE("the ruleset in force does not say whether {}{}{} may carry fault current"),
+            name_of(type), sized ? " " : " raceways",
+            sized             ? name_of(a.raceway.trade_size)
+            : is_trough(type) ? ""
+                              : " of a trade size that is not stated");
       });
       break;
     case EgcRaceway::Use::ask_size:

@@ -16,6 +16,7 @@
 #include "figure/grounding_shared.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
+#include "figure/size_short.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -305,13 +306,8 @@ struct Asked {
 };
 
 Value short_of(const Asked& a, Index c, ConductorSize size, ConductorSize needed) {
-  const int short_by = std::max(0, static_cast<int>(needed) - static_cast<int>(size));
-  a.e.note(FMT_COMPILE("conductor {}: {}{}"), a.e.model.conductors[c].id, name_of(size),
-           short_by == 0 ? std::string()
-                         : fmt::format(FMT_COMPILE("; in the order of standard sizes {} too low"), short_by));
-  Value value = Evaluation::value(number(short_by).count(), a.row.cite);
-  value.place = {SubjectKind::conductor, c};
-  return value;
+  a.e.note(FMT_COMPILE("conductor {}: {}"), a.e.model.conductors[c].id, name_of(size));
+  return size_short(a.e, size, needed, a.row.cite, {SubjectKind::conductor, c});
 }
 
 Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {

@@ -92,8 +92,8 @@ MissingId shorter_than_raceways(Evaluation& e, Subject s, Length own) {
                                 : std::string(in_series ? "the raceways together" : "each of the raceways");
   return e
       .lacks(s, "length", "a length that agrees with the raceway that it goes along", installer_tape,
-             fmt::format(FMT_COMPILE("{} is stated, and {} that it goes along {} {} long"), shown(e, own),
-                         which, raceways.size() == 1 || !in_series ? "is" : "are", shown(e, least)),
+             fmt::format(FMT_COMPILE("{} is stated, and {} that it goes along {} {} long"), shown_far(e, own),
+                         which, raceways.size() == 1 || !in_series ? "is" : "are", shown_far(e, least)),
              jumper.source)
       .missing;
 }
@@ -110,7 +110,7 @@ MissingId shorter_than_apart(Evaluation& e, Subject s, Length own) {
   return e
       .lacks(s, "length", "a length that agrees with the places of its ends", installer_tape,
              fmt::format(FMT_COMPILE("{} and {} are said to be {} apart, and it is {} long"), from.id, to.id,
-                         shown(e, apart), shown(e, own)),
+                         shown_far(e, apart), shown_far(e, own)),
              jumper.source)
       .missing;
 }

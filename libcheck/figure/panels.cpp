@@ -94,7 +94,7 @@ Value panel_directory(Evaluation& e, Subject s) {
 }
 
 Value working_depth(Evaluation& e, Subject s) {
-  return given(e, s, e.model.places[s.index].working_depth, Unit::inch, "working-depth", a_depth,
+  return given(e, s, e.model.places[s.index].working_depth, in_feet(e), "working-depth", a_depth,
                installer_tape);
 }
 
@@ -155,7 +155,7 @@ Value working_width_needed(Evaluation& e, Subject s) {
 }
 
 Value working_height(Evaluation& e, Subject s) {
-  return given(e, s, e.model.places[s.index].working_height, Unit::inch, "working-height", a_depth,
+  return given(e, s, e.model.places[s.index].working_height, in_feet(e), "working-height", a_depth,
                installer_tape);
 }
 
@@ -170,7 +170,7 @@ Value highest_handle(Evaluation& e, Subject s) {
     return e.lacks(s, "highest-handle", "a length such as 66in", installer_tape,
                    "its highest handle is said to be above the panel itself");
   }
-  return given(e, s, panel.highest_handle, Unit::inch, "highest-handle", "a length such as 66in",
+  return given(e, s, panel.highest_handle, in_feet(e), "highest-handle", "a length such as 66in",
                installer_tape);
 }
 

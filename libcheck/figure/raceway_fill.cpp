@@ -185,6 +185,10 @@ Value conductor_area(Evaluation& e, Subject s) {
 Value raceway_area(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (is_trough(r.type) && fill_limits(e).of_type(r.type).known) return inside_of_trough(e, s, r);
+  if (is_trough(r.type) && r.trade_size == TradeSize::unstated) {
+    return e.lacks(s, "raceway-fill-limit", "a share or a number of conductors", ruleset_author,
+                   fmt::format(FMT_COMPILE("the ruleset in force sets no fill for {}"), name_of(r.type)));
+  }
   if (r.type == RacewayType::unstated || r.trade_size == TradeSize::unstated) {
     MissingId missing = 0;
     if (r.type == RacewayType::unstated)

@@ -57,7 +57,7 @@ class Measuring {
   void add(Length length, std::string_view what) {
     out_.known += length;
     if (!e_.noting() || length == Length{}) return;
-    terms_ += fmt::format(FMT_COMPILE("{}{} ({})"), terms_.empty() ? "" : " + ", shown(e_, length), what);
+    terms_ += fmt::format(FMT_COMPILE("{}{} ({})"), terms_.empty() ? "" : " + ", shown_far(e_, length), what);
   }
 
   void piece(const Piece& p) {
@@ -93,7 +93,7 @@ class Measuring {
       if (computable && computed > *p.length + tolerance_of(*p.length)) {
         return contradict("length", length_word, p.source,
                           fmt::format(FMT_COMPILE("{} is stated, and the {} alone takes {}"),
-                                      shown(e_, *p.length), name_of(p.kind), shown(e_, computed)));
+                                      shown_far(e_, *p.length), name_of(p.kind), shown_far(e_, computed)));
       }
       return add(*p.length, name_of(p.kind));
     }
@@ -138,7 +138,7 @@ class Measuring {
         "radius", radius_word, e_.model.points[corner].source,
         fmt::format(
             FMT_COMPILE("the bend does not fit: {} of straight raceway would be needed where there are {}"),
-            shown(e_, tangents), shown(e_, leg)));
+            shown_far(e_, tangents), shown_far(e_, leg)));
   }
 
   Evaluation& e_;
@@ -185,7 +185,7 @@ MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
     if (apart <= reach_of(place)) continue;
     const Value lack = e.lacks(s, "at", "three lengths", installer_tape,
                                fmt::format(FMT_COMPILE("its course {} {} from where {} is said to be"),
-                                           end == 0 ? "begins" : "ends", shown(e, apart), place.id),
+                                           end == 0 ? "begins" : "ends", shown_far(e, apart), place.id),
                                point.source);
     missing = e.missing.both(missing, lack.missing);
   }
@@ -197,7 +197,7 @@ MissingId apart_from_places(Evaluation& e, Subject s, const Value& length) {
       e.lacks(s, "length", "a length that agrees with the places of its ends", installer_tape,
               fmt::format(FMT_COMPILE("{} and {} are said to be {} apart, and it is {} long{}"),
                           e.model.places[r.ends[0].place].id, e.model.places[r.ends[1].place].id,
-                          shown(e, apart), shown(e, own), too_long ? " without a bend" : ""));
+                          shown_far(e, apart), shown_far(e, own), too_long ? " without a bend" : ""));
   return e.missing.both(missing, lack.missing);
 }
 
@@ -206,7 +206,7 @@ Value by_course(Evaluation& e, Subject s) {
   const bool has_course = r.pieces.count != 0 || r.points.count > 1;
   if (!has_course) {
     if (!r.length.known()) return e.lacks(s, "length", length_word, installer_tape);
-    if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(e, *r.length));
+    if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown_far(e, *r.length));
     return Evaluation::value((*r.length).count());
   }
   Measuring measuring(e, s);
@@ -217,21 +217,23 @@ Value by_course(Evaluation& e, Subject s) {
     const bool too_long = course.known > *r.length + tolerance;
     const bool too_short = course.missing == 0 && course.known < *r.length - tolerance;
     if (too_long || too_short) {
-      const Value lack = e.lacks(
-          s, "length", "a length that agrees with the course", installer_tape,
-          fmt::format(FMT_COMPILE("{} is stated, and the pieces of its course come to {}{}"),
-                      shown(e, *r.length), course.missing == 0 ? "" : "at least ", shown(e, course.known)));
+      const Value lack =
+          e.lacks(s, "length", "a length that agrees with the course", installer_tape,
+                  fmt::format(FMT_COMPILE("{} is stated, and the pieces of its course come to {}{}"),
+                              shown_far(e, *r.length), course.missing == 0 ? "" : "at least ",
+                              shown_far(e, course.known)));
       e.once<Contradictions>().add(e, s.index, e.missing.both(course.contradiction, lack.missing));
       return lack;
     }
     if (course.missing != 0) {
-      if (e.noting()) e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown(e, *r.length));
+      if (e.noting())
+        e.note(FMT_COMPILE("length of raceway {}: {} as stated"), r.id, shown_far(e, *r.length));
       return Evaluation::value((*r.length).count());
     }
   }
   if (course.missing != 0) return Evaluation::lacks(course.missing);
   if (e.noting())
-    e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown(e, course.known));
+    e.note(FMT_COMPILE("length of raceway {}: {} = {}"), r.id, measuring.terms(), shown_far(e, course.known));
   return Evaluation::value(course.known.count());
 }
 

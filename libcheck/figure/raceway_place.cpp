@@ -42,7 +42,9 @@ Value small_size(Evaluation& e, Subject s, const Raceway& r) {
   const bool to_equipment = e.model.places[r.ends[0].place].kind == PlaceKind::equipment ||
                             e.model.places[r.ends[1].place].kind == PlaceKind::equipment;
   e.used(rows.table->cite(row));
-  if (!to_equipment && r.luminaire_whip == YesNo::no) return Evaluation::value(0, rows.table->cite(row));
+  const bool to_none =
+      r.luminaire_whip == YesNo::unstated ? !may_go_to_luminaire(e, s) : r.luminaire_whip == YesNo::no;
+  if (!to_equipment && to_none) return Evaluation::value(0, rows.table->cite(row));
   const Value length = e.get(Id::raceway_length, s);
   if (length && length.count > longest) return Evaluation::value(0, rows.table->cite(row));
   MissingId missing = length.missing;

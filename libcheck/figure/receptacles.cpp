@@ -190,7 +190,7 @@ Value switch_height(Evaluation& e, Subject s) {
   const MissingId wrong =
       limit == nullptr || anywhere ? 0 : outlets::height_contradicted(e, s.index, limit->value.count);
   if (wrong != 0) return Evaluation::lacks(wrong);
-  return given(e, s, e.model.devices[s.index].height, Unit::inch, "height", "a length such as 48in",
+  return given(e, s, e.model.devices[s.index].height, in_feet(e), "height", "a length such as 48in",
                installer_tape);
 }
 
@@ -204,7 +204,7 @@ Value switch_height_limit(Evaluation& e, Subject s) {
   const Value beside = stated(e, s, device.beside_load, "beside-load", installer);
   if (!beside || is_no(beside)) return beside ? limit : beside;
   e.used(exception->cite);
-  return given(e, s, device.height, Unit::inch, "height", "a length such as 48in", installer_tape);
+  return given(e, s, device.height, in_feet(e), "height", "a length such as 48in", installer_tape);
 }
 
 }  // namespace raceward::figure::compute

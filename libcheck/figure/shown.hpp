@@ -27,6 +27,11 @@ inline constexpr std::int64_t shown_share_step = 100'000;     // not law: 0.01 %
 inline std::string shown(const Evaluation& e, Length q) {
   return e.law.metric ? e.text_of(show(q, Unit::inch)) : rounded(q, Unit::inch, shown_length_step);
 }
+/// The same of what may be long: from two feet on in feet.
+inline std::string shown_far(const Evaluation& e, Length q) {
+  constexpr std::int64_t two_feet = 609'600'000'000;  // not law: where feet read better
+  return !e.law.metric && q.count() >= two_feet ? e.text_of(show(q, Unit::foot)) : shown(e, q);
+}
 inline std::string shown(const Evaluation& e, Area q) {
   return e.law.metric ? e.text_of(show(q, Unit::square_inch))
                       : rounded(q, Unit::square_inch, shown_area_step);

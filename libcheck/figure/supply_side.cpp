@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "figure/facts.hpp"
+#include "figure/size_short.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -127,9 +128,8 @@ Value service_grounded_shortfall(Evaluation& e, Subject s) {
   }
   if (by_gauge(panel.supply_size)) least = std::min(least, panel.supply_size);
   e.used(needed.cite);
-  const int by = std::max(0, static_cast<int>(least) - static_cast<int>(panel.supply_grounded));
-  if (by == 0 && needed.missing != 0) return Evaluation::lacks(needed.missing);
-  return Evaluation::value(number(by).count(), needed.cite);
+  const Value by = size_short(e, panel.supply_grounded, least, needed.cite);
+  return by.count == 0 && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
 }
 
 }  // namespace compute

@@ -175,6 +175,7 @@ Joined joined_of(Evaluation& e, Subject s, const Value& length) {
 struct Gap {
   std::int64_t least = 0;
   MissingId missing = 0;
+  std::string where{};  ///< from where to where, while somebody asks for the arithmetic
 };
 
 /// Own supports that contradict the length, or are not recorded, tell of no gap at all.
@@ -184,6 +185,12 @@ Gap gap_of(Evaluation& e, Subject s) {
   if (supports.missing != 0) return {0, supports.missing};
   const Value length = e.get(Id::raceway_length, s);
   Gap out;
+  const Raceway& r = e.model.raceways[s.index];
+  const auto beyond = [&](int end) {
+    const std::string_view joint = e.model.places[r.ends[end].place].id;
+    if (on[end].free == 0) return fmt::format(FMT_COMPILE("joint {}"), joint);
+    return fmt::format(FMT_COMPILE("{} beyond joint {}"), shown_along(e, on[end].free), joint);
+  };
   if (length) out.missing = beyond_end(e, s, supports, length.count);
   if (out.missing != 0) return out;
   const MissingId contradiction = course_contradiction(e, s.index);
@@ -200,11 +207,13 @@ Gap gap_of(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("largest gap: from {} to {} along the raceway: {}"),
            shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]),
            shown_along(e, out.least));
+    out.where = fmt::format(FMT_COMPILE("from its support at {} to that at {}"),
+                            shown_along(e, supports.at[before]), shown_along(e, supports.at[before + 1]));
   }
-  const Raceway& r = e.model.raceways[s.index];
   if (supports.at.empty()) {
     if (!on[0].goes_on || !on[1].goes_on) return out;
     out.least = on[0].free + length.count + on[1].free;
+    if (e.noting()) out.where = fmt::format(FMT_COMPILE("from {} to {}"), beyond(0), beyond(1));
     e.note(FMT_COMPILE("no support: {} of its own, {} beyond joint {} and {} beyond joint {}: {}{}"),
            shown_along(e, length.count), shown_along(e, on[0].free), e.model.places[r.ends[0].place].id,
            shown_along(e, on[1].free), e.model.places[r.ends[1].place].id, least, shown_along(e, out.least));
@@ -217,6 +226,11 @@ Gap gap_of(Evaluation& e, Subject s) {
       e.note(FMT_COMPILE("across joint {}: {} before it and {} beyond it: {}{}"),
              e.model.places[r.ends[end].place].id, shown_along(e, own), shown_along(e, on[end].free), least,
              shown_along(e, own + on[end].free));
+      if (own + on[end].free > out.least) {
+        const std::int64_t last = end == 0 ? supports.at.front() : supports.at.back();
+        out.where =
+            fmt::format(FMT_COMPILE("from its support at {} to {}"), shown_along(e, last), beyond(end));
+      }
     }
     out.least = std::max(out.least, own + on[end].free);
   }
@@ -317,7 +331,13 @@ Value end_support_distance(Evaluation& e, Subject s) {
              end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), shown_along(e, d.length)));
     }
   }
-  return Evaluation::value(d.worst());
+  const Value value = Evaluation::value(d.worst());
+  if (e.noting()) {
+    const Index at = e.model.raceways[s.index].ends[d.to > d.from ? 1 : 0].place;
+    e.detail(value,
+             installation::words_of(e.model, e.in.sections, {subject_kind(e.model.places[at].kind), at}));
+  }
+  return value;
 }
 
 Value end_support_limit(Evaluation& e, Subject s) {
@@ -361,12 +381,18 @@ Value end_support_limit(Evaluation& e, Subject s) {
 
 Value support_gap(Evaluation& e, Subject s) {
   const Gap gap = gap_of(e, s);
-  return gap.missing != 0 ? Evaluation::lacks(gap.missing) : Evaluation::value(gap.least);
+  if (gap.missing != 0) return Evaluation::lacks(gap.missing);
+  const Value value = Evaluation::value(gap.least);
+  e.detail(value, gap.where);
+  return value;
 }
 
 Value support_gap_at_least(Evaluation& e, Subject s) {
   if (const Value gap = e.get(Id::support_gap, s)) return gap;
-  return Evaluation::value(gap_of(e, s).least);
+  const Gap gap = gap_of(e, s);
+  const Value value = Evaluation::value(gap.least);
+  e.detail(value, gap.where);
+  return value;
 }
 
 Value support_gap_limit(Evaluation& e, Subject s) {

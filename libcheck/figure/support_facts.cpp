@@ -378,6 +378,7 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
                                   "yes where what it serves must stay movable, else no"));
   }
   if (asks(asked, Condition::luminaire_whip)) {
+    if (r.luminaire_whip == YesNo::unstated && !may_go_to_luminaire(e, subject)) return {YesNo::no, 0};
     claim.also(e, stated(e, subject, r.luminaire_whip, "luminaire-whip",
                          "yes where it goes to a luminaire in an accessible ceiling, else no"));
   }
@@ -462,7 +463,33 @@ Claim no_luminaire(Evaluation& e, Subject subject) {
                                .missing};
 }
 
+/// Nothing that is written of a place says that no luminaire hangs there.
+bool may_have_luminaire(Evaluation& e, Index index) {
+  const Place& place = e.model.places[index];
+  if (place.kind == PlaceKind::equipment) return luminaire_at(e, index).holds != YesNo::no;
+  if (place.kind != PlaceKind::box) return place.kind == PlaceKind::unstated;
+  const auto blank = [&](const Cover& c) { return c.kind == Cover::Kind::blank_cover; };
+  const auto covers = e.model.covers.begin() + place.covers.first;
+  if (std::any_of(covers, covers + place.covers.count, blank)) return false;
+  const auto other = [&](Index d) {
+    const DeviceKind kind = e.model.devices[d].kind;
+    return kind != DeviceKind::unstated && kind != DeviceKind::luminaire;
+  };
+  const auto devices = devices_in(e, index);
+  return devices.empty() || !std::all_of(devices.begin(), devices.end(), other);
+}
+
 }  // namespace
+
+bool may_go_to_luminaire(Evaluation& e, Subject subject) {
+  for (const int end : {0, 1}) {
+    const Index place = e.model.raceways[subject.index].ends[end].place;
+    // Beyond a coupling a flexible raceway may go on to one; rigid conduit or tubing is no part of a whip.
+    const bool joint = e.model.places[place].kind == PlaceKind::joint;
+    if (joint ? onward(e, subject, end).alike : may_have_luminaire(e, place)) return true;
+  }
+  return false;
+}
 
 Claim claim_luminaire(Evaluation& e, Subject subject, int end) {
   const Raceway& r = e.model.raceways[subject.index];
@@ -520,10 +547,6 @@ Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t dista
   return {YesNo::yes, 0};
 }
 
-std::string shown_along(const Evaluation& e, std::int64_t length) {
-  if (e.law.metric) return e.text_of({length, Unit::foot});
-  // not law: four decimals of a foot
-  return rounded(Length::steps(length), Unit::foot, 30'480'000);
-}
+std::string shown_along(const Evaluation& e, std::int64_t length) { return e.text_of({length, Unit::foot}); }
 
 }  // namespace raceward::figure

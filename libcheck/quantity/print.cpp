@@ -1,6 +1,7 @@
 // Amounts as plain decimals, in integers throughout.
 #include <array>
 
+#include "quantity/feet.hpp"
 #include "quantity/units.hpp"
 
 namespace raceward {
@@ -77,5 +78,21 @@ std::string text_of(const Amount& amount) {
   }
   return text;
 }
+
+namespace quantity {
+
+std::string feet_of(std::int64_t length, unsigned decimals) {
+  const std::int64_t foot = row_of(Unit::foot).steps, inch = row_of(Unit::inch).steps;
+  std::int64_t step = inch;
+  for (unsigned i = 0; i < decimals; ++i) step /= 10;
+  const wide_int half = length < 0 ? -step / 2 : step / 2;
+  const std::int64_t near = raceward::detail::saturate((wide_int{length} + half) / step * step);
+  const std::int64_t size = near < 0 ? -near : near;
+  if (size != 0 && size < foot) return text_of({near, Unit::inch});
+  if (size % (foot / 100) == 0) return text_of({near, Unit::foot});  // two decimals say it
+  return text_of({near / foot * foot, Unit::foot}) + ' ' + text_of({size % foot, Unit::inch});
+}
+
+}  // namespace quantity
 
 }  // namespace raceward

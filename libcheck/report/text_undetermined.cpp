@@ -102,11 +102,20 @@ Groups groups_of(const Report& report) {
 }
 
 std::string elements_of(const Group& group) {
+  // Bends of one raceway are called alike: where they stand on one line, their columns tell them apart.
+  const auto alike = [](const Need* a, const Need* b) {
+    return a->element == b->element && a->place.line == b->place.line;
+  };
   std::string out;
-  for (const Need* need : group.needs) {
+  for (std::size_t i = 0; i < group.needs.size(); ++i) {
+    const Need* const need = group.needs[i];
+    const bool column = (i > 0 && alike(group.needs[i - 1], need)) ||
+                        (i + 1 < group.needs.size() && alike(need, group.needs[i + 1]));
     out += out.empty() ? "" : ", ";
     out += need->element;
-    if (need->place.line != 0) out += fmt::format(" (line {})", need->place.line);
+    if (need->place.line == 0) continue;
+    out += column ? fmt::format(" (line {}, column {})", need->place.line, need->place.column)
+                  : fmt::format(" (line {})", need->place.line);
   }
   return out;
 }

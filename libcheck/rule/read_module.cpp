@@ -62,11 +62,14 @@ bool is_id(std::string_view id) {
                      [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; });
 }
 
+constexpr std::string_view filled_in[] = {"{where}", "{place}", "{measured}", "{limit}", "{detail}"};
+
 /// What a sentence puts in and nothing fills in, such as "{mesured}"; empty where all of it is filled in.
 std::string_view unfilled(std::string_view sentence) {
   for (std::size_t at = sentence.find('{'); at < sentence.size(); at = sentence.find('{', at + 1)) {
     const std::string_view token = sentence.substr(at, sentence.find('}', at) - at + 1);
-    if (token != "{where}" && token != "{place}" && token != "{measured}" && token != "{limit}") return token;
+    const auto is = [token](std::string_view known) { return token == known; };
+    if (std::ranges::none_of(filled_in, is)) return token;
   }
   return {};
 }
@@ -93,7 +96,7 @@ std::string read_rule(const raceward_rule* theirs, Module& module) {
     const std::string_view token = unfilled(message);
     if (!token.empty())
       texts.wrong("nothing fills in " + std::string(token) +
-                  " of its message; write {where}, {place}, {measured} or {limit}");
+                  " of its message; write {where}, {place}, {measured}, {limit} or {detail}");
   }
   rule.reasons = texts.list(known.reasons, known.reason_count, "reason");
   if (known.judge == nullptr) texts.wrong("it has no function that judges");

@@ -7,9 +7,7 @@ namespace {
 
 enum : std::uint32_t { wires, shortfall };
 constexpr std::string_view figures[] = {"grounding-conductors", "bonding-conductor-shortfall"};
-constexpr std::string_view messages[] = {
-    "{place} is smaller than its circuit asks of a bonding conductor; in the order of standard sizes it is "
-    "{measured} too low"};
+constexpr std::string_view messages[] = {"{place} is {detail} of a bonding conductor of its circuit"};
 constexpr std::string_view reasons[] = {
     "it has no wire-type bonding conductor, or is wiring outside any circuit"};
 

@@ -7,9 +7,7 @@ namespace {
 
 enum : std::uint32_t { asked, shortfall };
 constexpr std::string_view figures[] = {"bonding-jumper-asked", "bonding-jumper-shortfall"};
-constexpr std::string_view messages[] = {
-    "{where} is smaller than what is ahead of it asks for; in the order of standard sizes it is {measured} "
-    "too low"};
+constexpr std::string_view messages[] = {"{where} is {detail} by what is ahead of it"};
 constexpr std::string_view reasons[] = {"it goes to a grounding electrode"};
 
 Verdict judge(const Context& c) {

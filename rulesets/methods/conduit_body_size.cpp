@@ -31,8 +31,8 @@ constexpr Rule conduit_body_size{
     .reasons = reasons,
     .cure = "Use a conduit body with a larger cross-section; the maker's data gives it.",
     .unseen =
-        "Short elbows, and bodies to which only smaller raceways than their own size are attached: these are "
-        "undetermined.",
+        "Short elbows, which are undetermined; where only smaller raceways than its own size are attached, "
+        "other types than theirs that it could take.",
     .judge = judge,
 };
 

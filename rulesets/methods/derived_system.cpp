@@ -14,18 +14,11 @@ enum : std::uint32_t { unbonded, several, small_jumper, small_side, no_electrode
 constexpr std::string_view messages[] = {
     "the grounded conductor of the secondary of {where} is connected to no enclosure",
     "the grounded conductor of the secondary of {where} is connected to enclosures in {measured} places",
-    "the system bonding jumper of {where} is smaller than its secondary asks for; in the order of standard "
-    "sizes "
-    "it is {measured} too low",
-    "a bonding conductor with the secondary conductors of {where} is smaller than they ask for; in the order "
-    "of "
-    "standard sizes it is {measured} too low",
+    "the system bonding jumper of {where} is {detail} by its secondary",
+    "a bonding conductor with the secondary conductors of {where} is {detail} by them",
     "no grounding electrode is connected where the grounded conductor of the secondary of {where} is "
-    "connected to "
-    "an enclosure",
-    "the conductor from the system of {where} to its electrode is smaller than its secondary asks for; in "
-    "the order "
-    "of standard sizes it is {measured} too low"};
+    "connected to an enclosure",
+    "the conductor from the system of {where} to its electrode is {detail} by its secondary"};
 constexpr std::string_view reasons[] = {"it is no transformer, or its secondary has no grounded conductor"};
 
 Verdict judge(const Context& c) {

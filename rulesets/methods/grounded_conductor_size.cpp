@@ -11,8 +11,7 @@ constexpr std::string_view figures[] = {"circuit-is-wiring",  "grounded-conducto
                                         "protected-otherwise"};
 enum : std::uint32_t { too_small, carries_too_little };
 constexpr std::string_view messages[] = {
-    "{place} is smaller than {where} lets its grounded conductor be; in the order of standard sizes it is "
-    "{measured} too low",
+    "{place} is {detail} of the grounded conductor of {where}",
     "{place} is good for {measured}, and {where} may bring its grounded conductor {limit}"};
 enum : std::uint32_t { no_circuit, none_there };
 constexpr std::string_view reasons[] = {"it is wiring outside any circuit", "it has no grounded conductor"};

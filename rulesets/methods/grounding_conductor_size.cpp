@@ -10,11 +10,9 @@ constexpr std::string_view figures[] = {"grounding-conductors", "grounding-condu
                                         "shared-grounding-raceways", "shared-grounding-shortfall"};
 enum : std::uint32_t { own, of_others };
 constexpr std::string_view messages[] = {
-    "{place} is smaller than the overcurrent device asks of an equipment grounding conductor; in the order "
-    "of standard sizes it is {measured} too low",
-    "{place} also serves {where}, which has none of its own there, and is smaller than its overcurrent "
-    "device "
-    "asks; in the order of standard sizes it is {measured} too low"};
+    "{place} is {detail} of an equipment grounding conductor behind that overcurrent device",
+    "{place} also serves {where}, which has none of its own there: it is {detail} behind its overcurrent "
+    "device"};
 constexpr std::string_view reasons[] = {
     "it has no wire-type equipment grounding conductor and shares none, or is class 2 or communications "
     "wiring"};

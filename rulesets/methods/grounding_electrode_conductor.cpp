@@ -7,9 +7,7 @@ namespace {
 
 enum : std::uint32_t { asked, shortfall };
 constexpr std::string_view figures[] = {"electrode-conductor-asked", "electrode-conductor-shortfall"};
-constexpr std::string_view messages[] = {
-    "the conductor from {where} to its grounding electrode is too small; in the order of standard sizes it "
-    "is {measured} too low"};
+constexpr std::string_view messages[] = {"the conductor from {where} to its grounding electrode is {detail}"};
 constexpr std::string_view reasons[] = {"no conductor to an electrode is known to end at it"};
 
 Verdict judge(const Context& c) {

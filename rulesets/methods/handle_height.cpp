@@ -10,7 +10,10 @@ constexpr std::string_view figures[] = {"highest-handle", "highest-handle-limit"
 constexpr std::string_view messages[] = {
     "the highest handle of {where} is {measured} above the floor, and at most {limit} is allowed"};
 
-Verdict judge(const Context& c) { return c.at_most(height, limit); }
+Verdict judge(const Context& c) {
+  const Reading is = in_feet(c.figure(height));
+  return c.at_most(is, in_feet(c.figure(limit)));
+}
 
 }  // namespace
 

@@ -7,9 +7,7 @@ namespace {
 
 enum : std::uint32_t { asked, shortfall };
 constexpr std::string_view figures[] = {"service-grounded-asked", "service-grounded-shortfall"};
-constexpr std::string_view messages[] = {
-    "the grounded conductor that supplies {where} is too small; in the order of standard sizes it is "
-    "{measured} too low"};
+constexpr std::string_view messages[] = {"the grounded conductor that supplies {where} is {detail}"};
 constexpr std::string_view reasons[] = {
     "it is not where a service ends whose grounded conductor is connected to the enclosure"};
 

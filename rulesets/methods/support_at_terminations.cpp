@@ -8,10 +8,11 @@ namespace {
 enum : std::uint32_t { buried, fastenings, distance, distance_limit, length, unsupported };
 constexpr std::string_view figures[] = {"lies-in-earth",     "fastenings",     "end-support-distance",
                                         "end-support-limit", "raceway-length", "unsupported-length-limit"};
-enum : std::uint32_t { too_far, too_long, unfastened };
+enum : std::uint32_t { too_far, too_long, unfastened, nowhere };
 constexpr std::string_view messages[] = {
-    "{where} is first fastened {measured} from one of its ends, and at most {limit} is allowed",
+    "{where} is first fastened {measured} from {detail}, and at most {limit} is allowed",
     "{where} is {measured} long without any fastening, and at most {limit} is allowed",
+    "{where} is fastened nowhere in its {measured}, and within {limit} of each end is required",
     "{where} is fastened nowhere, and no exception for its type allows that"};
 
 constexpr std::string_view reasons[] = {"it lies in earth, which carries it"};
@@ -33,7 +34,10 @@ Verdict judge(const Context& c) {
     const bool may_be_free = near.outcome == Outcome::violates && !free;
     return may_be_free ? Context::undetermined(free.missing) : near;
   }
-  if (free && free.amount.count == 0) return Context::violates(unfastened, held);
+  if (free && free.amount.count == 0) {
+    const Reading within = c.figure(distance_limit);
+    return whole && within ? Context::violates(unfastened, whole, within) : Context::violates(nowhere, held);
+  }
   return c.at_most(whole, free, too_long);
 }
 

@@ -10,7 +10,7 @@ constexpr std::string_view figures[] = {"lies-in-earth",           "support-coun
                                         "support-gap-at-least",    "support-gap-limit", "raceway-length",
                                         "unsupported-length-limit"};
 constexpr std::string_view messages[] = {
-    "{where} hangs free for {measured} between two supports, and at most {limit} is allowed"};
+    "{where} hangs free for {measured}, {detail}, and at most {limit} is allowed"};
 enum : std::uint32_t { in_earth, few };
 constexpr std::string_view reasons[] = {"it lies in earth, which carries it",
                                         "fewer than two supports: securing at the ends is what is asked"};

@@ -14,7 +14,8 @@ constexpr std::string_view reasons[] = {"it is no switch, dimmer or disconnect"}
 Verdict judge(const Context& c) {
   const Reading is = c.figure(a_switch);
   if (is && is.amount.count == 0) return Context::not_applicable();
-  return c.at_most(height, limit);
+  const Reading up = in_feet(c.figure(height));
+  return c.at_most(up, in_feet(c.figure(limit)));
 }
 
 }  // namespace

@@ -17,8 +17,12 @@ constexpr std::string_view messages[] = {
 
 Verdict judge(const Context& c) {
   // What is too little decides, whatever else is not known.
-  const Verdict each[] = {c.at_least(depth, depth_needed, shallow), c.at_least(width, width_needed, narrow),
-                          c.at_least(height, height_needed, low)};
+  const auto told_in_feet = [&](std::uint32_t has, std::uint32_t needed, std::uint32_t message) {
+    const Reading first = in_feet(c.figure(has));
+    return c.at_least(first, in_feet(c.figure(needed)), message);
+  };
+  const Verdict each[] = {told_in_feet(depth, depth_needed, shallow), c.at_least(width, width_needed, narrow),
+                          told_in_feet(height, height_needed, low)};
   for (const Verdict& v : each)
     if (v.outcome == Outcome::violates) return v;
   MissingId missing = 0;

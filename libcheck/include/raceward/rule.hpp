@@ -115,8 +115,8 @@ struct Rule {
   SubjectKind subject = SubjectKind::installation;
   std::span<const std::string_view> figures;     ///< names of the figures it reads
   std::span<const std::string_view> parameters;  ///< names of the parameters it reads
-  /// Sentences for *violates*; {where}, {measured}, {limit} and {place} (the element that the measured value
-  /// is about) are filled in.
+  /// Sentences for *violates*; {where}, {measured}, {limit}, {place} (the element that the measured value is
+  /// about) and {detail} (what its figure says of it, such as the sizes that it compared) are filled in.
   std::span<const std::string_view> messages;
   /// Sentences for *not applicable*.
   std::span<const std::string_view> reasons;
@@ -128,6 +128,12 @@ struct Rule {
   /// Of a rule of a compiled module, what asks it in the place of `judge`; load_module sets it.
   const CompiledRule* compiled = nullptr;
 };
+
+/// A length told in feet where it would be told in inches; others, such as metric ones, stay as they are.
+inline Reading in_feet(Reading length) {
+  if (length.amount.unit == Unit::inch) length.amount.unit = Unit::foot;
+  return length;
+}
 
 // How verdicts are made, for every rule alike; here, because modules bring it with them.
 

@@ -57,7 +57,7 @@ TEST(Check, AViolationHasPlaceArithmeticSectionsAndCure) {
   EXPECT_EQ(f->kind, Finding::Kind::violates);
   EXPECT_EQ(f->place.file, "studio.xml");
   EXPECT_EQ(f->place.line, 5u);  // after three places on lines of their own
-  EXPECT_EQ(f->message, "raceway R1, panel P1 to box B1, is 84 in long, and at most 6 ft is allowed");
+  EXPECT_EQ(f->message, "raceway R1, panel P1 to box B1, is 7 ft long, and at most 6 ft is allowed");
   ASSERT_EQ(f->cites.size(), 2u);
   EXPECT_EQ(f->cites[0].section, "1");
   EXPECT_EQ(f->cites[1].section, "2");

@@ -31,6 +31,18 @@ TEST(Compared, NeverLooksAlikeWhereItDiffers) {
   EXPECT_EQ(far.measured, "43.09 %");
 }
 
+TEST(Compared, TellsBothInTheUnitOfTheLimit) {
+  const auto length = [](std::string_view text) { return amount(text, Dimension::length); };
+  const Compared feet = compared(length("84in"), length("6ft"));
+  EXPECT_EQ(feet.measured, "7 ft");
+  EXPECT_EQ(feet.limit, "6 ft");
+  EXPECT_EQ(compared(length("72.001in"), length("6ft")).measured, "6 ft 0.001 in");
+  EXPECT_EQ(compared(length("3ft"), length("24in")).measured, "36 in");
+  const Compared close = compared(length("72.00001in"), length("6ft"));
+  EXPECT_EQ(close.measured, "6 ft 0.00001 in");
+  EXPECT_EQ(compared(length("1001mm"), length("1000mm")).measured, "1001 mm");
+}
+
 TEST(FillIn, PutsInWhatItKnowsAndLeavesOtherBraces) {
   const Fillings with{"raceway R1", "box B1", "5 ft", "3 ft"};
   EXPECT_EQ(fill_in("{where} at {place}: {measured} over {limit}, {other} {", with),
@@ -42,6 +54,8 @@ TEST(FillIn, ClosesAnInsertionBeforeTheSentenceGoesOn) {
   const Fillings with{"raceway R1, box B1 to box B2", "", "5 ft", ""};
   EXPECT_EQ(fill_in("{where} is {measured} long", with), "raceway R1, box B1 to box B2, is 5 ft long");
   EXPECT_EQ(fill_in("{measured} of {where}; no more", with), "5 ft of raceway R1, box B1 to box B2; no more");
+  EXPECT_EQ(fill_in("it is {detail} of it", {"", "", "", "", "12 AWG, and 10 AWG is required"}),
+            "it is 12 AWG, and 10 AWG is required of it");
 }
 
 TEST(FillIn, DoesNotFillInWhatItFilledIn) {

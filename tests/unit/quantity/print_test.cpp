@@ -3,6 +3,7 @@
 
 #include <limits>
 
+#include "quantity/feet.hpp"
 #include "raceward/quantity.hpp"
 
 namespace raceward {
@@ -28,6 +29,19 @@ TEST(TextOf, WritesNumberAndUnit) {
   EXPECT_EQ(text_of(show(*parse_temperature("-40F"), Unit::celsius)), "-40 C");
   EXPECT_EQ(text_of(show(number(1000), Unit::one)), "1000");
   EXPECT_EQ(text_of(Amount{}), "0");
+}
+
+TEST(FeetOf, TellsLongLengthsAsTheTradeDoes) {
+  const auto feet = [](std::string_view text) { return quantity::feet_of(parse_length(text)->count()); };
+  EXPECT_EQ(feet("120in"), "10 ft");
+  EXPECT_EQ(feet("54in"), "4.5 ft");
+  EXPECT_EQ(feet("79in"), "6 ft 7 in");
+  EXPECT_EQ(feet("120.001in"), "10 ft 0.001 in");
+  EXPECT_EQ(feet("11.999in"), "11.999 in");
+  EXPECT_EQ(feet("23.99999in"), "2 ft");
+  EXPECT_EQ(feet("0in"), "0 ft");
+  EXPECT_EQ(quantity::feet_of(-parse_length("79in")->count()), "-6 ft 7 in");
+  EXPECT_EQ(quantity::feet_of(parse_length("23.99999in")->count(), 5), "1 ft 11.99999 in");
 }
 
 TEST(DecimalOf, WritesTheNumberAlone) {

@@ -300,7 +300,7 @@ TEST(Modules, TellViolationsWithArithmeticAndPlace) {
     ASSERT_NE(f, nullptr);
     EXPECT_EQ(f->kind, Finding::Kind::violates);
     EXPECT_EQ(f->place.line, 5u);
-    EXPECT_EQ(f->message, "raceway R1, panel P1 to box B1, is 84 in long, and at most 6 ft is allowed");
+    EXPECT_EQ(f->message, "raceway R1, panel P1 to box B1, is 7 ft long, and at most 6 ft is allowed");
     EXPECT_EQ(f->cites.size(), 2u);
     EXPECT_FALSE(f->working.empty());
     EXPECT_EQ(f->cure, "Make it shorter.");

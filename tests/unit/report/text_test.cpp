@@ -209,6 +209,20 @@ TEST(TextReport, LettersOfOtherLanguagesStay) {
   EXPECT_THAT(text_report(r), HasSubstr("Raceway R1 (caf\u00e9) is full."));
 }
 
+TEST(TextReport, TellsElementsOfOneNameOnOneLineByTheirColumns) {
+  Report r = sample();
+  Finding open = r.findings[0];
+  open.kind = Finding::Kind::undetermined;
+  Need first = need_of("radius", "bend@radius", "bend of raceway R1", 4), second = first;
+  first.place.column = 51;
+  second.place.column = 90;
+  open.needs = {first, second};
+  r.findings = {open};
+  const std::string text = text_report(r);
+  EXPECT_THAT(text, HasSubstr("bend of raceway R1 (line 4, column 51)"));
+  EXPECT_THAT(text, HasSubstr("(line 4, column 90)"));
+}
+
 TEST(TextFigures, ShowsValuesArithmeticAndWhatIsMissing) {
   FigureLine known;
   known.subject = "R1";

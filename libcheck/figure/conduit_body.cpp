@@ -65,7 +65,6 @@ raceward::Area widest(Evaluation& e, Subject s) {
   if (times == nullptr || (body.width.known() && body.height.known())) return {};
   const Value needed = e.get_aside(Id::conduit_body_area_needed, s);
   if (!needed) return {};
-  e.used(times->cite);
   return raceward::Area::steps(
       detail::saturate(wide_int{times->value.count} * needed.count / number(1).count()));
 }
@@ -76,7 +75,6 @@ Maybe<Volume> largest(Evaluation& e, Subject s) {
   const auto size = parse_length(std::string(name_of(e.model.places[s.index].trade_size)) + "in");
   const raceward::Area wide = widest(e, s);
   if (times == nullptr || !size || wide <= raceward::Area{}) return {};
-  e.used(times->cite);
   return wide *
          Length::steps(detail::saturate(wide_int{times->value.count} * size->count() / number(1).count()));
 }

@@ -1,9 +1,9 @@
 // Geometry of a raceway's course: arcs, offsets, corners of a polyline.
 //
-// The only figures that use floating point are here (sines, square roots, angles between directions). What
-// comes of it is rounded to the steps below, far coarser than its errors, so that every platform gives the
-// same figures; a length from it may differ from the true one by half a step for each piece, an angle by half
-// a step for each corner.
+// Floating point is used here (sines, square roots, angles between directions) and for pulls (pulling.cpp).
+// What comes of it is rounded to the steps below, far coarser than its errors, so that every platform gives
+// the same figures; a length from it may differ from the true one by half a step for each piece, an angle by
+// half a step for each corner.
 #pragma once
 
 #include <cmath>

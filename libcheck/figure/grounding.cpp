@@ -185,9 +185,11 @@ Value by_cover(Evaluation& e, Subject s, const Device& device, CitationId cite) 
   if (box.box_kind == BoxKind::unstated)
     return e.lacks(at, "kind", "a box kind such as square or device", installer);
   const auto first = e.model.covers.begin() + box.covers.first;
+  // On a box that takes no yoke, a raised or flat cover listed for it holds the receptacle below any plate.
   const bool yoke_held =
       takes_yokes(box.box_kind) || std::any_of(first, first + box.covers.count, [](const Cover& cover) {
-        return cover.kind == Cover::Kind::plaster_ring;
+        const bool raised = cover.kind == Cover::Kind::raised_cover || cover.kind == Cover::Kind::flat_cover;
+        return cover.kind == Cover::Kind::plaster_ring || (raised && cover.grounding_listed == YesNo::yes);
       });
   Value out = Evaluation::value(0);
   bool any = yoke_held;

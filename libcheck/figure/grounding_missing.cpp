@@ -217,7 +217,11 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
       MissingId missing = of_raceway(e, bridged, edge.about);
       for (const int end : {0, 1}) {
         if (!bonded_to_nothing(e.model, edge.about, end)) continue;
-        missing = e.missing.both(missing, of_bonded_end(e, edge.about, end));
+        const Index place = e.model.raceways[edge.about].ends[end].place;
+        MissingId joins = 0;
+        for (const std::uint32_t i : at(node(place, Part::wires)))
+          if (edges[i].kind == EdgeKind::join && joins == 0) joins = this->missing(e, edges[i]);
+        missing = e.missing.both(missing, joins != 0 ? joins : of_bonded_end(e, edge.about, end));
       }
       return missing;
     }

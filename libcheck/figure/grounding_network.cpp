@@ -140,15 +140,17 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
     if (passes(how) && (panel || !(may_pass_under_a_screw(place, stop) || loops_to_device(e, stop))))
       continue;
     const bool metal = place.material != EnclosureMaterial::nonmetallic;
-    if (panel && metal && stop.bonded == YesNo::no) continue;  // not at the bar that the panel is bonded to
+    // Not at the bar that the panel is bonded to: isolated ones have one of their own.
+    const bool own_bar = panel && metal && stop.bonded == YesNo::no;
+    if (own_bar && part != Part::isolated) continue;
     const bool joined = joins(how) || (passes(how) && stop.bonded == YesNo::yes);
     const bool sure = holds == Carries::yes && joined && !lacks_bar(e.model, stop);
-    add(EdgeKind::join, s, from + s, node(stop.place, panel ? Part::wires : part), sure);
+    add(EdgeKind::join, s, from + s, node(stop.place, panel && !own_bar ? Part::wires : part), sure);
     if (part == Part::isolated) {
       if (!panel) isolated_stops_.push_back(s);
       continue;
     }
-    wired_[stop.place] = Wired::yes;
+    wired_[stop.place] = std::max(wired_[stop.place], sure ? Wired::yes : Wired::perhaps);
     bonded_[stop.place] |= said_by(stop);
   }
 }
@@ -172,7 +174,7 @@ void Network::add_runs(Evaluation& e) {
 void Network::add_claims(const Model& model) {
   for (const Index s : isolated_stops_) {
     const Index place = model.stops[s].place;
-    if (wired_[place] == Wired::yes) continue;
+    if (wired_[place] == Wired::yes || wired_[place] == Wired::perhaps) continue;
     add(EdgeKind::claim, s, isolated_from_ + s, node(place, Part::wires), false);
     wired_[place] = Wired::isolated;
     bonded_[place] |= said_by(model.stops[s]);
@@ -269,7 +271,7 @@ bool Network::nothing_at(Node node) const {
 bool Network::bonded_to_nothing(const Model& model, Index raceway, int end) const {
   const Index at = model.raceways[raceway].ends[end].place;
   const Place& place = model.places[at];
-  const bool has_bar = place.kind == PlaceKind::panel || wired_[at] != Wired::no;
+  const bool has_bar = place.kind == PlaceKind::panel || wired_[at] >= Wired::isolated;
   if (place.material != EnclosureMaterial::nonmetallic || has_bar) return false;
   return bridged.empty() || ((bridged[raceway] >> end) & 1) == 0;
 }

@@ -93,7 +93,7 @@ class Network {
   std::vector<PanelFeeder> feeders;  ///< per place
 
  private:
-  enum class Wired : std::uint8_t { no, isolated, yes };
+  enum class Wired : std::uint8_t { no, perhaps, isolated, yes };
   void add(EdgeKind kind, installation::Index about, Node a, Node b, bool certain);
   void add_sources(Evaluation& e);
   void add_raceways(Evaluation& e);

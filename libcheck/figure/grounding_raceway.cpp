@@ -154,7 +154,11 @@ void ask_fastened(Asking& a, const RacewayEnd& end, bool bridged) {
   if (bridged) return;
   if (end.source == 0) return no_end(a);
   // Wireways and surface raceways are fastened by parts of their own.
-  if (is_trough(a.raceway.type)) return ask_made_up(a, end);
+  if (is_trough(a.raceway.type)) {
+    if (end.fitting != Fitting::unstated && is_unsuited(a, end.fitting))
+      ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
+    return ask_made_up(a, end);
+  }
   if (end.bonded == YesNo::yes) return ask_bond(a, end);
   ask_fitting(a, end.fitting, a.subject(), end.source, end.place);
   ask_made_up(a, end);

@@ -63,13 +63,20 @@ Asked asked_at(Evaluation& e, Index box) {
   const std::vector<Brought> all = brought_to(e, box);
   for (std::size_t i = 0; i < all.size();) {
     std::size_t end = i;
-    Value of_circuit = answer(false);
-    for (; end < all.size() && all[end].circuit == all[i].circuit; ++end)
-      if (all[end].others) of_circuit = either(e, of_circuit, ends_at(e, all[end]));
+    // What ends there without a grounding conductor beside it has that of its circuit's other runs.
+    Value of_circuit = answer(false), without_wire = answer(false);
+    for (; end < all.size() && all[end].circuit == all[i].circuit; ++end) {
+      if (!all[end].others) continue;
+      const Value ends = ends_at(e, all[end]);
+      of_circuit = either(e, of_circuit, ends);
+      if (all[end].wire == Carries::no) without_wire = either(e, without_wire, ends);
+    }
     for (; i < end; ++i) {
       if (all[i].wire == Carries::no) continue;
-      // One that goes with other conductors goes by these; one by itself by those of its circuit.
-      Value asked = all[i].others ? ends_at(e, all[i]) : of_circuit;
+      // One that passes with other conductors goes by these; one that is joined, or goes by itself, by those
+      // of its circuit.
+      const bool joined = joins(treatment(e.model.stops[all[i].stop]));
+      Value asked = all[i].others && !joined ? either(e, ends_at(e, all[i]), without_wire) : of_circuit;
       if (all[i].wire == Carries::unknown)
         asked = both(e, asked, Evaluation::lacks(roles_missing(e, e.model.circuits[all[i].circuit])));
       if (is_yes(asked)) out.runs.push_back(all[i]);

@@ -172,7 +172,7 @@ class Pulls {
         lack_treatment(visit);
         continue;
       }
-      spacing(in.raceway, out.raceway, times(factor, std::max(size_of(in), size_of(out))), factor);
+      spacing(in, out, times(factor, std::max(size_of(in), size_of(out))), factor);
     }
     return out_;
   }
@@ -371,7 +371,20 @@ class Pulls {
     return wide_int{distance.count()} * distance.count() <= square;
   }
 
-  void spacing(Index a, Index b, Length asks, const Parameter* factor) {
+  /// Two entries of one wall are no farther apart than it is from corner to corner, less what both take.
+  [[nodiscard]] bool fits_on_wall(const Entry& a, const Entry& b, Length distance) const {
+    const std::uint8_t wall = a.end->wall;
+    if (wall != b.end->wall || wall == 0) return true;
+    const bool side = wall <= 2, level = wall == 3 || wall == 4;  // not law: left, right; top, bottom
+    const Maybe<Length> across = side ? place_.height : place_.width;
+    const Maybe<Length> along = side || level ? place_.depth : place_.height;
+    if (!across.known() || !along.known()) return true;
+    const auto squared = [](Length of) { return wide_int{of.count()} * of.count(); };
+    return squared(distance + size_of(a) + size_of(b)) <= squared(*across) + squared(*along);
+  }
+
+  void spacing(const Entry& in, const Entry& out, Length asks, const Parameter* factor) {
+    const Index a = in.raceway, b = out.raceway;
     if (given_.empty()) {
       for (Index i = place_.spacings.first; i < place_.spacings.end(); ++i) {
         const EntrySpacing& each = e_.model.spacings[i];
@@ -400,6 +413,14 @@ class Pulls {
       lack(s_, "spacing", "a distance within the box",
            fmt::format(FMT_COMPILE("{} is more than the inside of the box is long from corner to corner"),
                        e_.text_of(show(has, Unit::inch))));
+      return;
+    }
+    if (!fits_on_wall(in, out, has)) {
+      lack(
+          s_, "spacing", "the distance between the nearest edges of the two entries",
+          fmt::format(FMT_COMPILE("raceways {} and {} enter by one wall, and {} between them does not fit on "
+                                  "it"),
+                      e_.model.raceways[a].id, e_.model.raceways[b].id, e_.text_of(show(has, Unit::inch))));
       return;
     }
     if (e_.noting()) {

@@ -37,7 +37,11 @@ struct PullingLaw {
     double strength = 0;  ///< of a circular mil
     CitationId cite = no_citation;
   };
-  double friction = 0, most = 0, pressure = 0, many = 0, of_many = 0;
+  struct Set {
+    double is = 0;
+    CitationId cite = no_citation;
+  };
+  Set friction, most, pressure, many, of_many;
   const Parameter* limit = nullptr;
   CitationId cite = no_citation;
   std::vector<Material> materials;  ///< by material
@@ -50,7 +54,7 @@ struct PullingLaw {
     const auto parameter = [&](std::string_view name) {
       const Parameter* const found = law.parameter(name, Dimension::none);
       complete = complete && found != nullptr;
-      return found == nullptr ? 0 : static_cast<double>(found->value.count) / one;
+      return found == nullptr ? Set{} : Set{static_cast<double>(found->value.count) / one, found->cite};
     };
     friction = parameter("pulling-friction");
     most = parameter("pulling-most");
@@ -74,6 +78,7 @@ struct PullingLaw {
       materials[static_cast<std::size_t>(term_spelt<ConductorMaterial>(table->key(row, 0)))] = read;
     }
     materials[0] = {};
+    complete = insulation.weight > 0;
     circular_mils.resize(terms_with_unstated<ConductorSize>());
     for (std::uint32_t row = 0; row < sizes->row_count(); ++row)
       circular_mils[static_cast<std::size_t>(term_spelt<ConductorSize>(sizes->key(row, 0)))] =
@@ -87,6 +92,7 @@ struct Load {
   bool ready = false;
   std::int64_t count = 0;
   double weight = 0, strength = 0;
+  std::uint32_t materials = 0;  ///< bits: those of its conductors; the lowest one is what covers them
   MissingId missing = 0;
 };
 
@@ -119,7 +125,6 @@ class Weighing {
     for (const Laid& each : loads_.laid) {
       const Conductor& c = e_.model.conductors[each.conductor];
       const KindArea& kind = area_of_kind(e_, c.kind);
-      out_.count += each.count;
       if (!kind.known()) {
         lack(each.conductor, kind.lacks, kind.expects, kind.why);
         continue;
@@ -129,7 +134,7 @@ class Weighing {
                                                                   : add_metal(each.conductor, count);
       const double area = static_cast<double>(kind.area.count()) / square_inch * count;
       if (area <= metal) continue;
-      e_.used(law_.insulation.cite);
+      out_.materials |= 1u;
       out_.weight += (area - metal) * law_.insulation.weight * inches_of_foot;
     }
     return out_;
@@ -157,7 +162,8 @@ class Weighing {
     if (material.weight <= 0 || material.strength <= 0)
       lack(conductor, "material", "copper, aluminum or copper-clad-aluminum");
     const double area = mils * quarter / circular_mils_of_inch;
-    e_.used(material.cite);
+    out_.count += static_cast<std::int64_t>(count);
+    out_.materials |= 1u << static_cast<unsigned>(kind.material);
     out_.weight += area * material.weight * inches_of_foot;
     out_.strength += mils * material.strength;
     return area;
@@ -191,10 +197,11 @@ Load laid_in(Evaluation& e, const PullingLaw& law, Index raceway) {
     out.count += load.count;
     out.weight += load.weight;
     out.strength += load.strength;
+    out.materials |= load.materials;
     out.missing = e.missing.both(out.missing, load.missing);
   }
-  if (static_cast<double>(out.count) > law.many) out.strength *= law.of_many;
-  out.strength = std::min(out.strength, law.most);
+  if (static_cast<double>(out.count) > law.many.is) out.strength *= law.of_many.is;
+  out.strength = std::min(out.strength, law.most.is);
   return out;
 }
 
@@ -228,8 +235,13 @@ class Section {
     const Pull on = pull(false), back = pull(true);
     const bool easier_on = on.share <= back.share;
     const double limit = static_cast<double>(law_.limit->value.count) / one;
-    if (slope_ == none || std::min(on.share, back.share) <= limit)
-      return told(easier_on ? on : back, easier_on);
+    const bool within = std::min(on.share, back.share) <= limit;
+    if (!within && trough_ != none) {
+      return e_.lacks({SubjectKind::raceway, trough_}, "from",
+                      "the id of a box or conduit body where it meets conduit or tubing", installer,
+                      "conductors are laid in it and pulled through what goes on from it");
+    }
+    if (slope_ == none || within) return told(easier_on ? on : back, easier_on);
     return e_.lacks({SubjectKind::raceway, slope_}, "point",
                     "its course as points, which tell what of it rises and falls", installer_tape,
                     "what rises takes a harder pull than what lies level or falls, and that decides");
@@ -246,13 +258,17 @@ class Section {
     if (count && count.count == 0) return;
     const Value length = e_.get_aside(Id::raceway_length, subject);
     const Value bends = e_.get_aside(Id::raceway_bends, subject);
+    // The area asks for cables that are thinner than what lies in them, and for jumpers inside.
+    const Value area = e_.get_aside(Id::conductor_area, subject);
     const Load load = laid_in(e_, law_, raceway);
-    for (const MissingId one_of : {count.missing, length.missing, bends.missing, load.missing})
+    for (const MissingId one_of : {count.missing, length.missing, bends.missing, area.missing, load.missing})
       missing_ = e_.missing.both(missing_, one_of);
     if (missing_ != 0) return;
     bears_ = bears_ == 0 ? load.strength : std::min(bears_, load.strength);
     heaviest_ = std::max(heaviest_, load.weight);
     conductors_ = std::max(conductors_, load.count);
+    materials_ |= load.materials;
+    if (is_trough(r.type) && trough_ == none) trough_ = raceway;
     const std::size_t first = legs_.size();
     if (r.points.count > 1) {
       polyline(r, load.weight);
@@ -288,7 +304,7 @@ class Section {
                         .missing);
       return;
     }
-    const double bears = law_.pressure * static_cast<double>((*radius).count()) / foot;
+    const double bears = law_.pressure.is * static_cast<double>((*radius).count()) / foot;
     for (std::int64_t i = 0; i < times; ++i) legs_.push_back({.turn = radians(*angle), .bears = bears});
   }
 
@@ -297,6 +313,13 @@ class Section {
     const Length length = p.length.known() ? *p.length : length_by_shape(p).value_or(Length{});
     const bool turns =
         p.kind == PieceKind::bend || p.kind == PieceKind::offset || p.kind == PieceKind::saddle;
+    const bool tells_radius = !turns || p.radius.known();
+    const bool tells_length = p.length.known() || length_by_shape(p).has_value();
+    if (!tells_length && tells_radius && (turns || p.kind == PieceKind::straight)) {
+      missing_ = e_.missing.both(missing_, e_.lacks({SubjectKind::raceway, raceway_}, "length",
+                                                    "a length such as 8ft", installer_tape, {}, p.source)
+                                               .missing);
+    }
     straight(weight, turns ? Length::steps(length.count() / 2) : length);
     if (!turns) return;
     const bool outer = p.kind == PieceKind::saddle && p.angle_outer.known();
@@ -333,10 +356,14 @@ class Section {
 
   /// Where raceways branch, and at places that nobody can open, conductors go by ways that are not written.
   void inner_places() {
-    const auto ask = [&](Index place, std::string_view why) {
-      missing_ = e_.missing.both(missing_, e_.lacks({subject_kind(e_.model.places[place].kind), place},
-                                                    "accessible", "yes or no", installer, std::string(why))
-                                               .missing);
+    const auto ask = [&](Index index, std::string_view why) {
+      const Place& place = e_.model.places[index];
+      const Subject at{subject_kind(place.kind), index};
+      const Value lack = place.kind == PlaceKind::joint
+                             ? e_.lacks(at, "box", "a box or conduit body in its place", installer,
+                                        std::string(why), place.source)
+                             : e_.lacks(at, "accessible", "yes or no", installer, std::string(why));
+      missing_ = e_.missing.both(missing_, lack.missing);
     };
     if (section_.unsure != none) ask(section_.unsure, "where nobody can pull, the pull goes on beyond it");
     if (section_.branches_at != none)
@@ -353,15 +380,15 @@ class Section {
 
   [[nodiscard]] Pull pull(bool backwards) const {
     Pull out;
-    const double steepest = std::sqrt(1 + law_.friction * law_.friction);
+    const double steepest = std::sqrt(1 + law_.friction.is * law_.friction.is);
     const auto pass = [&](const Leg& leg) {
       if (leg.turn <= 0) {
         const double rise = backwards ? -leg.rise : leg.rise;
-        const double factor = leg.sloped ? law_.friction * leg.level + rise : steepest;
+        const double factor = leg.sloped ? law_.friction.is * leg.level + rise : steepest;
         out.end = std::max<double>(0, out.end + leg.pounds * factor);
         return;
       }
-      out.end *= std::exp(law_.friction * leg.turn);
+      out.end *= std::exp(law_.friction.is * leg.turn);
       if (out.end / leg.bears <= out.share) return;
       out.share = out.end / leg.bears;
       out.at_bend = out.end;
@@ -382,20 +409,38 @@ class Section {
   Value told(const Pull& of, bool onwards) {
     constexpr double shown_parts = 10'000;  // not law: hundredths of a percent
     const double share = std::min(std::ceil(of.share * shown_parts) / shown_parts, one);
+    cite(of);
     if (e_.noting()) {
       const auto end = [&](int which) { return e_.model.places[section_.ends[which]].id; };
-      e_.note(FMT_COMPILE("{} conductors of {} a foot at most, which bear a pull of {}"), conductors_,
-              fmt::format(FMT_COMPILE("{:.4f} lb"), heaviest_), pounds(bears_));
+      e_.note(FMT_COMPILE("{} conductor{} of {} a foot at most, which bear{} a pull of {}"), conductors_,
+              conductors_ == 1 ? "" : "s", fmt::format(FMT_COMPILE("{:.4f} lb"), heaviest_),
+              conductors_ == 1 ? "s" : "", pounds(bears_));
+      if (slope_ != none)
+        e_.note(FMT_COMPILE("raceway {} is reckoned as rising, since its course does not tell: at most"),
+                e_.model.raceways[slope_].id);
       e_.note(
           FMT_COMPILE("pulled from {} to {}, the easier way, with a friction of {:.2f}: {} at the end ({})"),
-          end(onwards ? 0 : 1), end(onwards ? 1 : 0), law_.friction, pounds(of.end), e_.cited(law_.cite));
+          end(onwards ? 0 : 1), end(onwards ? 1 : 0), law_.friction.is, pounds(of.end), e_.cited(law_.cite));
       if (of.bend_of != none) {
         e_.note(FMT_COMPILE("at a bend of raceway {}: {}, and {} may press there"),
                 e_.model.raceways[of.bend_of].id, pounds(of.at_bend), pounds(of.at_bend / of.share));
       }
     }
+    return Evaluation::value(std::llround(share * one), law_.cite);
+  }
+
+  /// What the working stands on.
+  void cite(const Pull& of) const {
+    for (std::size_t i = 0; i < law_.materials.size(); ++i)
+      if ((materials_ >> i & 1u) != 0) e_.used(i == 0 ? law_.insulation.cite : law_.materials[i].cite);
+    e_.used(law_.friction.cite);
+    if (of.bend_of != none) e_.used(law_.pressure.cite);
+    if (static_cast<double>(conductors_) > law_.many.is) {
+      e_.used(law_.many.cite);
+      e_.used(law_.of_many.cite);
+    }
+    if (bears_ >= law_.most.is) e_.used(law_.most.cite);
     e_.used(law_.cite);
-    return Evaluation::value(static_cast<std::int64_t>(share * one), law_.cite);
   }
 
   Evaluation& e_;
@@ -408,6 +453,8 @@ class Section {
   Index slope_ = none;  // a raceway of which nobody knows what rises
   double bears_ = 0, heaviest_ = 0;
   std::int64_t conductors_ = 0;
+  std::uint32_t materials_ = 0;
+  Index trough_ = none;  // a wireway in the section
 };
 
 }  // namespace
@@ -425,16 +472,14 @@ Value pulling_share_limit(Evaluation& e, Subject) {
 Value pulls_conductors(Evaluation& e, Subject s) {
   const PullSection& section = e.in.sections.sections[s.index];
   MissingId missing = 0;
-  bool any = false, trough = false;
+  bool any = false;
   for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
     const Index raceway = e.in.sections.raceways[i];
-    const RacewayType type = e.model.raceways[raceway].type;
-    trough = trough || is_trough(type);
+    if (is_trough(e.model.raceways[raceway].type)) continue;
     const Value count = e.get_aside(Id::conductors_in_raceway, {SubjectKind::raceway, raceway});
     any = any || (count && count.count != 0);
     missing = e.missing.both(missing, count.missing);
   }
-  if (trough) return Evaluation::value(0);
   if (any) return Evaluation::value(number(1).count());
   return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
 }

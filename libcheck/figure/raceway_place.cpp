@@ -27,6 +27,9 @@ struct SmallSizeRows : TypeRows {
 struct WetFittingRows : TypeRows {
   void read(const Law& law) { read_by<Fitting>(law, "wet-fitting"); }
 };
+struct HeatRows : TypeRows {
+  void read(const Law& law) { read_all(law, "raceway-heat"); }
+};
 struct ReamingRows : TypeRows {
   void read(const Law& law) { read_all(law, "raceway-reaming"); }
 };
@@ -304,6 +307,33 @@ Value trade_size_permitted(Evaluation& e, Subject s) {
            name_of(largest), e.cited(cite), name_of(r.trade_size));
   if (r.trade_size > largest) return Evaluation::value(0, cite);
   return r.trade_size < smallest ? small_size(e, s, r) : answer(true, cite);
+}
+
+Value heat_asked(Evaluation& e, Subject s) {
+  const RacewayType type = e.model.raceways[s.index].type;
+  if (type == RacewayType::unstated) return lacks_type(e, s);
+  return answer(e.of_law<HeatRows>().of(type) != Table::none);
+}
+
+Value heat_limit(Evaluation& e, Subject s) {
+  const RacewayType type = e.model.raceways[s.index].type;
+  if (type == RacewayType::unstated) return lacks_type(e, s);
+  const auto& rows = e.of_law<HeatRows>();
+  const std::uint32_t row = rows.of(type);
+  const std::int64_t limit = row == Table::none
+                                 ? Table::blank
+                                 : rows.table->count(row, rows.table->column("most", Dimension::temperature));
+  if (limit == Table::blank) return lacks_row(e, s, "raceway-heat", "heat", type);
+  e.used(rows.table->cite(row));
+  return Evaluation::value(limit, rows.table->cite(row));
+}
+
+Value heat_listed(Evaluation& e, Subject s) {
+  const YesNo listed = e.model.raceways[s.index].place_listed;
+  if (listed == YesNo::unstated)
+    return e.lacks(s, "listed-for-place", "yes where it is listed and marked for such heat, else no",
+                   marking);
+  return answer(listed == YesNo::yes);
 }
 
 Value location_permitted(Evaluation& e, Subject s) {

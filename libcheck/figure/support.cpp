@@ -86,8 +86,15 @@ Fastened across(Evaluation& e, Subject s, MissingId& missing) {
   Fastened out;
   const Onward on[] = {onward(e, s, 0), onward(e, s, 1)};
   const Value length = e.get(Id::raceway_length, s);
-  if (!length) return out;
   const RacewayEnd(&ends)[2] = e.model.raceways[s.index].ends;
+  if (!length) {
+    for (const Onward& one : on)
+      if (one.goes_on) missing = e.missing.both(missing, length.missing);
+    return out;
+  }
+  // What is not known of either way may bring a support nearer, or farther off.
+  if (on[0].strapped || on[1].strapped)
+    for (const Onward& one : on) missing = e.missing.both(missing, one.strap_missing);
   for (const int end : {0, 1}) {
     if (!on[end].strapped) continue;
     out.add(end == 0 ? -on[0].strap : length.count + on[1].strap);

@@ -66,6 +66,12 @@ Claim claim_upright(Evaluation& e, Subject subject) {
 /// What is fished lies in closed walls or ceilings, and boxes on the surface lead to none.
 Claim claim_fished(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
+  if (r.supports.count != 0) {
+    return {YesNo::unstated,
+            e.lacks(subject, "fished", "no where a strap can be put near both ends; else supports none",
+                    installer, "said to be fished, and it is fastened: where it cannot be is not said")
+                .missing};
+  }
   const Place* on_surface = nullptr;
   for (const RacewayEnd& end : r.ends) {
     const Place& place = e.model.places[end.place];
@@ -112,6 +118,11 @@ Claim claim_one_joint(Evaluation& e, Subject subject) {
     const PieceKind kind = e.model.pieces[i].kind;
     if (kind == PieceKind::coupling || kind == PieceKind::expansion) ++joints;
   }
+  if (r.unbroken == YesNo::no && joints == 0) {
+    return {YesNo::unstated, e.lacks(subject, "coupling", "its course, with each joint", installer_tape,
+                                     "said to have joints, of which none is written")
+                                 .missing};
+  }
   for (const RacewayEnd& end : r.ends)
     if (e.model.places[end.place].kind == PlaceKind::joint) ++joints;
   if (joints > 1) {
@@ -120,7 +131,7 @@ Claim claim_one_joint(Evaluation& e, Subject subject) {
                     "no more than one joint may lie between two supports so far apart, and it has more")
                 .missing};
   }
-  if (joints == 1 || r.pieces.count != 0) return {YesNo::yes, 0};
+  if (r.pieces.count != 0) return {YesNo::yes, 0};
   return stated(e, subject, r.unbroken, "unbroken",
                 "yes where no joint lies in it; else its course, with each joint");
 }

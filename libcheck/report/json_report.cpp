@@ -63,7 +63,10 @@ void write_ledger_line(Json& json, const LedgerLine& line) {
   json.field("undetermined", line.undetermined);
   json.field("not_applicable", line.not_applicable);
   if (line.waived > 0) json.field("waived", line.waived);
-  if (line.advised > 0 && line.force != RuleSetting::Force::advised) json.field("advised", line.advised);
+  // Told where it does not follow from the force: a condition made it another one of some.
+  const bool follows =
+      line.advised == (line.force == RuleSetting::Force::advised ? line.violates - line.waived : 0);
+  if (!follows) json.field("advised", line.advised);
   if (line.faults > 0) json.field("faults", line.faults);
   json.end_object();
 }

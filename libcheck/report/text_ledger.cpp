@@ -35,6 +35,8 @@ void write_ledger(Page& page, const Report& report) {
     const bool advised = line.force == RuleSetting::Force::advised;
     page.line(row(advised ? line.rule + " (advised)" : line.rule, line));
     if (line.waived > 0) page.line(of_these("of these waived", line.waived));
+    if (advised && line.advised + line.waived < line.violates)
+      page.line(of_these("of these required", line.violates - line.waived - line.advised));
     if (!advised && line.advised > 0) page.line(of_these("of these advised only", line.advised));
     total.waived += line.waived;
     total.complies += line.complies;

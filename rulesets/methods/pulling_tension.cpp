@@ -39,8 +39,8 @@ constexpr Rule pulling_tension{
     .messages = messages,
     .reasons = reasons,
     .cure =
-        "Put an accessible box or conduit body between the bends, pull from the other end, or use lubricant "
-        "and reckon with its friction.",
+        "Put an accessible box or conduit body between the bends, or use lubricant and reckon with its "
+        "friction.",
     .unseen =
         "What is pulled in by hand in stages; lubricant; what lies in the raceway already; how conductors "
         "lie "

@@ -27,7 +27,7 @@ constexpr Rule raceway_location{
     .reasons = {},
     .cure = "Use a type that is made for the place, protect it, or lay it elsewhere.",
     .unseen =
-        "Concrete, heat, sunlight, hazardous locations, high or public buildings; a raceway that passes "
+        "Concrete, sunlight, hazardous locations, high or public buildings; a raceway that passes "
         "through more than one area; whether straps and screws resist corrosion.",
     .judge = judge,
 };

@@ -139,8 +139,8 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
   for (const figure::Fact* fact : e.missing.facts(missing)) needs.push_back(need_of(e, *fact));
   std::sort(needs.begin(), needs.end(), [](const Need& a, const Need& b) {
     if (a.element != b.element) return natural_less(a.element, b.element);
-    return std::tie(a.datum, a.fact, a.why, a.place.line, a.place.column, a.expects, a.who) <
-           std::tie(b.datum, b.fact, b.why, b.place.line, b.place.column, b.expects, b.who);
+    return std::tie(a.datum, a.fact, a.place.line, a.place.column, a.why, a.expects, a.who) <
+           std::tie(b.datum, b.fact, b.place.line, b.place.column, b.why, b.expects, b.who);
   });
   // A fact of one element is asked for once, with all the reasons, in the words that tell most of what to
   // write.
@@ -149,15 +149,20 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
            a.place.column == b.place.column;
   };
   std::vector<Need> once;
+  std::string last;  // reason of the last one
   for (Need& need : needs) {
-    const auto asked = std::ranges::find_if(once, [&](const Need& each) { return same(each, need); });
-    if (asked == once.end() || need.datum.empty()) {
+    if (once.empty() || need.datum.empty() || !same(once.back(), need)) {
       once.push_back(std::move(need));
+      last = once.back().why;
       continue;
     }
-    if (!need.why.empty() && !asked->why.empty() && need.why != asked->why) asked->why += "; " + need.why;
-    if (asked->why.empty()) asked->why = std::move(need.why);
-    if (need.expects.size() > asked->expects.size()) asked->expects = std::move(need.expects);
+    Need& asked = once.back();
+    if (!need.why.empty() && need.why != last) {
+      if (!asked.why.empty()) asked.why += "; ";
+      asked.why += need.why;
+      last = std::move(need.why);
+    }
+    if (need.expects.size() > asked.expects.size()) asked.expects = std::move(need.expects);
   }
   return once;
 }

@@ -120,6 +120,7 @@ Value conduit_body_area(Evaluation& e, Subject s) {
                                e.text_of(show(*body.width * *body.height, Unit::square_inch))));
   }
   if (const raceward::Area most = widest(e, s); most > raceward::Area{} && *body.cross_section > most) {
+    e.used(e.law.parameter("conduit-body-area-most")->cite);
     return e.lacks(s, "cross-section",
                    "an area such as 1.1in2; its inside width and height beside it would tell", marking,
                    fmt::format(FMT_COMPILE("{} is more than a body of trade size {} is likely to have ({})"),
@@ -238,6 +239,8 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
                                e.text_of(show(*body.volume, Unit::cubic_inch)),
                                e.text_of(show(*most, Unit::cubic_inch))));
   if (const Maybe<Volume> most = largest(e, s); most.known() && *most < *body.volume) {
+    for (const std::string_view bound : {"conduit-body-area-most", "conduit-body-length-most"})
+      e.used(e.law.parameter(bound)->cite);
     return e.lacks(s, "volume",
                    "the marked volume, such as 7.5in3; its inside width and height beside it would tell",
                    marking,

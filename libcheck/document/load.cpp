@@ -2,8 +2,10 @@
 #include "document/load.hpp"
 
 #include <algorithm>
+#include <atomic>
 
 #include "document/builder.hpp"
+#include "document/parallel.hpp"
 #include "document/read.hpp"
 #include "document/words.hpp"
 #include "installation/derived.hpp"
@@ -41,6 +43,17 @@ class Loading final : public Taker {
   bool ours_ = false;
 };
 
+/// Routes and sections stand on the graph alone, not on each other.
+void derive(Installation& made, unsigned threads) {
+  constexpr std::size_t large = 4096;  // raceways that are worth a thread
+  made.graph = installation::build_graph(made.model);
+  std::atomic<bool> routing = false, cutting = false;
+  on_threads(threads == 1 || made.model.raceways.size() < large ? 1 : std::min(machine_threads(), 2U), [&] {
+    if (!routing.exchange(true)) made.routes = installation::derive_routes(made.model, made.graph);
+    if (!cutting.exchange(true)) made.sections = installation::derive_sections(made.model, made.graph);
+  });
+}
+
 }  // namespace
 
 Loaded load(std::string bytes, std::string name, unsigned threads) {
@@ -57,11 +70,9 @@ Loaded load(std::string bytes, std::string name, unsigned threads) {
   made->model.bytes.append(word_padding, '\0');
   Faults faults;
   if (Loading(made->model, faults).run({made->model.bytes.data(), size}, threads)) {
-    made->graph = installation::build_graph(made->model);
-    made->routes = installation::derive_routes(made->model, made->graph);
+    derive(*made, threads);
     report_routes(made->model, made->routes, faults);
     if (faults.empty()) {
-      made->sections = installation::derive_sections(made->model, made->graph);
       loaded.installation = std::move(installation);
       return loaded;
     }

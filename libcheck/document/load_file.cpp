@@ -1,7 +1,9 @@
 // Reads a file into memory.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <atomic>
 #include <cerrno>
 #include <cstdio>
 #include <filesystem>
@@ -10,6 +12,7 @@
 
 #include "document/load.hpp"
 #include "document/memory.hpp"
+#include "document/parallel.hpp"
 #include "document/strict.hpp"
 
 namespace raceward {
@@ -26,6 +29,29 @@ Loaded failed(const std::string& path, std::string message) {
 }
 
 std::string reason(int error) { return std::generic_category().message(error); }
+
+void read_all(std::FILE* file, std::string& bytes) {
+  const auto block = std::make_unique<std::array<char, std::size_t{256} << 10>>();
+  for (;;) {
+    const std::size_t got = std::fread(block->data(), 1, block->size(), file);
+    bytes.append(block->data(), got);
+    if (got < block->size() || bytes.size() > document::most_bytes) break;
+  }
+}
+
+/// To clear new memory takes as long as to read a file into it: for a large one another thread touches the
+/// second half meanwhile.
+void read_large(std::FILE* file, std::string& bytes) {
+  document::TouchAhead ahead;
+  const std::size_t half = bytes.capacity() / 2;
+  ahead.add(bytes.data() + half, bytes.capacity() - half);
+  std::atomic<bool> reading = false;
+  document::on_threads(std::min(document::machine_threads(), 2U), [&] {
+    if (!reading.exchange(true)) return read_all(file, bytes);
+    while (ahead.some()) {
+    }
+  });
+}
 
 }  // namespace
 
@@ -45,12 +71,11 @@ Loaded load_file(const std::string& path, unsigned threads) {
     bytes.reserve(static_cast<std::size_t>(size) + loading_room);
     document::advise_large(bytes.data(), bytes.capacity());
   }
-  const auto block = std::make_unique<std::array<char, std::size_t{256} << 10>>();
-  for (;;) {
-    const std::size_t got = std::fread(block->data(), 1, block->size(), file.get());
-    bytes.append(block->data(), got);
-    if (got < block->size() || bytes.size() > document::most_bytes) break;
-  }
+  constexpr std::size_t large = std::size_t{16} << 20;  // bytes that are worth a thread
+  if (threads == 1 || bytes.capacity() < large)
+    read_all(file.get(), bytes);
+  else
+    read_large(file.get(), bytes);
   if (std::ferror(file.get()) != 0)
     return failed(path, fmt::format("the file cannot be read: {}", reason(errno)));
   return document::load(std::move(bytes), path, threads);

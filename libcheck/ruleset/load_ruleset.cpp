@@ -34,6 +34,7 @@ std::optional<std::string> read_disk(const std::string& path) {
 struct Shipped {
   std::string path;
   RulesetInfo info;
+  std::string base;
 };
 
 /// Layers among the shipped files, sorted by id.
@@ -46,7 +47,7 @@ std::vector<Shipped> shipped_layers() {
     const TextFile text(path, std::string(file.bytes));
     const std::optional<Layer> layer = read_layer(text, ignored);
     if (!layer) continue;
-    Shipped shipped{path, {layer->id.text, layer->title.text, {}, {}}};
+    Shipped shipped{path, {layer->id.text, layer->title.text, {}, {}}, layer->base.text};
     if (!layer->documents.empty()) {
       const DocumentFields& d = layer->documents.front();
       shipped.info.document = d.cited_as.written ? d.cited_as.text : d.title.text;
@@ -86,6 +87,21 @@ Shelf shelf_of(const std::vector<Shipped>& layers) {
   return shelf;
 }
 
+const Shipped* layer_of(const std::vector<Shipped>& layers, std::string_view id) {
+  const auto found =
+      std::find_if(layers.begin(), layers.end(), [&](const Shipped& s) { return s.info.id == id; });
+  return found == layers.end() ? nullptr : &*found;
+}
+
+const Shipped& root_of(const std::vector<Shipped>& layers, const Shipped& layer) {
+  const Shipped* below = layer_of(layers, layer.base);
+  return below == nullptr ? layer : root_of(layers, *below);
+}
+
+bool is_base(const std::vector<Shipped>& layers, const Shipped& layer) {
+  return std::any_of(layers.begin(), layers.end(), [&](const Shipped& s) { return s.base == layer.info.id; });
+}
+
 LoadedLaw load(std::string_view id_or_path, bool disk) {
   const std::vector<Shipped> layers = shipped_layers();
   const Shelf shipped = shelf_of(layers);
@@ -98,15 +114,18 @@ LoadedLaw load(std::string_view id_or_path, bool disk) {
     return unknown(id_or_path, layers, ", and there is no such file");
   }
   LoadedLaw own = load_layer(path, {read_disk}, shipped);
+  if (!own.law) return own;
+  const Shipped* root = layer_of(layers, own.law->layers.front());
   for (const Shipped& layer : layers) {
-    if (!own.law) break;
+    if (is_base(layers, layer)) continue;  // what stands upon it has all its names: layers take none away
+    // What stands upon the code of one country is not measured by that of another.
+    if (root != nullptr && &root_of(layers, layer) != root) continue;
     const LoadedLaw known = load_layer(layer.path, shipped, shipped);
     if (!known.law) continue;
-    // What stands upon the code of one country is not measured by that of another.
-    const std::string& root = own.law->layers.front();
-    if (shipped.layers.contains(root) && known.law->layers.front() != root) continue;
     own.problems = known_names(*own.law, *known.law);
-    if (!own.problems.empty()) own.law = nullptr;
+    if (own.problems.empty()) continue;
+    own.law = nullptr;
+    break;
   }
   return own;
 }

@@ -116,7 +116,8 @@ Status run(const SuiteTask& options, spdlog::logger& log) {
   choice.under = options.under;
   choice.shard = options.shard;
   choice.shards = options.shards;
-  choice.threads = options.threads;
+  // Rules of modules are tried in processes of their own, which begin from one thread.
+  choice.threads = modules.modules.empty() ? options.threads : 1;
   choice.extra_rules = rules_of(modules);
   documents = suite::chosen(std::move(documents), choice);
   if (documents.empty() && problems.empty() && options.shards == 1) return none_chosen(status);

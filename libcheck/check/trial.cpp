@@ -20,8 +20,7 @@ void try_compiled(const Installation& installation, const ReadyLaw& ready, std::
         options.trial);
     if (trial.wrong.empty()) return;
     // One rule less, each time: this ends.
-    tried[trial.at < tried.size() ? trial.at : 0]->fault =
-        "it was asked in a process of its own, and " + trial.wrong;
+    tried[trial.at < tried.size() ? trial.at : 0]->fault = "tried in a process of its own, " + trial.wrong;
   }
 }
 

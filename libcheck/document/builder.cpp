@@ -20,7 +20,7 @@ Builder::Builder(installation::Model& model, Faults& faults)
 // Room for what the file seems to hold. A file that only looks full of large things gets no more than twice
 // its size for each of them.
 void Builder::reserve() {
-  const Census census = count_elements({model_.bytes.data(), model_.bytes.size() - word_padding});
+  const Census census = count_elements(model_.bytes);
   const auto count = [&](auto... elements) {
     return (std::size_t{0} + ... + census[static_cast<std::size_t>(elements)]);
   };

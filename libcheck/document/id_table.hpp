@@ -80,8 +80,8 @@ class IdTable {
   bool spread_again_ = false;
 };
 
-/// Calls `each(key, i)` for i from `first` to before `last`, with the slots of the next few fetched ahead.
-/// `id(i)` is the i-th id.
+/// Calls `each(key, i)` for i from `first` to before `last`, with the slots of the next few fetched ahead,
+/// and the ids of those behind them: each stands in another place of the file. `id(i)` is the i-th id.
 template <class Id, class Each>
 void for_each_ahead(const IdTable& table, std::size_t first, std::size_t last, const Id& id,
                     const Each& each) {
@@ -89,6 +89,7 @@ void for_each_ahead(const IdTable& table, std::size_t first, std::size_t last, c
   IdTable::Key keys[ahead];
   for (std::size_t from = first; from < last; from += ahead) {
     const std::size_t to = from + ahead < last ? from + ahead : last;
+    for (std::size_t i = to; i < last && i < to + ahead; ++i) __builtin_prefetch(id(i).data());
     for (std::size_t i = from; i < to; ++i) table.prefetch(keys[i - from] = table.key(id(i)));
     for (std::size_t i = from; i < to; ++i) each(keys[i - from], i);
   }

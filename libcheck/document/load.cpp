@@ -56,7 +56,7 @@ void derive(Installation& made, unsigned threads) {
 
 }  // namespace
 
-Loaded load(std::string bytes, std::string name, unsigned threads) {
+Loaded load(installation::Bytes bytes, std::string name, unsigned threads) {
   Loaded loaded;
   if (bytes.size() > most_bytes) {
     loaded.problems.push_back({{std::move(name), 0, 0}, too_large});
@@ -65,11 +65,9 @@ Loaded load(std::string bytes, std::string name, unsigned threads) {
   auto* const made = new Installation;
   InstallationPtr installation(made);
   made->model.file = std::move(name);
-  const std::size_t size = bytes.size();
   made->model.bytes = std::move(bytes);
-  made->model.bytes.append(word_padding, '\0');
   Faults faults;
-  if (Loading(made->model, faults).run({made->model.bytes.data(), size}, threads)) {
+  if (Loading(made->model, faults).run(made->model.bytes, threads)) {
     derive(*made, threads);
     report_routes(made->model, made->routes, faults);
     if (faults.empty()) {
@@ -89,11 +87,11 @@ Loaded load_bytes(std::string_view bytes, std::string name, unsigned threads) {
   std::string copy;
   copy.reserve(bytes.size() + loading_room);
   copy.append(bytes);
-  return document::load(std::move(copy), std::move(name), threads);
+  return document::load(installation::Bytes(std::move(copy)), std::move(name), threads);
 }
 
 Loaded load_moved(std::string&& bytes, std::string name, unsigned threads) {
-  return document::load(std::move(bytes), std::move(name), threads);
+  return document::load(installation::Bytes(std::move(bytes)), std::move(name), threads);
 }
 
 std::string_view adopted_ruleset(const Installation& installation) { return installation.model.ruleset; }

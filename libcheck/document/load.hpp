@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "installation/bytes.hpp"
 #include "raceward/engine.hpp"
 
 namespace raceward::document {
@@ -11,6 +12,6 @@ namespace raceward::document {
 inline constexpr const char* too_large = "the file is larger than 4 GB; divide it";
 
 /// Takes the bytes of a file over. `name` is what problems and places call it; threads as in load_bytes.
-Loaded load(std::string bytes, std::string name, unsigned threads);
+Loaded load(installation::Bytes bytes, std::string name, unsigned threads);
 
 }  // namespace raceward::document

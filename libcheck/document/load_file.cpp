@@ -8,7 +8,12 @@
 #include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <system_error>
+
+#if defined(__linux__)
+#include <unistd.h>
+#endif
 
 #include "document/load.hpp"
 #include "document/memory.hpp"
@@ -39,18 +44,29 @@ void read_all(std::FILE* file, std::string& bytes) {
   }
 }
 
-/// To clear new memory takes as long as to read a file into it: for a large one another thread touches the
-/// second half meanwhile.
-void read_large(std::FILE* file, std::string& bytes) {
-  document::TouchAhead ahead;
-  const std::size_t half = bytes.capacity() / 2;
-  ahead.add(bytes.data() + half, bytes.capacity() - half);
-  std::atomic<bool> reading = false;
+/// Two threads read a large file side by side: to clear new memory takes as long as to read into it. Nothing
+/// where not all of it comes so.
+std::optional<installation::Bytes> read_side_by_side([[maybe_unused]] std::FILE* file,
+                                                     [[maybe_unused]] std::size_t size) {
+#if defined(__linux__)
+  auto block = std::make_unique_for_overwrite<char[]>(size + installation::Bytes::padding);
+  document::advise_large(block.get(), size);
+  constexpr std::size_t part = std::size_t{4} << 20;
+  std::atomic<std::size_t> next = 0, read = 0;
   document::on_threads(std::min(document::machine_threads(), 2U), [&] {
-    if (!reading.exchange(true)) return read_all(file, bytes);
-    while (ahead.some()) {
+    for (std::size_t at = next.fetch_add(part); at < size; at = next.fetch_add(part)) {
+      const std::size_t end = std::min(at + part, size);
+      for (std::size_t from = at; from < end;) {
+        const ssize_t got = pread(fileno(file), block.get() + from, end - from, static_cast<off_t>(from));
+        if (got <= 0) return;
+        from += static_cast<std::size_t>(got);
+        read += static_cast<std::size_t>(got);
+      }
     }
   });
+  if (read == size) return installation::Bytes(std::move(block), size);
+#endif
+  return std::nullopt;
 }
 
 }  // namespace
@@ -68,17 +84,19 @@ Loaded load_file(const std::string& path, unsigned threads) {
   std::string bytes;
   if (const auto size = fs::file_size(path, ignored); !ignored) {
     if (size > document::most_bytes) return failed(path, document::too_large);
-    bytes.reserve(static_cast<std::size_t>(size) + loading_room);
+    const auto known = static_cast<std::size_t>(size);
+    constexpr std::size_t large = std::size_t{16} << 20;  // bytes that are worth a thread
+    if (threads != 1 && known >= large) {
+      if (auto whole = read_side_by_side(file.get(), known))
+        return document::load(std::move(*whole), path, threads);
+    }
+    bytes.reserve(known + loading_room);
     document::advise_large(bytes.data(), bytes.capacity());
   }
-  constexpr std::size_t large = std::size_t{16} << 20;  // bytes that are worth a thread
-  if (threads == 1 || bytes.capacity() < large)
-    read_all(file.get(), bytes);
-  else
-    read_large(file.get(), bytes);
+  read_all(file.get(), bytes);
   if (std::ferror(file.get()) != 0)
     return failed(path, fmt::format("the file cannot be read: {}", reason(errno)));
-  return document::load(std::move(bytes), path, threads);
+  return document::load(installation::Bytes(std::move(bytes)), path, threads);
 }
 
 }  // namespace raceward

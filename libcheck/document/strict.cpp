@@ -99,7 +99,7 @@ class Scanner {
       if (tangled_) break;
     }
     if (!met_root_ && !malformed_ && faults_.empty())
-      fault(prolog_, "no element; a document is one <installation>");
+      fault(prolog_, "no element; a file holds one root element");
   }
 
   // Blanks only may stand between tags.

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <type_traits>
 
+#include "installation/bytes.hpp"
 #include "installation/terms.hpp"
 
 namespace raceward::document {
@@ -34,7 +35,7 @@ constexpr WordKey key_of(std::string_view word) {
 }
 
 /// Bytes that must be readable behind a word given to the functions named padded, whatever they hold.
-inline constexpr std::size_t word_padding = 16;
+inline constexpr std::size_t word_padding = installation::Bytes::padding;
 
 namespace detail {
 

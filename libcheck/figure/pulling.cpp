@@ -47,6 +47,7 @@ struct PullingLaw {
   std::vector<Material> materials;  ///< by material
   Material insulation;
   std::vector<double> circular_mils;  ///< by size; 0 where the law has none
+  CitationId mils_cite = no_citation;
   bool complete = false;
 
   void read(const Law& law) {
@@ -84,6 +85,7 @@ struct PullingLaw {
       circular_mils[static_cast<std::size_t>(term_spelt<ConductorSize>(sizes->key(row, 0)))] =
           cell(*sizes, row, "circular-mils");
     circular_mils[0] = 0;
+    if (sizes->row_count() != 0) mils_cite = sizes->cite(0);
   }
 };
 
@@ -420,7 +422,8 @@ class Section {
                 e_.model.raceways[slope_].id);
       e_.note(
           FMT_COMPILE("pulled from {} to {}, the easier way, with a friction of {:.2f}: {} at the end ({})"),
-          end(onwards ? 0 : 1), end(onwards ? 1 : 0), law_.friction.is, pounds(of.end), e_.cited(law_.cite));
+          end(onwards ? 0 : 1), end(onwards ? 1 : 0), law_.friction.is, pounds(of.end),
+          e_.cited(law_.friction.cite));
       if (of.bend_of != none) {
         e_.note(FMT_COMPILE("at a bend of raceway {}: {}, and {} may press there"),
                 e_.model.raceways[of.bend_of].id, pounds(of.at_bend), pounds(of.at_bend / of.share));
@@ -433,6 +436,7 @@ class Section {
   void cite(const Pull& of) const {
     for (std::size_t i = 0; i < law_.materials.size(); ++i)
       if ((materials_ >> i & 1u) != 0) e_.used(i == 0 ? law_.insulation.cite : law_.materials[i].cite);
+    if (law_.mils_cite != no_citation) e_.used(law_.mils_cite);
     e_.used(law_.friction.cite);
     if (of.bend_of != none) e_.used(law_.pressure.cite);
     if (static_cast<double>(conductors_) > law_.many.is) {

@@ -85,7 +85,8 @@ Value ambiguous(Evaluation& e, Index ambiguity) {
       e.model.stops[stop].source);
 }
 
-/// Each kind of conductor with its count, its area and its row of the law: for the working.
+/// Each kind of conductor whose area is known with its count, its area and its row of the law: for the
+/// working.
 void note_kinds(Evaluation& e, Index raceway, Area sum) {
   std::vector<std::pair<Index, std::int64_t>> kinds;
   std::vector<Laid> laid;
@@ -100,6 +101,7 @@ void note_kinds(Evaluation& e, Index raceway, Area sum) {
     std::int64_t count = 0;
     for (; at != kinds.end() && at->first == kind; ++at) count += at->second;
     const KindArea& area = area_of_kind(e, kind);
+    if (!area.known()) continue;
     e.used(area.cite);
     if (!terms.empty()) terms += " + ";
     terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(e, area.area),
@@ -256,16 +258,21 @@ Value raceway_fill_at_least(Evaluation& e, Subject s) {
   const FillLimits& limits = fill_limits(e);
   const std::int64_t known = std::max<std::int64_t>(1, laid.count);
   if (jumpers != 0 && limits.of(known).share < limits.of(known + 1).share) return Evaluation::lacks(jumpers);
+  if (e.noting() && laid.area.count() != 0) note_kinds(e, s.index, laid.area);
   Number least = share(wide_int{laid.area.count()} * one, Area::steps(inside.count));
+  if (e.noting())
+    e.note(FMT_COMPILE("known of the fill: {} / {} = {}"), shown(e, laid.area),
+           shown(e, Area::steps(inside.count)), shown_percent(least));
   if (may_round(e, s, laid)) {
     const Parameter* const rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
     if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
     least = rounded_share(laid, *rounding, Area::steps(inside.count));
     e.used(rounding->cite);
+    if (e.noting())
+      e.note(FMT_COMPILE(
+                 "all {} that are known of one size, of which the last may count as {} of itself ({}): {}"),
+             laid.count, rounding->text, e.cited(rounding->cite), shown_percent(least));
   }
-  if (e.noting())
-    e.note(FMT_COMPILE("what is known of it: {} of {}, which counts as {}"), shown(e, laid.area),
-           shown(e, Area::steps(inside.count)), shown_percent(least));
   return Evaluation::value(least.count(), inside.cite);
 }
 

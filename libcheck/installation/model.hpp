@@ -14,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include "installation/bytes.hpp"
 #include "installation/terms.hpp"
 #include "installation/texts.hpp"
 #include "raceward/quantity.hpp"
@@ -422,7 +423,7 @@ struct Usage {
 /// A loaded installation.
 struct Model {
   std::string file;                        // name used in places
-  std::string bytes;                       // the file; texts point here
+  Bytes bytes;                             // the file; texts point here
   Texts texts;                             // and here, where they are not as written
   std::vector<std::uint32_t> line_starts;  // offsets of line starts in the file
   std::string_view id, name, ruleset;

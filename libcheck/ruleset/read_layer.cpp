@@ -3,6 +3,9 @@
 #include <initializer_list>
 #include <pugixml.hpp>
 
+#include "document/faults.hpp"
+#include "document/strict.hpp"
+#include "installation/bytes.hpp"
 #include "ruleset/layer.hpp"
 
 namespace raceward::ruleset {
@@ -21,14 +24,15 @@ class Reader {
   Reader(const TextFile& file, Problems& problems) : file_(file), problems_(problems) {}
 
   std::optional<Layer> read() {
+    if (!well_formed()) return std::nullopt;
     pugi::xml_document doc;
     // The last two keep what would be dropped without a word: a DOCTYPE, and text beside the root.
     constexpr unsigned options = pugi::parse_default | pugi::parse_doctype | pugi::parse_fragment;
     const pugi::xml_parse_result result =
         doc.load_buffer(file_.bytes().data(), file_.bytes().size(), options, pugi::encoding_utf8);
-    if (!result) {
+    if (!result) {  // of what is well-formed: no element
       problem(static_cast<std::size_t>(result.offset),
-              std::string("the file is not well-formed XML: ") + result.description());
+              std::string("the file is no layer: ") + result.description());
       return std::nullopt;
     }
     const pugi::xml_node root = doc.document_element();
@@ -49,6 +53,25 @@ class Reader {
   }
 
  private:
+  /// pugixml takes bare ampersands and unknown references as they stand, and does not tell which tag is open.
+  bool well_formed() {
+    struct Nothing final : document::Taker {
+      void root(document::Written&) override {}
+      void children(document::Written&) override {}
+    } nothing;
+    if (trimmed(file_.bytes()).empty()) {
+      problem(0, "the file is empty; a layer is one <ruleset>");
+      return false;
+    }
+    const installation::Bytes bytes{std::string(file_.bytes())};
+    std::vector<std::uint32_t> line_starts;
+    installation::Texts texts;
+    document::Faults faults;
+    if (document::read_strictly(bytes, {line_starts, texts, faults}, nothing)) return true;
+    for (Problem& p : std::move(faults).problems(file_.name(), line_starts))
+      problems_.add(std::move(p.place), "the file is not well-formed XML: " + std::move(p.message));
+    return false;
+  }
   void problem(std::size_t offset, std::string message) { problems_.add(file_, offset, std::move(message)); }
   /// Where an element's name or a text begins.
   [[nodiscard]] std::size_t offset(pugi::xml_node node) const {

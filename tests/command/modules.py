@@ -1,6 +1,7 @@
 """Compiled modules at the command line: loaded where they are named, and none that goes wrong ends the run."""
 
 import json
+import pathlib
 import re
 
 import program
@@ -68,6 +69,19 @@ class Modules(Case):
         done = self.check(["loops"], fixture(GOOD), "--module", module("faulty/faulty_c.so"))
         self.assertEqual(done.status, 2)
         self.assertIn("it did not return: nothing was heard of it for 10 s", re.sub(r"\s+", " ", done.out))
+
+    def test_a_suite_tries_rules_too(self):
+        layer = self.layer("ends", "crashes", "good")
+        studio = pathlib.Path(fixture(GOOD)).read_text(encoding="utf-8").replace('ruleset="nec-2023"', 'ruleset="house-2026"')
+        (self.folder / "suite").mkdir()
+        self.file("suite/studio.xml", studio)
+        for how in [], ["--coverage"]:
+            done = self.run_program("suite", self.folder / "suite", "--under", layer, *how, "--module", module("faulty/faulty_c.so"))
+            self.assertNotEqual((done.status, done.out), (0, ""))
+            self.assertIn(done.status, (1, 3), done.err)
+        done = self.run_program("suite", self.folder / "suite", "--under", layer, "--module", module("faulty/faulty_c.so"))
+        self.assertIn("it ended the process", re.sub(r"\s+", " ", done.out))
+        self.assertIn("it crashed (SIGSEGV)", re.sub(r"\s+", " ", done.out))
 
     def test_what_a_module_prints_is_no_part_of_the_report(self):
         for detail in ["--format", "json"], ["--format", "text"]:

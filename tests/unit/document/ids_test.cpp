@@ -19,8 +19,9 @@ using installation::Index;
 /// A model with areas of the ids given, held with the padding that the table wants.
 struct Ids {
   explicit Ids(const std::vector<std::string>& ids) {
-    for (const std::string& id : ids) model.bytes += id + std::string(1, '\0');
-    model.bytes.append(word_padding, '\0');
+    std::string bytes;
+    for (const std::string& id : ids) bytes += id + std::string(1, '\0');
+    model.bytes = installation::Bytes(std::move(bytes));
     std::size_t at = 0;
     for (const std::string& id : ids) {
       model.areas.emplace_back().id = std::string_view(model.bytes).substr(at, id.size());

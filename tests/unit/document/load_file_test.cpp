@@ -41,6 +41,18 @@ TEST_F(LoadFile, ThatIsADirectory) {
   EXPECT_FALSE(lines_of(load_file("")).empty());
 }
 
+// Large files are read by two threads side by side.
+TEST_F(LoadFile, ThatIsLargeAsOneThatIsSmall) {
+  std::string text = R"(<installation xmlns="urn:raceward:installation:1" id="large">)";
+  while (text.size() < (std::size_t{20} << 20)) text += "<!-- " + std::to_string(text.size()) + " -->\n";
+  const std::string good = text + "<area id=\"A1\"/></installation>",
+                    bad = text + "<area idd=\"A1\"/></installation>";
+  for (const unsigned threads : {1U, 2U}) {
+    EXPECT_NE(load_file(write("good.xml", good), threads).installation, nullptr);
+    EXPECT_EQ(lines_of(load_file(write("bad.xml", bad), threads)), lines_of(load_bytes(bad, "bad.xml")));
+  }
+}
+
 TEST_F(LoadFile, ThatIsEmpty) {
   EXPECT_THAT(lines_of(load_file(write("empty.xml", ""))),
               ElementsAre("1:1: the file is empty; a document is one <installation>"));

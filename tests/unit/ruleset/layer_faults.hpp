@@ -91,8 +91,8 @@ inline const Fault layer_faults[] = {
      R"(namespace "urn:raceward:ruleset:2" is not known here; this version reads "urn:raceward:ruleset:1")"},
     {"no_namespace", R"(<ruleset xmlns="urn:raceward:ruleset:1")", R"(<^ruleset)",
      R"(the namespace is missing; write xmlns="urn:raceward:ruleset:1")"},
-    {"not_well_formed", R"(<source id="B2" title="Book two"/>)", R"(<source id="B2" title="Book two" ^< />)",
-     "the file is not well-formed XML"},
+    {"not_well_formed", R"(<source id="B2" title="Book two"/>)",
+     R"(<source id="B2" title="Book two ^& more"/>)", "the file is not well-formed XML: "},
 };
 
 /// Faults that a schema cannot see: those of values, references and files.

@@ -62,9 +62,9 @@ struct AllPanels {
         use.feeds_panel = true;
         continue;
       }
+      use.single = (use.circuit == none || use.single) && circuit.multiwire == YesNo::no;
       if (use.circuit == none || circuit.id < model.circuits[use.circuit].id) use.circuit = c;
       use.multiwire = use.multiwire || circuit.multiwire == YesNo::yes;
-      use.single = circuit.multiwire == YesNo::no;
       use.unclear = use.unclear || circuit.conductors.count == 0;
       std::vector<std::uint8_t> holds(circuit.conductors.count);  // of cables, whether something lies in it
       for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i)

@@ -14,6 +14,7 @@
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/type_rows.hpp"
+#include "installation/lists.hpp"
 
 namespace raceward::figure::compute {
 
@@ -35,7 +36,7 @@ struct MetalPieces {
   std::vector<std::vector<End>> ends;  // by piece
   std::vector<Value> joined;           // by piece, as far as known
   std::vector<std::uint8_t> known;
-  std::vector<Index> jumper;  // by raceway: a jumper that ends on it, and begins at another place
+  Lists jumpers;  // by raceway: those that end on it, and begin at another place
 };
 
 Value lacks_type(Evaluation& e, Index raceway) { return lacks_type(e, {SubjectKind::raceway, raceway}); }
@@ -47,13 +48,15 @@ Value told(Evaluation& e, Carries carries, const Account& account) {
   return answer(carries == Carries::yes, account.cite);
 }
 
-/// A jumper leads from one end of the raceway to the other.
+/// One of its jumpers leads from one end of the raceway to the other.
 bool jumped_over(Evaluation& e, const MetalPieces& all, Index raceway) {
-  if (all.jumper[raceway] == none) return false;
-  const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway]];
   const Raceway& r = e.model.raceways[raceway];
   const Index from = r.ends[0].place, to = r.ends[1].place;
-  return (jumper.from == from && jumper.to == to) || (jumper.from == to && jumper.to == from);
+  const std::span<const Index> jumpers = all.jumpers.at(raceway);
+  return std::any_of(jumpers.begin(), jumpers.end(), [&](Index j) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    return (jumper.from == from && jumper.to == to) || (jumper.from == to && jumper.to == from);
+  });
 }
 
 bool bridged_at(Evaluation& e, End end) {
@@ -103,11 +106,12 @@ void read(Evaluation& e, MetalPieces& all) {
   const auto raceways = static_cast<Index>(e.model.raceways.size());
   all.piece.resize(2 * std::size_t{raceways});
   all.ends.emplace_back();
-  all.jumper.assign(raceways, none);
-  for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
-    const BondingJumper& jumper = e.model.bonding_jumpers[j];
-    if (jumper.raceway != none && jumper.to != none) all.jumper[jumper.raceway] = j;
-  }
+  all.jumpers = lists_of(raceways, [&](auto put) {
+    for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
+      const BondingJumper& jumper = e.model.bonding_jumpers[j];
+      if (jumper.raceway != none && jumper.to != none) put(jumper.raceway, j);
+    }
+  });
   for (End first = 0; first < all.piece.size(); ++first) {
     if (all.piece[first] != 0 || !is_metal_at(e, first)) continue;
     const auto number = static_cast<Index>(all.ends.size());
@@ -161,15 +165,22 @@ Value jumper_leads(Evaluation& e, Index place) {
   return e.lacks(place_subject(e.model, place), "material", "metal or nonmetallic", installer);
 }
 
+/// Whether one of the jumpers that end on a raceway leads from the path.
+Value a_jumper_leads(Evaluation& e, const MetalPieces& all, Index raceway) {
+  Value out = answer(false);
+  for (const Index j : all.jumpers.at(raceway)) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    out = either(e, out, either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to)));
+  }
+  return out;
+}
+
 /// Whether an end is bonded where its enclosure is of no metal.
 Value end_bonded(Evaluation& e, const MetalPieces& all, End end) {
   const Index raceway = raceway_of(end);
   const RacewayEnd& r = e.model.raceways[raceway].ends[which_of(end)];
   if (bridged_at(e, end)) return reached(e, r.place);
-  if (all.jumper[raceway] != none) {
-    const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway]];
-    if (is_yes(either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to)))) return answer(true);
-  }
+  if (is_yes(a_jumper_leads(e, all, raceway))) return answer(true);
   const Subject at{SubjectKind::raceway, raceway};
   if (r.bonded == YesNo::unstated) {
     if (r.source == 0) return e.lacks(at, "end", "an end that says whether it is bonded", installer);
@@ -189,15 +200,14 @@ Value end_joined(Evaluation& e, const MetalPieces& all, End end) {
     const RacewayEnd& r = e.model.raceways[raceway_of(end)].ends[which_of(end)];
     bool others = false;
     beyond_joint(e, end, [&](End other) { others = others || is_metal_at(e, other); });
-    if (all.jumper[raceway_of(end)] == none && !others && (r.bonded == YesNo::yes || bridged_at(e, end))) {
+    if (all.jumpers.at(raceway_of(end)).empty() && !others &&
+        (r.bonded == YesNo::yes || bridged_at(e, end))) {
       return e.lacks({SubjectKind::raceway, raceway_of(end)}, "bonded",
                      "a bonding-jumper from the place that the bond comes from", installer,
                      fmt::format(FMT_COMPILE("joint {} has no other metal raceway to bond it to"), place.id),
                      r.source);
     }
-    if (all.jumper[raceway_of(end)] == none) return answer(false);
-    const BondingJumper& jumper = e.model.bonding_jumpers[all.jumper[raceway_of(end)]];
-    return either(e, jumper_leads(e, jumper.from), jumper_leads(e, jumper.to));
+    return a_jumper_leads(e, all, raceway_of(end));
   }
   if (place.material == EnclosureMaterial::nonmetallic) return end_bonded(e, all, end);
   Value joined = answer(true);

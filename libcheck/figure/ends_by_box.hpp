@@ -9,9 +9,9 @@
 
 namespace raceward::figure {
 
-/// Goes through the boxes of those runs of a circuit that `holds` names. read(stop, ends) makes an AtBox of a
-/// stop, or nothing; `ends` are two for a run that goes on, one for one that begins or ends. An AtBox has a
-/// `place`, and add() takes in another of its box. In order of the names of boxes, so that the order of
+/// Goes through the boxes of those runs of a circuit that `holds` names. read(run, stop, ends) makes an AtBox
+/// of a stop, or nothing; `ends` are two for a run that goes on, one for one that begins or ends. An AtBox
+/// has a `place`, and add() takes in another of its box. In order of the names of boxes, so that the order of
 /// elements says nothing.
 template <class AtBox, class Holds, class Read>
 std::vector<AtBox> ends_by_box(const installation::Model& model, const installation::Circuit& circuit,
@@ -24,7 +24,8 @@ std::vector<AtBox> ends_by_box(const installation::Model& model, const installat
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Index place = model.stops[s].place;
       if (place == installation::none || model.places[place].kind != installation::PlaceKind::box) continue;
-      const std::optional<AtBox> at = read(s, s != run.stops.first && s + 1 != run.stops.end() ? 2U : 1U);
+      const std::optional<AtBox> at =
+          read(run, s, s != run.stops.first && s + 1 != run.stops.end() ? 2U : 1U);
       if (at) each.push_back(*at);
     }
   }

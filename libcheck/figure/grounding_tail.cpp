@@ -1,10 +1,12 @@
 // Whether equipment grounding conductors that go on in a box hang on a device there.
 //
 // Method: in each box with a device the ends of a circuit's grounding conductors are counted: two for a run
-// that goes on, one for one that begins or ends. Where two or more are on terminals, the device joins them;
+// that goes on, one for one that begins or ends; isolated conductors, which are joined with no others, by
+// themselves. Where two or more are on terminals, the device joins them;
 // where one is, and others are joined, or where it is not said of them, it is asked.
 // docs/figures/grounding.md tells it in words.
 #include <algorithm>
+#include <iterator>
 
 #include "figure/devices_by_box.hpp"
 #include "figure/ends_by_box.hpp"
@@ -16,13 +18,23 @@ using namespace installation;
 
 namespace {
 
+bool is_grounding(Role role) { return role == Role::equipment_grounding || role == Role::bonding; }
+
 /// `perhaps`: or may, since the role of a conductor is not said.
-bool holds_grounding(const Model& model, const Run& run, bool perhaps) {
+bool holds_grounding(const Model& model, const Run& run, bool isolated, bool perhaps) {
   const auto first = model.run_conductors.begin() + run.conductors.first;
   return std::any_of(first, first + run.conductors.count, [&](Index conductor) {
-    const Role role = model.conductors[conductor].role;
-    return role == Role::equipment_grounding || role == Role::bonding || (perhaps && role == Role::unstated);
+    const Conductor& c = model.conductors[conductor];
+    return (c.isolated == YesNo::yes) == isolated &&
+           (is_grounding(c.role) || (perhaps && c.role == Role::unstated));
   });
+}
+
+/// What is said of the conductors of such a run is said of these.
+bool holds_no_others(const Model& model, const Run& run) {
+  const auto first = model.run_conductors.begin() + run.conductors.first;
+  return std::all_of(first, first + run.conductors.count,
+                     [&](Index c) { return is_grounding(model.conductors[c].role); });
 }
 
 /// A terminal block joins; it is no device that is taken out.
@@ -48,22 +60,27 @@ struct Ends {
 
 std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = false) {
   const Model& model = e.model;
-  const auto read = [&](Index s, std::uint32_t ends) -> std::optional<Ends> {
+  const auto read = [&](const Run& run, Index s, std::uint32_t ends) -> std::optional<Ends> {
     const Stop& stop = model.stops[s];
     const bool device =
         std::ranges::any_of(devices_in(e, stop.place), [&](Index d) { return is_taken_out(model, d); });
     if (!device) return {};
     Ends at{.place = stop.place, .all = ends};
-    const bool said = stop.grounding != StopTreatment::unstated;
-    const StopTreatment treatment = said ? stop.grounding : stop.ungrounded;
+    const bool said = stop.grounding != StopTreatment::unstated ||
+                      (stop.ungrounded != StopTreatment::unstated && holds_no_others(model, run));
+    const bool own = stop.grounding != StopTreatment::unstated;
+    const StopTreatment treatment = own ? stop.grounding : stop.ungrounded;
     const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
     if (!joined) (said ? at.on_terminals : at.perhaps) = ends;
     if (!joined) at.stop = s;
     return at;
   };
-  auto out = ends_by_box<Ends>(
-      model, circuit, [&](const Run& run) { return holds_grounding(model, run, perhaps); }, read);
-  std::erase_if(out, [](const Ends& at) { return at.all < 2; });
+  std::vector<Ends> out;
+  for (const bool isolated : {false, true}) {
+    const auto boxes = ends_by_box<Ends>(
+        model, circuit, [&](const Run& run) { return holds_grounding(model, run, isolated, perhaps); }, read);
+    std::ranges::copy_if(boxes, std::back_inserter(out), [](const Ends& at) { return at.all >= 2; });
+  }
   return out;
 }
 
@@ -95,7 +112,12 @@ Value grounding_goes_on(Evaluation& e, Subject s) {
       roles != 0 && ends(boxes) < ends(ends_of(e, circuit, true))) {
     return Evaluation::lacks(roles);
   }
-  return Evaluation::value(number(static_cast<std::int64_t>(boxes.size())).count());
+  std::vector<Index> places;
+  for (const Ends& at : boxes) places.push_back(at.place);
+  std::ranges::sort(places);
+  const auto again = std::ranges::unique(places);
+  const auto different = static_cast<std::int64_t>(places.size() - again.size());
+  return Evaluation::value(number(different).count());
 }
 
 Value grounding_by_device(Evaluation& e, Subject s) {

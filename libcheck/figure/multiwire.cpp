@@ -38,7 +38,7 @@ struct AtBox {
 };
 
 std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
-  const auto read = [&](Index s, std::uint32_t ends) -> std::optional<AtBox> {
+  const auto read = [&](const Run&, Index s, std::uint32_t ends) -> std::optional<AtBox> {
     const Stop& stop = model.stops[s];
     const bool refused = stop.grounded_pigtailed == YesNo::no;
     AtBox box{stop.place, 0, 0, 0, s, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};

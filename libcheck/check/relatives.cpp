@@ -226,6 +226,8 @@ void Relatives::devices_of(Subject s, List& out) {
     if (c == none) continue;
     out.insert(out.end(), devices_on_[c].begin(), devices_on_[c].end());
     lacks(facts::loads_open(e_, c));
+    const MissingId receptacles = facts::outlets_open_on(e_, c);
+    found_.open_to_receptacles = e_.missing.both(found_.open_to_receptacles, receptacles);
   }
 }
 

@@ -231,7 +231,7 @@ Knowledge Joins::devices(const Node& node, std::vector<Node>& out) {
   found_.assign(list.begin(), list.end());
   add(found_, SubjectKind::device, out);
   if (!of_circuit) return {};
-  return unless(loads_open(e_, node.index));
+  return unless(e_.missing.both(loads_open(e_, node.index), outlets_open_on(e_, node.index)));
 }
 
 Knowledge Joins::circuits(const Node& node, std::vector<Node>& out) {

@@ -146,4 +146,21 @@ MissingId loads_open(figure::Evaluation& e, Index circuit) {
   return unplaced == none ? 0 : figure::lacks_circuit_of(e, unplaced).missing;
 }
 
+MissingId outlets_open_on(figure::Evaluation& e, Index circuit) {
+  const installation::Model& model = e.model;
+  std::vector<Index> areas;
+  const installation::Range runs = model.circuits[circuit].runs;
+  for (Index r = runs.first; r < runs.end(); ++r) {
+    const installation::Range stops = model.runs[r].stops;
+    for (Index s = stops.first; s < stops.end(); ++s) {
+      const Index place = model.stops[s].place;
+      if (place != none && model.places[place].area != none) areas.push_back(model.places[place].area);
+    }
+  }
+  std::sort(areas.begin(), areas.end());
+  areas.erase(std::unique(areas.begin(), areas.end()), areas.end());
+  return joined(e, areas.size(),
+                [&](figure::Evaluation& each, Index i) { return outlets_open(each, areas[i]); });
+}
+
 }  // namespace raceward::facts

@@ -17,6 +17,8 @@ std::string related_to(SubjectKind of);
 MissingId devices_open(figure::Evaluation& e, installation::Index panel);
 /// Of the receptacles in an area.
 MissingId outlets_open(figure::Evaluation& e, installation::Index area);
+/// Of the receptacles on a circuit, which may be in any area that it stops in.
+MissingId outlets_open_on(figure::Evaluation& e, installation::Index circuit);
 /// Of all receptacles, and of all overcurrent devices; names so many areas or panels as a person would read.
 MissingId all_outlets_open(figure::Evaluation& e);
 MissingId all_devices_open(figure::Evaluation& e);

@@ -201,14 +201,18 @@ TEST_F(Scoped, ARequirementIsExactAtItsLimit) {
 
 TEST_F(Scoped, ACountIsOpenOnlyWhereTheDoubtfulOnesDecide) {
   const char* old = R"(<if fact="old" is="yes"/></count>)";
+  const std::string area = R"(outlets-complete="no")", whole = R"(outlets-complete="yes")";
   const std::string none = required(
       std::string(R"(<count of="circuit" at-most="0"><if attribute="device@kind" is="receptacle"/>)") + old);
-  EXPECT_EQ(said(check_under(none, ""), "local"), "undetermined");
-  EXPECT_EQ(said(check_under(none, R"(<fact name="old" of="D1" value="no"/>)"), "local"), "");
+  EXPECT_EQ(said(check_under(none, "", area, whole), "local"), "undetermined");
+  EXPECT_EQ(said(check_under(none, R"(<fact name="old" of="D1" value="no"/>)", area, whole), "local"), "");
+  EXPECT_EQ(said(check_under(none, R"(<fact name="old" of="D1" value="no"/>)"), "local"), "undetermined")
+      << "a receptacle that is not written may be on the circuit";
   EXPECT_EQ(said(check_under(none, R"(<fact name="old" of="D1" value="yes"/>)"), "local"), "violates");
   const std::string one = required(
       std::string(R"(<count of="circuit" at-most="1"><if attribute="device@kind" is="receptacle"/>)") + old);
-  EXPECT_EQ(said(check_under(one, ""), "local"), "") << "one circuit only, whatever its devices are";
+  EXPECT_EQ(said(check_under(one, "", area, whole), "local"), "")
+      << "one circuit only, whatever its devices are";
 }
 
 TEST_F(Scoped, ARequirementSaysOfHowManyItMustHold) {

@@ -8,6 +8,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/jumpers_by_place.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/run_joins.hpp"
 
 namespace raceward::figure {
 
@@ -93,6 +94,7 @@ class Counter {
     fittings();
     const Volume shared = out_.needed - apart;
     for (const Index i : devices) device(e_.model.devices[i]);
+    out_.missing = e_.missing.both(out_.missing, unstopped_at(e_, box_.index));
     out_.missing = e_.missing.both(out_.missing, gangs_denied(e_, box_.index));
     ask_for_what_decides();
     if (place_.divided == YesNo::yes) divide(shared);
@@ -113,6 +115,7 @@ class Counter {
   void conductors_of(const Visit& visit) {
     const RunContents& run = run_contents(e_, visit.run);
     out_.missing = e_.missing.both(out_.missing, run.missing);
+    out_.missing = e_.missing.both(out_.missing, fed_by_nothing(e_, visit));
     const Stop* stop = visit.stop == none ? nullptr : &e_.model.stops[visit.stop];
     const bool both_ways = visit.arrives && visit.leaves;
     for (const bool grounding : {false, true}) {

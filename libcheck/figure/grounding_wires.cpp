@@ -8,6 +8,7 @@
 
 #include "figure/facts.hpp"
 #include "figure/grounding_network.hpp"
+#include "figure/run_joins.hpp"
 
 namespace raceward::figure::compute {
 
@@ -41,6 +42,36 @@ std::vector<Brought> brought_to(Evaluation& e, Index box) {
   return out;
 }
 
+/// A run of grounding conductors alone, not all of them isolated, that passes a box without a stop.
+struct Passing {
+  Index circuit = none, run = none;
+};
+
+bool grounding_alone(const Model& model, const Run& run) {
+  const auto first = model.run_conductors.begin() + run.conductors.first;
+  return std::all_of(first, first + run.conductors.count,
+                     [&](Index c) { return is_grounding(model.conductors[c].role); });
+}
+
+std::vector<Passing> passing_at(Evaluation& e, Index box) {
+  std::vector<Passing> out;
+  for (const Visit& visit : e.in.routes.visits_at(box)) {
+    const Run& run = e.model.runs[visit.run];
+    if (visit.stop != none || e.model.circuits[run.circuit].kind == CircuitKind::other) continue;
+    if (network(e).held[visit.run].plain != Carries::no && grounding_alone(e.model, run))
+      out.push_back({run.circuit, visit.run});
+  }
+  std::ranges::sort(out, {}, [](const Passing& p) { return std::pair(p.circuit, p.run); });
+  return out;
+}
+
+/// Whether grounding conductors that are not isolated come to a box.
+bool wires_at(Evaluation& e, Index box) {
+  const auto visits = e.in.routes.visits_at(box);
+  return std::any_of(visits.begin(), visits.end(),
+                     [&](const Visit& visit) { return network(e).held[visit.run].plain != Carries::no; });
+}
+
 Value lacks_treatment(Evaluation& e, const Brought& b) {
   return e.lacks({SubjectKind::circuit, b.circuit}, "conductors", "terminated, spliced, through or looped",
                  installer, {}, e.model.stops[b.stop].source);
@@ -61,6 +92,7 @@ struct Asked {
 Asked asked_at(Evaluation& e, Index box) {
   Asked out;
   const std::vector<Brought> all = brought_to(e, box);
+  const std::vector<Passing> passing = passing_at(e, box);
   for (std::size_t i = 0; i < all.size();) {
     std::size_t end = i;
     // What ends there without a grounding conductor beside it has that of its circuit's other runs.
@@ -70,6 +102,13 @@ Asked asked_at(Evaluation& e, Index box) {
       const Value ends = ends_at(e, all[end]);
       of_circuit = either(e, of_circuit, ends);
       if (all[end].wire == Carries::no) without_wire = either(e, without_wire, ends);
+    }
+    // One that passes by itself goes by those of its circuit, and how is not said.
+    for (auto p = std::ranges::lower_bound(passing, all[i].circuit, {}, &Passing::circuit);
+         p != passing.end() && p->circuit == all[i].circuit; ++p) {
+      if (is_no(of_circuit)) break;
+      out.missing = e.missing.both(out.missing, of_circuit.missing);
+      out.missing = e.missing.both(out.missing, lacks_stop(e, p->run, box));
     }
     for (; i < end; ++i) {
       if (all[i].wire == Carries::no) continue;
@@ -82,6 +121,11 @@ Asked asked_at(Evaluation& e, Index box) {
       if (is_yes(asked)) out.runs.push_back(all[i]);
       out.missing = e.missing.both(out.missing, asked.missing);
     }
+  }
+  if (wires_at(e, box)) {
+    out.missing = e.missing.both(out.missing, unstopped_at(e, box));
+    for (const Visit& visit : e.in.routes.visits_at(box))
+      out.missing = e.missing.both(out.missing, fed_by_nothing(e, visit));
   }
   std::ranges::sort(out.runs, [&](const Brought& a, const Brought& b) {
     const auto key = [&](const Brought& one) {

@@ -48,13 +48,17 @@ struct Ends {
   std::uint32_t on_terminals = 0;  // said of the grounding conductors themselves
   std::uint32_t perhaps = 0;       // said of the conductors of the run, or of none
   std::uint32_t all = 0;
-  Index stop = none;  // the first that does not say that they are joined
+  Index stop = none;   // the first that does not say that they are joined
+  bool alone = false;  // the run of that stop holds no others
 
   void add(const Ends& other) {
     on_terminals += other.on_terminals;
     perhaps += other.perhaps;
     all += other.all;
-    if (stop == none) stop = other.stop;
+    if (stop == none) {
+      stop = other.stop;
+      alone = other.alone;
+    }
   }
 };
 
@@ -73,6 +77,7 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
     const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
     if (!joined) (said ? at.on_terminals : at.perhaps) = ends;
     if (!joined) at.stop = s;
+    at.alone = !joined && holds_no_others(model, run);
     return at;
   };
   std::vector<Ends> out;
@@ -136,7 +141,7 @@ Value grounding_by_device(Evaluation& e, Subject s) {
       continue;
     }
     const Value lack =
-        e.lacks({SubjectKind::box, at.place}, "grounding",
+        e.lacks({SubjectKind::box, at.place}, at.alone ? "conductors" : "grounding",
                 "spliced where they are joined with each other or on the box, terminated where each ends on "
                 "the device",
                 installer, "conductors end on terminals there and go on", e.model.stops[at.stop].source);

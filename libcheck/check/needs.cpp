@@ -149,14 +149,23 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
            a.place.column == b.place.column;
   };
   std::vector<Need> once;
-  std::string last;  // reason of the last one
+  std::string last;               // reason of the last one
+  std::vector<std::string> know;  // who could supply the last one
+  const auto all_know = [&] {
+    if (know.size() < 2) return;
+    std::sort(know.begin(), know.end());
+    once.back().who = fmt::format(FMT_COMPILE("{}"), fmt::join(know, ", or "));
+  };
   for (Need& need : needs) {
     if (once.empty() || need.datum.empty() || !same(once.back(), need)) {
+      all_know();
+      know.assign(1, need.who);
       once.push_back(std::move(need));
       last = once.back().why;
       continue;
     }
     Need& asked = once.back();
+    if (std::find(know.begin(), know.end(), need.who) == know.end()) know.push_back(need.who);
     if (!need.why.empty() && need.why != last) {
       if (!asked.why.empty()) asked.why += "; ";
       asked.why += need.why;
@@ -164,6 +173,7 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
     }
     if (need.expects.size() > asked.expects.size()) asked.expects = std::move(need.expects);
   }
+  all_know();
   return once;
 }
 

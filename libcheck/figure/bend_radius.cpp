@@ -63,7 +63,7 @@ LeastRadii::Row least_radii(Evaluation& e, RacewayType type, TradeSize size) {
 }
 
 /// Raceways that are laid in a curve by hand; no bender forms them.
-bool is_flexible(RacewayType type) {
+bool curved_by_hand(RacewayType type) {
   switch (type) {
     case RacewayType::fmc:
     case RacewayType::lfmc:
@@ -109,13 +109,13 @@ class Judging {
     each_made_on_site(flexible, [&](auto&&...) { ++count; });
     return count;
   }
-  std::int64_t made_on_site() { return made_on_site(is_flexible(raceway_.type)); }
+  std::int64_t made_on_site() { return made_on_site(curved_by_hand(raceway_.type)); }
   /// A flexible type would have bends made on site, whatever is said of elbows.
   bool type_decides() { return raceway_.type == RacewayType::unstated && made_on_site(true) > 0; }
 
   Tightest tightest() {
     missing_ = e_.missing.both(course_missing(), contradiction());
-    each_made_on_site(is_flexible(raceway_.type),
+    each_made_on_site(curved_by_hand(raceway_.type),
                       [&](std::string_view what, std::int64_t nth, Maybe<Angle> angle, Maybe<Length> radius,
                           Bender bender, Offset source) { bend(what, nth, angle, radius, bender, source); });
     const bool too_tight = best_.any && best_.margin() < Length{};

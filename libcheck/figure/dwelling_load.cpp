@@ -108,7 +108,7 @@ struct Loads {
   std::int64_t fixed = 0, fixed_small = 0, fixed_count = 0;
   std::int64_t cooking = 0, cooking_count = 0;
   std::int64_t dryers = 0, dryers_plates = 0;
-  std::int64_t central = 0, heaters = 0, heaters_count = 0, cooling = 0;
+  std::int64_t central = 0, central_count = 0, heaters = 0, heaters_count = 0, cooling = 0;
   std::int64_t other = 0;
   Bounds other_counted;                       // with what continuous ones add
   std::int64_t motor = 0, cooling_motor = 0;  // the largest
@@ -139,6 +139,7 @@ class Reckoning {
   [[nodiscard]] std::int64_t demand(std::int64_t general) const;
   Method standard();
   Method optional();
+  Bounds optional_heating(MissingId& open);
   void tell(const Method& method, std::string_view called);
 
   Evaluation& e_;
@@ -190,6 +191,7 @@ void Reckoning::add_equipment(Index c, Index place) {
       break;
     case Part::central_heating:
       loads_.central += power;
+      ++loads_.central_count;
       break;
     case Part::heater:
       loads_.heaters += power;
@@ -343,6 +345,32 @@ Reckoning::Method Reckoning::standard() {
   return out;
 }
 
+/// All space heating at once, central or not: with few units at one share, with many that are controlled
+/// separately at a lower one.
+Bounds Reckoning::optional_heating(MissingId& open) {
+  const std::int64_t all = loads_.central + loads_.heaters;
+  Bounds out{share_of(law_.heating->value.count, all), 0};
+  out.most = out.least;
+  if (loads_.central_count + loads_.heaters_count < counted(law_.heaters_many) || loads_.heaters == 0)
+    return out;
+  out.least = share_of(law_.heaters->value.count, all);
+  const bool each = attested(e_, "heaters-controlled-separately", e_.model.places[panel_.index].id);
+  if (each) e_.note(FMT_COMPILE("attested: its heaters are controlled separately"));
+  if (loads_.central == 0 && each) {
+    out.most = out.least;
+  } else if (loads_.central == 0) {
+    const Value lack = e_.lacks(
+        panel_, "attest", "<attest fact=\"heaters-controlled-separately\"> where each of its heaters is",
+        designer, "many heaters count less where each is controlled separately");
+    open = e_.missing.both(open, lack.missing);
+  } else {
+    const Value lack = lacks_calculated(
+        "how much less heaters count where central heating is one of many units, no method here says");
+    open = e_.missing.both(open, lack.missing);
+  }
+  return out;
+}
+
 Reckoning::Method Reckoning::optional() {
   Method out;
   const Maybe<Current>& main = e_.model.places[panel_.index].main;
@@ -356,32 +384,16 @@ Reckoning::Method Reckoning::optional() {
     const std::int64_t full = std::min(all, law_.optional_full->value.count);
     return full + share_of(law_.optional_rest->value.count, all - full);
   };
-  const std::int64_t central = share_of(law_.heating->value.count, loads_.central);
-  Bounds heaters{share_of(law_.heating->value.count, loads_.heaters), 0};
-  heaters.most = heaters.least;
-  if (loads_.heaters_count >= counted(law_.heaters_many)) {
-    const bool each = attested(e_, "heaters-controlled-separately", e_.model.places[panel_.index].id);
-    heaters.least = share_of(law_.heaters->value.count, loads_.heaters);
-    if (each) heaters.most = heaters.least;
-    if (each) e_.note(FMT_COMPILE("attested: its heaters are controlled separately"));
-    if (!each) {
-      const Value lack = e_.lacks(
-          panel_, "attest", "<attest fact=\"heaters-controlled-separately\"> where each of its heaters is",
-          designer, "many heaters count less where each is controlled separately");
-      out.open = e_.missing.both(out.open, lack.missing);
-    }
-  }
-  const auto climate = [&](std::int64_t of_heaters) {
-    return std::max({central, of_heaters, loads_.cooling});
-  };
-  out.load = {demand_of(general(false) + beside) + climate(heaters.least),
-              demand_of(general(true) + beside) + climate(heaters.most)};
+  const Bounds heating = optional_heating(out.open);
+  const auto climate = [&](std::int64_t of_heating) { return std::max(of_heating, loads_.cooling); };
+  out.load = {demand_of(general(false) + beside) + climate(heating.least),
+              demand_of(general(true) + beside) + climate(heating.most)};
   if (!e_.noting()) return out;
   const std::int64_t all = general(true) + beside;
   e_.note(FMT_COMPILE("all but heating and air conditioning: {}; with its demand: {} ({})"), shown(all),
           shown(demand_of(all)), e_.cited(law_.optional_full->cite));
-  if (climate(heaters.most) != 0)
-    e_.note(FMT_COMPILE("heating or air conditioning: {} ({})"), shown(climate(heaters.most)),
+  if (climate(heating.most) != 0)
+    e_.note(FMT_COMPILE("heating or air conditioning: {} ({})"), shown(climate(heating.most)),
             e_.cited(law_.heating->cite));
   return out;
 }

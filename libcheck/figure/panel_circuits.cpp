@@ -27,8 +27,12 @@ struct Use {
   Index circuit = none;  ///< one that feeds no panel, the first by id
   bool feeds_panel = false;
   bool grounded = false, unclear = false;  ///< of its conductors
-  bool multiwire = false, single = false;  ///< said to be multiwire, said not to be
+  Index unsaid = none;                     ///< the first by id of them not said to be no multiwire one
+  bool multiwire = false;                  ///< one of its circuits is said to be
   Tied tied{};
+
+  /// All of its circuits are said not to be multiwire.
+  [[nodiscard]] bool single() const { return circuit != none && unsaid == none; }
 };
 
 struct AllPanels {
@@ -62,9 +66,10 @@ struct AllPanels {
         use.feeds_panel = true;
         continue;
       }
-      use.single = (use.circuit == none || use.single) && circuit.multiwire == YesNo::no;
       if (use.circuit == none || circuit.id < model.circuits[use.circuit].id) use.circuit = c;
       use.multiwire = use.multiwire || circuit.multiwire == YesNo::yes;
+      const bool unsaid = circuit.multiwire != YesNo::no;
+      if (unsaid && (use.unsaid == none || circuit.id < model.circuits[use.unsaid].id)) use.unsaid = c;
       use.unclear = use.unclear || circuit.conductors.count == 0;
       std::vector<std::uint8_t> holds(circuit.conductors.count);  // of cables, whether something lies in it
       for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i)
@@ -130,7 +135,7 @@ struct AllPanels {
       ++circuits;
       if (is_wide(model, d)) ++wide;
       multiwire = multiwire || uses_[d].multiwire;
-      single = single && uses_[d].single;
+      single = single && uses_[d].single();
     }
     if (rating != std::numeric_limits<std::int64_t>::max()) of.rating += rating;
     const bool one = tied.size() > 1 && !single;
@@ -144,7 +149,7 @@ struct AllPanels {
       of.tied = tied.front();
       for (const Index d : tied) {
         if (uses_[d].circuit == none) of.tied = d;
-        if (uses_[d].circuit != none && !uses_[d].single) of.tied_circuit = uses_[d].circuit;
+        if (uses_[d].unsaid != none) of.tied_circuit = uses_[d].unsaid;
       }
     }
     of.circuits += one ? std::min(circuits, 1u) : circuits;
@@ -204,9 +209,10 @@ struct AllPanels {
         add(of.more, e.lacks(at, "panel", "the panel that it feeds, with its overcurrent devices", designer,
                              "how many circuits it supplies is not known", circuit.source));
       }
-      if (use.tied == Tied::maybe && !use.single) {
-        add(of.more, e.lacks(at, "multiwire", "yes or no", designer,
-                             "its overcurrent device is tied to another", circuit.source));
+      if (use.tied == Tied::maybe && !use.single()) {
+        add(of.more,
+            e.lacks({SubjectKind::circuit, use.unsaid}, "multiwire", "yes or no", designer,
+                    "its overcurrent device is tied to another", e.model.circuits[use.unsaid].source));
       }
       if (!is_wide(e.model, d)) add(of.wires, wires_missing(e, d, at, circuit));
     }

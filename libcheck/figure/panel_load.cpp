@@ -280,6 +280,9 @@ Value load_of_dwelling(Evaluation& e, Subject s, const Value& limit) {
         e.lacks(s, "floor-square-feet", "a whole number, where no calculated-load is given", designer);
     return Evaluation::lacks(e.missing.both(load.missing, area.missing));
   }
+  if (panel.building == Building::unstated)
+    return e.lacks(s, "building", "same, other or dwelling", installer,
+                   "of a dwelling floor area tells the load, and not of another building beside it");
   const YesNo three = three_phases(e, s.index);
   if (three == YesNo::yes)
     return lacks_calculated(e, s, "three phases supply it, and loads of dwellings are known here of one");

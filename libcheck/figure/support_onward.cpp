@@ -109,6 +109,29 @@ void strapped_beyond(const Supports& supports, const Value& length, const Onward
   out.strap_missing = out.fastened_missing;
 }
 
+/// What is not known where joints close a ring of raceways, which a way passes: `way` holds the ends of all.
+Onward ring_of(Evaluation& e, std::span<const End> way) {
+  const auto& raceways = e.model.raceways;
+  const End first = *std::ranges::min_element(way, {}, [&](End at) { return raceways[at.raceway].id; });
+  Onward out;
+  out.goes_on = out.alike = true;
+  out.free_missing = out.length_missing = out.fastened_missing = out.hangs_missing = out.strap_missing =
+      e.lacks({SubjectKind::raceway, first.raceway}, "support", "a support that fastens one of them",
+              installer_tape, "joints close a ring of raceways that nothing is said to fasten")
+          .missing;
+  return out;
+}
+
+/// In a ring, how far a way is known to lead depends on where it begins: what is not known is no bound
+/// either.
+void forget_bounds(Onward& out) {
+  if (out.length_missing != 0) out.length = 0;
+  if (out.free_missing != 0) out.free = 0;
+  if (out.fastened_missing != 0) out.fastened = 0;
+  if (out.hangs_missing != 0) out.hangs = 0;
+  if (out.strap_missing != 0) out.strap = 0;
+}
+
 /// What goes on from a raceway through a joint into `next`, from whose other end `beyond` goes on.
 Onward through(Evaluation& e, const Raceway& from, End next, const Onward& beyond) {
   const Subject subject{SubjectKind::raceway, next.raceway};
@@ -160,6 +183,7 @@ Onward onward(Evaluation& e, Subject subject, int end) {
   const End start{subject.index, end};
   std::vector<End> way;  // ends from which a raceway goes on
   Onward here;
+  bool ring = false;
   for (End at = start;;) {
     if (const auto known = found.find(key_of(at)); known != found.end()) {
       here = known->second;
@@ -176,16 +200,20 @@ Onward onward(Evaluation& e, Subject subject, int end) {
     way.push_back(next);
     at = {next.raceway, 1 - next.end};
     if (key_of(at) == key_of(start)) {  // a ring
-      here.fastened_missing = here.hangs_missing = here.strap_missing =
-          e.lacks({SubjectKind::raceway, start.raceway}, "support", "a support that fastens one of them",
-                  installer_tape, "joints close a ring of raceways that nothing is said to fasten")
-              .missing;
+      ring = true;
+      here = ring_of(e, way);
+      // Once around, so that each end sees all of the ring, whichever was asked about first.
+      for (std::size_t i = way.size(); i != 0; i -= 2) {
+        here = through(e, e.model.raceways[way[i - 2].raceway], way[i - 1], here);
+        forget_bounds(here);
+      }
       break;
     }
   }
   for (; !way.empty(); way.resize(way.size() - 2)) {
     const End at = way[way.size() - 2], next = way.back();
     here = through(e, e.model.raceways[at.raceway], next, here);
+    if (ring) forget_bounds(here);
     found.emplace(key_of(at), here);
   }
   return here;

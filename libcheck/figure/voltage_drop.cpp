@@ -194,8 +194,8 @@ class Dropping {
         break;
     }
     // Microamperes times nanohms, over microvolts: steps of a number.
-    const wide_int volts = most ? current_most_ : current_least_;
-    return detail::saturate((volts * ohms + c.volts / 2) / c.volts);
+    const wide_int current = most ? current_most_ : current_least_;
+    return detail::saturate((current * ohms + c.volts / 2) / c.volts);
   }
 
   [[nodiscard]] std::int64_t share(const WayPlace& place, bool most) const {

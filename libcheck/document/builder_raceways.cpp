@@ -38,6 +38,7 @@ void Builder::raceway(const WrittenElement& node) {
   fields_.read(a::damage, raceway.damage);
   fields_.read(a::corrosion_protected, raceway.corrosion_protected);
   fields_.read(a::listed_for_place, raceway.place_listed);
+  fields_.read(a::listed_for_heat, raceway.heat_listed);
   fields_.read(a::divided, raceway.divided);
   fields_.read(a::material, raceway.material);
   fields_.read(a::width, raceway.width);

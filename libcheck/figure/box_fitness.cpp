@@ -256,6 +256,10 @@ Value box_depth(Evaluation& e, Subject s) {
           missing, e.lacks(s, "depth", "one ring or raised cover for each opening", installer_tape,
                            "several are written on it, and an opening takes one", cover.source)
                        .missing);
+    } else if (stacked(e, box, cover)) {
+      missing = e.missing.both(missing, e.lacks(s, "ring", "the extension rings that it has, each once",
+                                                installer, std::string(stacked_why))
+                                            .missing);
     } else if (cover.depth.known()) {
       sum += *cover.depth;
       if (e.noting())

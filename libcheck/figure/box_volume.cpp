@@ -136,7 +136,7 @@ std::string_view volume_denied(const Table* table, const Cover& cover, const Pla
 /// Volume of a ring or cover: marked, or of the inside dimensions of an extension ring, which is made like a
 /// box. Other rings and covers that nobody marked add what nobody knows.
 Maybe<Volume> added_volume(const Evaluation& e, const Cover& cover, const Place& box) {
-  if (doubled(e.model, box, cover)) return {};
+  if (doubled(e.model, box, cover) || stacked(e, box, cover)) return {};
   if (cover.volume.known())
     return volume_denied(e.law.table("box-volume"), cover, box).empty() ? cover.volume : Maybe<Volume>{};
   const bool deepens = cover.kind == Cover::Kind::extension_ring && !wider_than_box(cover, box);
@@ -148,6 +148,7 @@ std::string_view added_unknown(const Evaluation& e, const Cover& cover, const Pl
   if (doubled(e.model, box, cover))
     return "several of plaster rings, raised covers and flat ones are written on it, and an opening takes "
            "one";
+  if (stacked(e, box, cover)) return stacked_why;
   if (cover.volume.known()) return volume_denied(e.law.table("box-volume"), cover, box);
   if (wider_than_box(cover, box)) return "the ring is written wider than the box";
   if (cover.kind == Cover::Kind::extension_ring && inside_of(cover).known() && has_corners_cut(box))
@@ -268,10 +269,14 @@ Value box_volume(Evaluation& e, Subject s) {
     const Cover& cover = e.model.covers[i];
     if (!adds_volume(cover.kind) || added_volume(e, cover, box).known()) continue;
     const std::string_view why = added_unknown(e, cover, box);
-    missing =
-        e.missing.both(missing, e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3",
-                                        marking, std::string(why), cover.source)
-                                    .missing);
+    const bool too_many = stacked(e, box, cover);
+    if (too_many) e.used(e.law.parameter("extension-rings-most")->cite);
+    const Value lack =
+        too_many
+            ? e.lacks(s, "ring", "the extension rings that it has, each once", installer, std::string(why))
+            : e.lacks(s, "volume", "the marked volume of the ring or cover, such as 4.5in3", marking,
+                      std::string(why), cover.source);
+    missing = e.missing.both(missing, lack.missing);
   }
   return missing == 0 ? stated : Evaluation::lacks(missing);
 }

@@ -9,6 +9,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/fixture_wire.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
@@ -42,12 +43,14 @@ Value may_be_next(Evaluation& e, Subject s) {
   return Evaluation::value(several ? 0 : 1);
 }
 
-/// The least limit of its small conductors; the largest count where they have none.
+/// The least limit of its small conductors that are no wires to luminaires; the largest count where they have
+/// none.
 Value small_limit(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   const AmpacityLaw& law = ampacity_law(e);
   Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
   if (!law.has_small_conductors()) return e.lacks_law("small-conductor");
+  MissingId open = 0;  // of wires that may be allowed to luminaires
   for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
     for (const RunKind& each : kinds_of_run(e, run)) {
       if (!each.power) continue;
@@ -56,9 +59,16 @@ Value small_limit(Evaluation& e, Subject s) {
       if (!limit || limit->count > least.count) continue;
       const bool same = least.cite != no_citation && limit->count == least.count;
       if (same && by_id(e, least.place.index, each.conductor)) continue;
+      const Value thin = fixture_wire(e, s.index, each.conductor);
+      open = e.missing.both(open, thin.missing);
+      if (!thin || thin.count != 0) continue;
       least = Evaluation::value(limit->count, limit->cite);
       least.place = {SubjectKind::conductor, each.conductor};
     }
+  }
+  if (open != 0) {
+    const Value rating = device_rating_of(e, s.index);
+    if (!rating || rating.count <= least.count) return Evaluation::lacks(open);
   }
   if (least.cite != no_citation && e.noting()) {
     e.used(least.cite);

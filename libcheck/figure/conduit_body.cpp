@@ -79,6 +79,13 @@ Maybe<Volume> largest(Evaluation& e, Subject s) {
          Length::steps(detail::saturate(wide_int{times->value.count} * size->count() / number(1).count()));
 }
 
+/// What leaves open how large it is likely to be, where its sides do not tell.
+MissingId size_unknown(Evaluation& e, Subject s) {
+  const Place& body = e.model.places[s.index];
+  if (body.width.known() && body.height.known()) return 0;
+  return e.get_aside(Id::conduit_body_area_needed, s).missing;
+}
+
 /// How many times runs are cut at a place.
 Value splices_at(Evaluation& e, Subject s) {
   std::int64_t splices = 0;
@@ -247,6 +254,10 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
                    fmt::format(FMT_COMPILE("{} is more than a body of trade size {} is likely to have ({})"),
                                e.text_of(show(*body.volume, Unit::cubic_inch)), name_of(body.trade_size),
                                e.text_of(show(*most, Unit::cubic_inch))));
+  }
+  if (const MissingId open = size_unknown(e, s); open != 0) {
+    const Value needed = e.get(Id::conduit_body_volume_needed, s);
+    if (!needed || needed.count <= (*body.volume).count()) return Evaluation::lacks(open);
   }
   if (const MissingId denied = hubs_denied(e, s); denied != 0) {
     const Value needed = e.get(Id::conduit_body_volume_needed, s);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "figure/box_covers.hpp"
 #include "figure/run_contents.hpp"
 #include "installation/lists.hpp"
 
@@ -94,10 +95,8 @@ MissingId size_denied(Evaluation& e, Index device) {
 
 MissingId gangs_denied(Evaluation& e, Index box) {
   const Place& place = e.model.places[box];
-  const bool ganged = place.box_kind == BoxKind::device || place.box_kind == BoxKind::masonry ||
-                      place.box_kind == BoxKind::fs || place.box_kind == BoxKind::fd;
   // Of a box known by its marked volume alone nobody needs to say its gangs.
-  if (!ganged || place.box_size == BoxSize::unstated) return 0;
+  if (!takes_yokes(place.box_kind) || place.box_size == BoxSize::unstated) return 0;
   const bool single = place.box_size == BoxSize::single;
   const std::int64_t has = single ? 1 : place.gangs;  // not law: its word
   std::int64_t taken = 0;

@@ -11,6 +11,7 @@
 #include "figure/conductor.hpp"
 #include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/facts.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
@@ -396,6 +397,24 @@ Value sizes_short(Evaluation& e, Subject s, const Asked& asked, const Hots& hots
   return by;
 }
 
+/// Whether one whose role is not said, and which may be ungrounded, is larger than a grounded one that it
+/// lies with.
+bool smaller_than_unknown(Evaluation& e, const Circuit& circuit) {
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const auto first = e.model.run_conductors.begin() + e.model.runs[r].conductors.first;
+    const auto end = first + e.model.runs[r].conductors.count;
+    for (auto unknown = first; unknown != end; ++unknown) {
+      if (e.model.conductors[*unknown].role != Role::unstated || kind_of(e, *unknown).cable) continue;
+      const bool smaller = std::any_of(first, end, [&](Index c) {
+        const Beside one = is_grounded(e, c) ? beside(e, c, *unknown) : Beside{};
+        return one.smaller || one.open != 0;
+      });
+      if (smaller) return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace
 
 Value smaller_grounded(Evaluation& e, Subject s) {
@@ -407,6 +426,7 @@ Value smaller_grounded(Evaluation& e, Subject s) {
     if (small.open == 0) count += e.model.conductors[small.conductor].count;
     missing = e.missing.both(missing, small.open);
   }
+  if (missing == 0 && count == 0 && smaller_than_unknown(e, circuit)) missing = roles_missing(e, circuit);
   if (missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(number(count).count());
 }

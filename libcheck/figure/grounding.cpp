@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "figure/box_covers.hpp"
 #include "figure/conductor.hpp"
 #include "figure/grounding_break.hpp"
 #include "figure/grounding_electrode.hpp"
@@ -130,11 +131,6 @@ Value by_wire(Evaluation& e, Subject s, const Device& device) {
   const Value which = e.lacks(s, "isolated-ground", "yes or no", installer,
                               "an isolated equipment grounding conductor is joined in its box");
   return Evaluation::lacks(e.missing.both(which.missing, e.missing.both(isolated.missing, plain.missing)));
-}
-
-/// Boxes that a yoke is screwed to; on others it sits on a ring or a cover.
-bool takes_yokes(BoxKind kind) {
-  return kind == BoxKind::device || kind == BoxKind::masonry || kind == BoxKind::fs || kind == BoxKind::fd;
 }
 
 /// A cover that a receptacle may sit on. Where the box takes the yoke, or a ring does, a plate around it is

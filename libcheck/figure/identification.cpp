@@ -10,6 +10,7 @@
 
 #include "figure/conductor.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/fixture_wire.hpp"
 #include "figure/grounding_size_law.hpp"
 #include "figure/words_of_law.hpp"
 
@@ -322,6 +323,8 @@ Value undersized_conductors(Evaluation& e, Subject s) {
     if (row == Table::none) return e.lacks_law("least-conductor");
     const ConductorSize least = term_spelt<ConductorSize>(t->text(row, size));
     if (kind.size < least) {
+      const Value thin = fixture_wire(e, s.index, c);
+      if (!thin || thin.count != 0) return thin;
       e.used(t->cite(row));
       e.note(FMT_COMPILE("{} conductors of circuits: {} at least ({})"), name_of(kind.material),
              name_of(least), e.cited(t->cite(row)));

@@ -165,7 +165,8 @@ Value asked_by_sink(Evaluation& e, const Device& device, Subject at, Index area)
   }
   if (a.sink == YesNo::no) return answer(false);
   if (a.sink == YesNo::unstated)
-    return e.lacks({SubjectKind::area, area}, "sink", "yes or no", installer, {}, a.source);
+    return e.lacks({SubjectKind::area, area}, "sink", "yes or no", installer,
+                   "near a sink, bathtub or shower protection is asked of receptacles", a.source);
   return e.lacks(at, "sink-distance", "a length such as 7ft", installer_tape);
 }
 

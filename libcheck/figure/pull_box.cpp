@@ -9,6 +9,9 @@
 #include <utility>
 
 #include "figure/conduit_body.hpp"
+#include "figure/fill_law.hpp"
+#include "figure/raceway_kinds.hpp"
+#include "figure/root.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -122,6 +125,7 @@ class Pulls {
       return without_law("straight-pull-factor, angle-pull-factor");
     const MissingId ambiguous = ambiguous_pulls(e_, s_.index);
     out_.missing = e_.missing.both(ambiguous, hubs_denied(e_, s_));
+    overfull_rows();
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
@@ -274,13 +278,17 @@ class Pulls {
     return true;
   }
 
+  /// How far it is from a side wall to the opposite one.
+  [[nodiscard]] Maybe<Length> across(std::uint8_t wall) const {
+    return wall <= 2 ? place_.width : place_.height;  // not law: left and right come first
+  }
+
   /// The inside dimension across from the wall of an entry. `sum` writes the arithmetic, where somebody asks.
   template <class Sum>
   void measure(const Entry& at, Length asks, CitationId cite, std::string_view what, Sum sum) {
-    const bool across = at.end->wall <= 2;
-    const Maybe<Length> has = across ? place_.width : place_.height;
+    const Maybe<Length> has = across(at.end->wall);
     if (!has.known()) {
-      lack(s_, across ? "width" : "height", "the inside dimension, a length such as 16in");
+      lack(s_, at.end->wall <= 2 ? "width" : "height", "the inside dimension, a length such as 16in");
       return;
     }
     if (e_.noting()) {
@@ -290,6 +298,52 @@ class Pulls {
       e_.used(cite);
     }
     out_.take(*has, asks, cite, {SubjectKind::raceway, at.raceway});
+  }
+
+  /// Raceways side by side in a row of a side wall take more of it than their insides are wide: what does not
+  /// fit is written wrong.
+  void overfull_rows() {
+    struct Taken {
+      std::uint32_t key = 0;
+      Length sum;
+      Index count = 0, raceway = none;
+    };
+    std::vector<Taken> rows;
+    for (const Adjacent& next : e_.in.graph.at(s_.index)) {
+      const Entry at = entry_of(next.raceway);
+      const Raceway& r = e_.model.raceways[next.raceway];
+      if (at.end->wall == 0 || at.end->wall > 4 || at.end->row == 0) continue;  // not law: side walls
+      if (!is_tubular(r.type) || r.trade_size == TradeSize::unstated) continue;
+      const InsideArea& inside = inside_area(e_, r.type, r.trade_size);
+      if (inside.known) rows.push_back({key(at), width_at_least(inside), 1, next.raceway});
+    }
+    std::sort(rows.begin(), rows.end(), [&](const Taken& a, const Taken& b) {
+      const auto& raceways = e_.model.raceways;
+      return a.key != b.key ? a.key < b.key : raceways[a.raceway].id < raceways[b.raceway].id;
+    });
+    Taken row;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      row = row.key == rows[i].key ? Taken{row.key, row.sum + rows[i].sum, row.count + 1, row.raceway}
+                                   : rows[i];
+      if (i + 1 < rows.size() && rows[i + 1].key == row.key) continue;
+      const auto wall = static_cast<std::uint8_t>(row.key >> 8);
+      const Maybe<Length> along = wall <= 2 ? place_.height : place_.width;  // not law: left and right
+      if (row.count < 2 || !along.known() || row.sum <= *along) continue;
+      lack({SubjectKind::raceway, row.raceway}, "row", "the row of entries on that wall, counted from 1",
+           fmt::format(
+               FMT_COMPILE("{} raceways stand in row {} of its {} wall, which is {} long, and they are "
+                           "{} wide inside together"),
+               row.count, row.key & 0xff, wall_words[wall], e_.text_of(show(*along, Unit::inch)),
+               e_.text_of(show(row.sum, Unit::inch))),
+           entry_of(row.raceway).end->source);
+    }
+  }
+
+  static Length width_at_least(const InsideArea& inside) {
+    if (inside.diameter > Length{}) return inside.diameter;
+    // A square is narrower than the circle of its area is wide.
+    constexpr wide_int area_step = 10'000'000'000;  // not law: square picometres
+    return Length::steps(root(wide_int{inside.area.count()} * area_step));
   }
 
   /// Entries of one wall and row, summed once a place.
@@ -383,6 +437,23 @@ class Pulls {
     return squared(distance + size_of(a) + size_of(b)) <= squared(*across) + squared(*along);
   }
 
+  /// Entries of opposite walls are no nearer to each other than the walls are.
+  bool far_enough_across(const Entry& in, const Entry& out, Length asks, const Parameter* factor) {
+    if (in.end->wall != opposite(out.end->wall)) return false;
+    const Maybe<Length> has = across(in.end->wall);
+    if (!has.known() || *has < asks) return false;
+    if (e_.noting()) {
+      e_.note(
+          FMT_COMPILE("entries of raceways {} and {}, on opposite walls: {} x the larger trade size = {}; "
+                      "the walls are {} apart"),
+          e_.model.raceways[in.raceway].id, e_.model.raceways[out.raceway].id, factor->text,
+          e_.text_of(show(asks, Unit::inch)), e_.text_of(show(*has, Unit::inch)));
+      e_.used(factor->cite);
+    }
+    out_.take(*has, asks, factor->cite, {SubjectKind::raceway, in.raceway});
+    return true;
+  }
+
   void spacing(const Entry& in, const Entry& out, Length asks, const Parameter* factor) {
     const Index a = in.raceway, b = out.raceway;
     if (given_.empty()) {
@@ -395,6 +466,7 @@ class Pulls {
     const std::pair<Index, Index> pair = std::minmax(a, b);
     const auto at = std::lower_bound(given_.begin(), given_.end(), std::pair{pair, Index{0}});
     if (at == given_.end() || at->first != pair || !e_.model.spacings[at->second].distance.known()) {
+      if (far_enough_across(in, out, asks, factor)) return;
       lack(s_, "spacing", "the distance between two entries, a length such as 12in",
            fmt::format(FMT_COMPILE("raceways {} and {} hold the same large conductors"),
                        e_.model.raceways[a].id, e_.model.raceways[b].id));

@@ -329,10 +329,9 @@ Value heat_limit(Evaluation& e, Subject s) {
 }
 
 Value heat_listed(Evaluation& e, Subject s) {
-  const YesNo listed = e.model.raceways[s.index].place_listed;
+  const YesNo listed = e.model.raceways[s.index].heat_listed;
   if (listed == YesNo::unstated)
-    return e.lacks(s, "listed-for-place", "yes where it is listed and marked for such heat, else no",
-                   marking);
+    return e.lacks(s, "listed-for-heat", "yes where it is listed and marked for such heat, else no", marking);
   return answer(listed == YesNo::yes);
 }
 

@@ -372,6 +372,8 @@ Value end_support_limit(Evaluation& e, Subject s) {
           if (asks(row.conditions, Condition::unbroken))  // the coupling at its other end counts as well
             claim.also(e, distance > d.length ? Claim{YesNo::no, 0} : claim_unbroken(e, s, end, distance));
           if (one_end) claim.also(e, claim_luminaire(e, s, end));
+          if (asks(row.conditions, Condition::flexibility_needed))
+            claim.also(e, claim_flexible(e, s, end, d.from > general && d.to > general));
         }
         best.take(e, d.worst(), allows, row.cite, claim);
       }

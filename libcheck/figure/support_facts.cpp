@@ -25,9 +25,16 @@ Claim stated(Evaluation& e, Subject raceway, YesNo value, std::string_view name,
 
 constexpr std::string_view yes_or_no = "yes or no";
 
-/// What the document says of a course that only a straight one can be. Nothing known against it: yes.
+/// What the document says of a course that only a straight one can be. A course, and nothing in it against
+/// that: yes.
 Claim claim_straight(Evaluation& e, Subject subject, std::string_view name, std::string_view said) {
   const Raceway& r = e.model.raceways[subject.index];
+  if (r.pieces.count == 0 && r.points.count == 0) {
+    return {YesNo::unstated,
+            e.lacks(subject, "straight", "its course, in pieces or by points", installer_tape,
+                    fmt::format(FMT_COMPILE("said to be {}, and no course of it is written"), said))
+                .missing};
+  }
   bool bends = false;
   each_corner(e.model, r, [&](Index, Angle) { bends = true; });
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
@@ -109,32 +116,6 @@ Claim claim_from_equipment(Evaluation& e, Subject subject) {
            "a riser may go so far unsupported from a machine or other fixed equipment only, and neither of "
            "its ends is at one")
           .missing};
-}
-
-/// No more joints in it, and at its ends where it goes on, than may lie between two supports.
-Claim claim_one_joint(Evaluation& e, Subject subject) {
-  const Raceway& r = e.model.raceways[subject.index];
-  std::size_t joints = 0;
-  for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
-    const PieceKind kind = e.model.pieces[i].kind;
-    if (kind == PieceKind::coupling || kind == PieceKind::expansion) ++joints;
-  }
-  if (r.unbroken == YesNo::no && joints == 0) {
-    return {YesNo::unstated, e.lacks(subject, "coupling", "its course, with each joint", installer_tape,
-                                     "said to have joints, of which none is written")
-                                 .missing};
-  }
-  for (const RacewayEnd& end : r.ends)
-    if (e.model.places[end.place].kind == PlaceKind::joint) ++joints;
-  if (joints > 1) {
-    return {YesNo::unstated,
-            e.lacks(subject, "support", "supports between its joints", installer_tape,
-                    "no more than one joint may lie between two supports so far apart, and it has more")
-                .missing};
-  }
-  if (r.pieces.count != 0) return {YesNo::yes, 0};
-  return stated(e, subject, r.unbroken, "unbroken",
-                "yes where no joint lies in it; else its course, with each joint");
 }
 
 /// Threaded couplings are said, and no coupling of another kind is written.
@@ -526,6 +507,21 @@ Claim claim_luminaire(Evaluation& e, Subject subject) {
   if (from.holds == YesNo::yes || to.holds == YesNo::yes) return {YesNo::yes, 0};
   if (from.holds == YesNo::no && to.holds == YesNo::no) return no_luminaire(e, subject);
   return {YesNo::unstated, e.missing.both(from.missing, to.missing)};
+}
+
+Claim claim_flexible(Evaluation& e, Subject subject, int end, bool both) {
+  const RacewayEnd(&ends)[2] = e.model.raceways[subject.index].ends;
+  const auto is_equipment = [&](int at) {
+    return e.model.places[ends[at].place].kind == PlaceKind::equipment;
+  };
+  if (is_equipment(end)) return {YesNo::yes, 0};
+  if (is_equipment(1 - end)) return {YesNo::no, 0};
+  if (!both) return {YesNo::yes, 0};
+  return {YesNo::unstated,
+          e.lacks(subject, "support", "a support near the end where it need not stay movable", installer_tape,
+                  "it may be fastened farther off at the end where it must stay movable, and which of its "
+                  "ends that is is not known: neither is at equipment")
+              .missing};
 }
 
 Claim claim_unbroken(Evaluation& e, Subject subject, int end, std::int64_t distance) {

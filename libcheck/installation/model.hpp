@@ -267,6 +267,7 @@ struct Raceway {
   Exposure damage{};            // where it differs from the area's
   YesNo corrosion_protected{};  // corrosion-protected
   YesNo place_listed{};         // listed-for-place
+  YesNo heat_listed{};          // listed-for-heat
   YesNo divided{};              // a barrier in it
   Beneath beneath{};
   bool polyline = false;  // the course is given by points

@@ -34,7 +34,7 @@ constexpr Rule conductor_minimum_size{
     .reasons = reasons,
     .cure = "Pull conductors of the smallest size allowed, or larger.",
     .unseen =
-        "Control and signal wiring; fixture wires; wire-type grounding conductors, which have a rule of "
+        "Control and signal wiring; wire-type grounding conductors, which have a rule of "
         "their own.",
     .judge = judge,
 };

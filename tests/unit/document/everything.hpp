@@ -36,7 +36,7 @@ inline std::string document_of_everything() {
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
   listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" above-roof="0in" damage="none"
-  corrosion-protected="yes" listed-for-place="no" divided="no" material="aluminum" width="3in" height="2in">
+  corrosion-protected="yes" listed-for-place="no" listed-for-heat="no" divided="no" material="aluminum" width="3in" height="2in">
   <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
   <straight length="36in"/>
   <bend angle="90deg" radius="4.5in" bender="one-shot" length="7in"/>

@@ -263,6 +263,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.damage, Exposure::none);
   EXPECT_EQ(r.corrosion_protected, YesNo::yes);
   EXPECT_EQ(r.place_listed, YesNo::no);
+  EXPECT_EQ(r.heat_listed, YesNo::no);
   EXPECT_EQ(r.divided, YesNo::no);
   EXPECT_EQ(*r.width, inches(3));
   EXPECT_EQ(*r.height, inches(2));

@@ -119,9 +119,9 @@ Value grounding_goes_on(Evaluation& e, Subject s) {
   }
   std::vector<Index> places;
   for (const Ends& at : boxes) places.push_back(at.place);
-  std::ranges::sort(places);
-  const auto again = std::ranges::unique(places);
-  const auto different = static_cast<std::int64_t>(places.size() - again.size());
+  std::sort(places.begin(), places.end());
+  places.erase(std::unique(places.begin(), places.end()), places.end());
+  const auto different = static_cast<std::int64_t>(places.size());
   return Evaluation::value(number(different).count());
 }
 

@@ -281,7 +281,10 @@ class Suites(SuiteCase):
         for line in support["unnoticed"]:
             file, number, _, what = re.fullmatch(r"(.+\.xml):(\d+):(\d+): (support of raceway \S+)", line).groups()
             self.assertIn("<support ", (self.folder / file).read_text().splitlines()[int(number) - 1], what)
+        for line in support["unnoticed"][:20]:
             self.assertIn("not: " + line, text)
+        more = len(support["unnoticed"]) - 20
+        self.assertEqual(f"and {more} more; --format json tells all" in text, more > 0)
         self.suite("--mutate", "--format", "junit", status=4)
 
     OWN = """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">

@@ -149,18 +149,28 @@ MissingId loads_open(figure::Evaluation& e, Index circuit) {
 MissingId outlets_open_on(figure::Evaluation& e, Index circuit) {
   const installation::Model& model = e.model;
   std::vector<Index> areas;
+  MissingId open = 0;
   const installation::Range runs = model.circuits[circuit].runs;
+  if (runs.count == 0)
+    return e.lacks({Kind::circuit, circuit}, "run", "the places that it visits", figure::designer).missing;
   for (Index r = runs.first; r < runs.end(); ++r) {
     const installation::Range stops = model.runs[r].stops;
     for (Index s = stops.first; s < stops.end(); ++s) {
       const Index place = model.stops[s].place;
-      if (place != none && model.places[place].area != none) areas.push_back(model.places[place].area);
+      if (place == none) continue;
+      const installation::Place& at = model.places[place];
+      if (at.area != none) {
+        areas.push_back(at.area);
+      } else if (open == 0 && at.kind == installation::PlaceKind::box) {
+        open = e.lacks({Kind::box, place}, "area", "the id of an area", figure::installer).missing;
+      }
     }
   }
   std::sort(areas.begin(), areas.end());
   areas.erase(std::unique(areas.begin(), areas.end()), areas.end());
-  return joined(e, areas.size(),
-                [&](figure::Evaluation& each, Index i) { return outlets_open(each, areas[i]); });
+  const MissingId outlets = joined(
+      e, areas.size(), [&](figure::Evaluation& each, Index i) { return outlets_open(each, areas[i]); });
+  return e.missing.both(open, outlets);
 }
 
 }  // namespace raceward::facts

@@ -93,6 +93,18 @@ MissingId size_denied(Evaluation& e, Index device) {
       .missing;
 }
 
+bool luminaire_in(Evaluation& e, Index index) {
+  const Place& place = e.model.places[index];
+  if (place.kind == PlaceKind::equipment) {
+    const Parameter* const lamp = e.law.parameter("lighting-equipment");
+    return lamp != nullptr && place.equipment_kind == lamp->text;
+  }
+  if (place.kind != PlaceKind::box) return false;
+  const auto devices = devices_in(e, index);
+  return std::any_of(devices.begin(), devices.end(),
+                     [&](Index d) { return e.model.devices[d].kind == DeviceKind::luminaire; });
+}
+
 MissingId gangs_denied(Evaluation& e, Index box) {
   const Place& place = e.model.places[box];
   // Of a box known by its marked volume alone nobody needs to say its gangs.

@@ -11,6 +11,9 @@ namespace raceward::figure {
 /// Indices of the devices in a place, in document order.
 std::span<const installation::Index> devices_in(Evaluation& e, installation::Index place);
 
+/// Whether a luminaire is written at a place: in a box, or as equipment of the law's word.
+bool luminaire_in(Evaluation& e, installation::Index place);
+
 /// What contradicts a device that is said to have no yoke or strap; 0 where it may have none.
 MissingId yoke_denied(Evaluation& e, installation::Index device);
 

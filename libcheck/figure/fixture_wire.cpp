@@ -13,25 +13,13 @@ using namespace installation;
 
 namespace {
 
-/// All marks on it are of the law's list. None where it has no mark.
+/// No mark on it is of another kind than those of the law's list; it may have none.
 bool made_for_luminaires(const Parameter& marks, const ConductorKind& kind) {
   const auto terms = terms_of(Insulation{});
   for (std::size_t i = 0; i < terms.size(); ++i) {
     if ((kind.insulations >> i & 1) != 0 && !is_one_of(marks.text, terms[i].spelling)) return false;
   }
   return true;
-}
-
-bool luminaire_at(Evaluation& e, Index index) {
-  const Place& place = e.model.places[index];
-  if (place.kind == PlaceKind::equipment) {
-    const Parameter* const lamp = e.law.parameter("lighting-equipment");
-    return lamp != nullptr && place.equipment_kind == lamp->text;
-  }
-  if (place.kind != PlaceKind::box) return false;
-  const auto devices = devices_in(e, index);
-  return std::any_of(devices.begin(), devices.end(),
-                     [&](Index d) { return e.model.devices[d].kind == DeviceKind::luminaire; });
 }
 
 /// The way of all runs that hold it, whether each has a luminaire, and whether one begins in a panel: then it
@@ -55,7 +43,7 @@ Way way_of(Evaluation& e, Index circuit, Index conductor) {
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Index place = e.model.stops[s].place;
       if (place == none) continue;
-      lamp = lamp || luminaire_at(e, place);
+      lamp = lamp || luminaire_in(e, place);
       out.from_panel = out.from_panel || e.model.places[place].kind == PlaceKind::panel;
     }
     out.to_luminaire = out.to_luminaire && lamp;

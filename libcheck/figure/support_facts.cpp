@@ -441,14 +441,13 @@ Claim luminaire_at(Evaluation& e, Index index) {
       return {YesNo::unstated,
               e.lacks(subject, "kind", "luminaire, or another word", installer, {}, place.source).missing};
     }
-    if (place.equipment_kind == lamp->text) return {YesNo::yes, 0};
+    if (luminaire_in(e, index)) return {YesNo::yes, 0};
     // A word that no rule knows may be somebody's for a luminaire.
     if (group_of(e, index) == Group::unknown) return {YesNo::unstated, lacks_kind(e, index).missing};
     return {YesNo::no, 0};
   }
   if (place.kind != PlaceKind::box) return {YesNo::no, 0};
-  for (const Index device : devices_in(e, index))
-    if (e.model.devices[device].kind == DeviceKind::luminaire) return {YesNo::yes, 0};
+  if (luminaire_in(e, index)) return {YesNo::yes, 0};
   return {YesNo::unstated,
           e.lacks(subject, "device", "the luminaire that it carries", installer, {}, place.source).missing};
 }
@@ -464,16 +463,12 @@ bool may_have_luminaire(Evaluation& e, Index index) {
   const Place& place = e.model.places[index];
   if (place.kind == PlaceKind::equipment) return luminaire_at(e, index).holds != YesNo::no;
   if (place.kind != PlaceKind::box) return place.kind == PlaceKind::unstated;
-  const auto devices = devices_in(e, index);
-  const auto luminaire = [&](Index d) { return e.model.devices[d].kind == DeviceKind::luminaire; };
-  if (std::any_of(devices.begin(), devices.end(), luminaire)) return true;
+  if (luminaire_in(e, index)) return true;
   const auto blank = [&](const Cover& c) { return c.kind == Cover::Kind::blank_cover; };
   const auto covers = e.model.covers.begin() + place.covers.first;
   if (std::any_of(covers, covers + place.covers.count, blank)) return false;
-  const auto other = [&](Index d) {
-    const DeviceKind kind = e.model.devices[d].kind;
-    return kind != DeviceKind::unstated;
-  };
+  const auto devices = devices_in(e, index);
+  const auto other = [&](Index d) { return e.model.devices[d].kind != DeviceKind::unstated; };
   return devices.empty() || !std::all_of(devices.begin(), devices.end(), other);
 }
 

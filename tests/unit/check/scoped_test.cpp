@@ -215,6 +215,18 @@ TEST_F(Scoped, ACountIsOpenOnlyWhereTheDoubtfulOnesDecide) {
       << "one circuit only, whatever its devices are";
 }
 
+TEST_F(Scoped, ReceptaclesThatAreNotWrittenMayBeOnACircuit) {
+  const char* few = R"(<requires id="local" subject="circuit" change="new" title="x" why="x"
+      message="{where} is wrong" cure="x"><cite section="2" basis="read" source="S"/>
+    <must><count of="device" at-most="8"><if attribute="device@kind" is="receptacle"/></count></must></requires>)";
+  const std::string area = R"(outlets-complete="no")", whole = R"(outlets-complete="yes")";
+  EXPECT_EQ(said(check_under(few, ""), "local"), "undetermined");
+  EXPECT_EQ(said(check_under(few, "", area, whole), "local"), "");
+  EXPECT_EQ(said(check_under(few, R"(<circuit id="C9" kind="branch"/>)", area, whole), "local"),
+            "undetermined")
+      << "where it goes is not said";
+}
+
 TEST_F(Scoped, ARequirementSaysOfHowManyItMustHold) {
   const auto asked = [](const std::string& must) {
     return R"(<fact name="old" of="raceway" value="yes-no" title="x"/>

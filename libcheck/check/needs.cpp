@@ -174,6 +174,11 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
     if (need.expects.size() > asked.expects.size()) asked.expects = std::move(need.expects);
   }
   all_know();
+  if (e.missing.cut(missing) && !once.empty()) {
+    std::string& why = once.back().why;
+    why += fmt::format(FMT_COMPILE("{}more is missing than the {} facts told here"), why.empty() ? "" : "; ",
+                       figure::MissingPool::most);
+  }
   return once;
 }
 

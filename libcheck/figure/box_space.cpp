@@ -43,7 +43,8 @@ void SpaceLaw::read(const Law& law) {
   };
   devices = take("device-conductors", Dimension::none);
   fittings = take("fitting-conductors", Dimension::none);
-  connectors = take("connectors-per-conductor", Dimension::none);
+  connectors = law.divisor("connectors-per-conductor", Dimension::none);
+  if (connectors == nullptr) lacking = "connectors-per-conductor";
   depth = take("deep-device", Dimension::length);
   section = take("deep-device-cross-section", Dimension::area);
   const Table* const t = law.table("conductor-space");

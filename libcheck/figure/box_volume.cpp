@@ -4,11 +4,10 @@
 // what its rings and covers add. Conductors, clamps, fittings, devices and equipment grounding conductors
 // each take allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
 #include <algorithm>
-#include <array>
-#include <optional>
 
 #include "figure/box_contents.hpp"
 #include "figure/box_covers.hpp"
+#include "figure/box_sides.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/logic.hpp"
@@ -26,26 +25,6 @@ template <class Part>
 Maybe<Volume> inside_of(const Part& part) {
   if (!part.width.known() || !part.height.known() || !part.depth.known()) return {};
   return raceward::box_volume(*part.width, *part.height, *part.depth);
-}
-
-/// Width, height and depth that a trade size names: of "4 x 1-1/2", 4 x 4 x 1-1/2 in. None where it names
-/// none.
-using Sides = std::array<Length, 3>;
-std::optional<Sides> nominal_sides(BoxSize size) {
-  Sides sides;
-  std::size_t count = 0;
-  std::string_view words = name_of(size);
-  constexpr std::string_view times = " x ";
-  while (!words.empty() && count < sides.size()) {
-    const std::size_t end = words.find(times);
-    const auto side = parse_length(std::string(words.substr(0, end)) + "in");
-    if (!side) return {};
-    sides[count++] = *side;
-    words = end == std::string_view::npos ? std::string_view{} : words.substr(end + times.size());
-  }
-  if (count < 2) return {};
-  if (count == 2) return Sides{sides[0], sides[0], sides[1]};
-  return sides;
 }
 
 // A regular octagon takes no more than 0.829 of the square around it.

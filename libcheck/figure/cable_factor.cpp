@@ -187,11 +187,12 @@ Value of_trunking(Evaluation& e, Subject s) {
 }  // namespace
 
 Value draw_in_bends(Evaluation& e, Subject s) {
-  const Parameter* const each = e.law.parameter("draw-in-bend", Dimension::angle);
+  const Parameter* const each = e.law.divisor("draw-in-bend", Dimension::angle);
   if (each == nullptr) return e.lacks_law("draw-in-bend");
   const Value sum = e.get(Id::raceway_bends, s);
   if (!sum) return sum;
-  const std::int64_t bends = (sum.count + each->value.count - 1) / each->value.count;
+  const std::int64_t bends =
+      detail::saturate((wide_int{sum.count} + each->value.count - 1) / each->value.count);
   e.used(each->cite);
   e.note(FMT_COMPILE("{} of bends, {} a bend: {}"), text_of({sum.count, Unit::degree}), text_of(each->value),
          bends);

@@ -313,6 +313,13 @@ Value raceway_ambient(Evaluation& e, Subject s) {
       missing = e.missing.both(missing, lack.missing);
       continue;
     }
+    if (area.ambient_low.known() && *area.ambient < *area.ambient_low) {
+      const Value lack =
+          e.lacks({SubjectKind::area, areas[i]}, "ambient-low", "a temperature such as 14F", installer,
+                  "the lowest temperature is said to be above the highest", area.source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
     hottest = any ? std::max(hottest, (*area.ambient).count()) : (*area.ambient).count();
     any = true;
   }

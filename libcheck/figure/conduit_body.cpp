@@ -199,11 +199,11 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
     e.used(by_type.cite);
   }
   // The table prints areas to so many places, and a body made for twice the printed one is large enough.
-  const Parameter* const step = e.law.parameter("printed-area-step", Dimension::area);
+  const Parameter* const step = e.law.divisor("printed-area-step", Dimension::area);
   if (step == nullptr) return e.lacks_law("printed-area-step");
-  const std::int64_t printed =
-      (largest.count + step->value.count / 2) / step->value.count * step->value.count;
-  const wide_int product = wide_int{factor->value.count} * printed;
+  const wide_int printed =
+      (wide_int{largest.count} + step->value.count / 2) / step->value.count * step->value.count;
+  const wide_int product = factor->value.count * printed;
   const raceward::Area needed = raceward::Area::steps(detail::saturate(product / 1'000'000'000));
   if (body.form == BodyForm::unstated && body.cross_section.known() && *body.cross_section < needed) {
     return e.lacks(s, "form", "its form, such as LB", marking,
@@ -216,8 +216,8 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   e.used(step->cite);
   if (e.noting())
     e.note(FMT_COMPILE("needed: {} x {} of {}{}{}, as printed, = {}"), factor->text,
-           e.text_of({printed, Unit::square_inch}), reduced ? type : "raceway ", reduced ? " " : which,
-           reduced ? name_of(body.trade_size) : std::string_view{},
+           e.text_of({detail::saturate(printed), Unit::square_inch}), reduced ? type : "raceway ",
+           reduced ? " " : which, reduced ? name_of(body.trade_size) : std::string_view{},
            e.text_of(show(needed, Unit::square_inch)));
   return Evaluation::value(needed.count(), factor->cite);
 }

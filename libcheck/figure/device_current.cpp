@@ -69,7 +69,7 @@ class Carrying {
         index_(circuit),
         circuit_(e.model.circuits[circuit]) {
     law_ = {e.law.parameter("disconnect-motor-factor", Dimension::none),
-            e.law.parameter("switch-motor-share", Dimension::none),
+            e.law.divisor("switch-motor-share", Dimension::none),
             e.law.parameter("disconnect-heating-factor", Dimension::none)};
   }
 

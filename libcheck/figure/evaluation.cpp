@@ -1,4 +1,4 @@
-// The memo of figures, the pool of missing facts, and the list of figures.
+// The memo of figures, and the list of figures.
 #include <algorithm>
 #include <array>
 #include <bit>
@@ -32,34 +32,6 @@ const Info* find(std::string_view name) {
   return at == infos.end() ? nullptr : &*at;
 }
 
-MissingPool::MissingPool() : sets_(1) {}
-
-MissingId MissingPool::add(Fact fact) {
-  facts_.push_back(std::move(fact));
-  sets_.push_back({static_cast<std::uint32_t>(facts_.size() - 1)});
-  return static_cast<MissingId>(sets_.size() - 1);
-}
-
-MissingId MissingPool::both(MissingId a, MissingId b) {
-  if (a == 0 || a == b) return b;
-  if (b == 0) return a;
-  std::vector<std::uint32_t> joined = sets_[a];
-  joined.insert(joined.end(), sets_[b].begin(), sets_[b].end());
-  std::sort(joined.begin(), joined.end());
-  joined.erase(std::unique(joined.begin(), joined.end()), joined.end());
-  sets_.push_back(std::move(joined));
-  return static_cast<MissingId>(sets_.size() - 1);
-}
-
-std::vector<const Fact*> MissingPool::facts(MissingId id) const {
-  std::vector<const Fact*> out;
-  for (const std::uint32_t fact : sets_[id]) {
-    const bool told = std::any_of(out.begin(), out.end(), [&](const Fact* f) { return *f == facts_[fact]; });
-    if (!told) out.push_back(&facts_[fact]);
-  }
-  return out;
-}
-
 std::shared_ptr<void> LawNotes::kept(const void* tag, std::shared_ptr<void> (*make)(const Law&)) {
   const std::lock_guard lock(guard_);
   for (const auto& [of, held] : made_) {
@@ -72,6 +44,7 @@ Evaluation::Evaluation(const Installation& installation, const Law& l, std::shar
     : in(installation),
       model(installation.model),
       law(l),
+      missing(installation),
       notes_(notes != nullptr ? std::move(notes) : std::make_shared<LawNotes>(l)) {
   std::array<std::size_t, subject_kind_count> spaces{};
   for (std::size_t kind = 0; kind < spaces.size(); ++kind)

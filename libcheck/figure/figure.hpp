@@ -9,11 +9,13 @@
 
 #include <array>
 #include <cstdint>
+#include <deque>
 #include <memory>
 #include <mutex>
 #include <span>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -48,20 +50,46 @@ struct Fact {
   friend bool operator==(const Fact&, const Fact&) = default;
 };
 
-/// Sets of facts, interned. Only undetermined verdicts touch it.
+/// Sets of facts, each kept once. A set holds at most so many facts as a report can use, the first by their
+/// elements' ids, and knows whether there are more: what hangs on thousands of facts costs no more than that.
+/// Only undetermined verdicts touch it.
 class MissingPool {
  public:
-  MissingPool();
+  static constexpr std::size_t most = 64;
+
+  explicit MissingPool(const Installation& installation);
   MissingId add(Fact fact);
   MissingId both(MissingId a, MissingId b);
-  /// Facts of a set, in order of place in the file.
+  /// All of them: where they may be many, in the time of one.
+  MissingId all(std::span<const MissingId> sets);
+  /// Facts of a set, by their elements' ids.
   [[nodiscard]] std::vector<const Fact*> facts(MissingId id) const;
+  /// There are more than those.
+  [[nodiscard]] bool cut(MissingId id) const { return sets_[id].cut; }
   /// Ids from 0 to one less are sets of this pool.
   [[nodiscard]] std::size_t size() const { return sets_.size(); }
 
  private:
-  std::vector<Fact> facts_;
-  std::vector<std::vector<std::uint32_t>> sets_;
+  struct Set {
+    std::size_t first = 0;
+    std::uint32_t count = 0;
+    bool cut = false;
+  };
+  [[nodiscard]] std::span<const std::uint32_t> members(MissingId id) const {
+    return {members_.data() + sets_[id].first, sets_[id].count};
+  }
+  [[nodiscard]] const std::string& id_of(std::uint32_t fact) const;
+  [[nodiscard]] bool before(std::uint32_t a, std::uint32_t b) const;
+  MissingId keep(bool cut);
+
+  const Installation& in_;
+  std::deque<Fact> facts_;
+  mutable std::vector<std::string> ids_;  // of the facts' elements, as far as somebody asked
+  std::vector<Set> sets_;
+  std::vector<std::uint32_t> members_;  // facts of all sets, of each in rising order
+  std::vector<std::uint32_t> joined_;   // while a set is made
+  std::unordered_multimap<std::size_t, std::uint32_t> known_facts_, known_sets_;  // by hash
+  std::unordered_map<std::uint64_t, MissingId> pairs_;
 };
 
 enum class Id : std::uint16_t {

@@ -218,9 +218,10 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
       for (const int end : {0, 1}) {
         if (!bonded_to_nothing(e.model, edge.about, end)) continue;
         const Index place = e.model.raceways[edge.about].ends[end].place;
-        MissingId joins = 0;
-        for (const std::uint32_t i : at(node(place, Part::wires)))
-          if (edges[i].kind == EdgeKind::join && joins == 0) joins = this->missing(e, edges[i]);
+        const std::span<const std::uint32_t> here = at(node(place, Part::wires));
+        const auto join = std::ranges::lower_bound(here, runs_from_edge_);
+        const bool perhaps = join != here.end() && edges[*join].kind == EdgeKind::join;
+        const MissingId joins = perhaps ? this->missing(e, edges[*join]) : 0;
         missing = e.missing.both(missing, joins != 0 ? joins : of_bonded_end(e, edge.about, end));
       }
       return missing;

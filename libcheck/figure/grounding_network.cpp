@@ -161,6 +161,7 @@ void Network::add_runs(Evaluation& e) {
     if (faulty_.empty()) faulty_.resize(e.model.stops.size());
     faulty_[fault.stop] = 1;
   }
+  runs_from_edge_ = static_cast<std::uint32_t>(edges.size());
   held.reserve(e.model.runs.size());
   for (const Run& run : e.model.runs) {
     const Held& one = held.emplace_back(held_by(e.model, run));

@@ -106,6 +106,7 @@ class Network {
   void index();
 
   Node stops_from_ = 0, isolated_from_ = 0, source_ = 0;
+  std::uint32_t runs_from_edge_ = 0;  // edges of runs begin here
   std::vector<std::uint32_t> first_, edges_at_;
   std::vector<std::uint8_t> bonded_;  // per place, while building; see add_run
   std::vector<Wired> wired_;          // per place: conductors are joined in it, or may be, or a jumper

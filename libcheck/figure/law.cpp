@@ -194,6 +194,11 @@ const Parameter* Law::parameter(std::string_view name, Dimension dimension) cons
   return fits ? found : nullptr;
 }
 
+const Parameter* Law::divisor(std::string_view name, Dimension dimension) const {
+  const Parameter* const found = parameter(name, dimension);
+  return found != nullptr && found->value.count > 0 ? found : nullptr;
+}
+
 const Table* Law::table(std::string_view name) const {
   if (const Table* const found = table_slots.look(tables, name)) return found;
   return by_name(tables, name, [](const Table& t) -> const std::string& { return t.name; });

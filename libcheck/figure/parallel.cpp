@@ -82,9 +82,8 @@ struct Alike {
   std::string_view mark;
   std::uint32_t count = 0;
 
-  [[nodiscard]] bool same_kind(const Alike& other) const {
-    return size == other.size && material == other.material && insulations == other.insulations;
-  }
+  [[nodiscard]] auto kind() const { return std::tuple(size, material, insulations); }
+  [[nodiscard]] bool same_kind(const Alike& other) const { return kind() == other.kind(); }
 };
 
 /// Those of a role, by kind and mark.
@@ -155,9 +154,12 @@ Value alike_by_phase(Evaluation& e, const Circuit& circuit, Role role) {
     e.note(FMT_COMPILE("grounded conductors in parallel are of several kinds"));
     return answer(false);
   }
-  for (const Alike& of : kinds) {
+  std::vector<Alike> by_kind = kinds;
+  std::ranges::sort(by_kind, {}, &Alike::kind);
+  for (std::size_t i = 0; i < by_kind.size();) {
+    const Alike& of = by_kind[i];
     std::uint32_t count = 0;
-    for (const Alike& other : kinds) count += other.same_kind(of) ? other.count : 0;
+    for (; i < by_kind.size() && by_kind[i].same_kind(of); ++i) count += by_kind[i].count;
     if (count % circuit.parallel == 0) continue;
     e.note(FMT_COMPILE("{} {} conductors of {} {} are no whole number of sets of {}"), count, name_of(role),
            name_of(of.size), name_of(of.material), circuit.parallel);

@@ -97,7 +97,7 @@ Value heat_constant(Evaluation& e, const Sections& protective) {
     if ((protective.insulations >> i & 1) == 0) continue;
     const std::uint32_t row = t->find({name_of(protective.material), marks[i].spelling});
     const std::int64_t found = t->count(row, column);
-    if (row == Table::none || found == Table::blank)
+    if (row == Table::none || found == Table::blank || found <= 0)
       return e.lacks(at, "protective-constant", "a constant for it", ruleset_author,
                      fmt::format(FMT_COMPILE("the ruleset in force has none for {} with {}"),
                                  name_of(protective.material), marks[i].spelling));
@@ -165,6 +165,9 @@ Value protective_conductor_by_fault(Evaluation& e, Subject s) {
   if (missing != 0) return Evaluation::lacks(missing);
   const Parameter* const time = e.law.parameter("fast-disconnection-seconds", Dimension::none);
   if (time == nullptr) return e.lacks_law("fast-disconnection-seconds");
+  if (loop.count <= 0)
+    return e.lacks(s, "loop-impedance", "an impedance above zero", ruleset_author,
+                   "by the ruleset in force its conductors have none");
   // Microvolts by ohms in steps of one nth are microamperes in nths; all of it is rounded up.
   const wide_int current = (wide_int{volts.count} * one + loop.count - 1) / loop.count;
   constexpr wide_int largest_current = 1'000'000'000'000;  // not law: fits 128 bits

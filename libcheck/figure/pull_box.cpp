@@ -9,9 +9,7 @@
 #include <utility>
 
 #include "figure/conduit_body.hpp"
-#include "figure/fill_law.hpp"
-#include "figure/raceway_kinds.hpp"
-#include "figure/root.hpp"
+#include "figure/pull_entries.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -19,8 +17,6 @@ namespace raceward::figure {
 namespace {
 
 using namespace installation;
-
-constexpr std::string_view wall_words[] = {"", "left", "right", "top", "bottom", "back", "front"};
 
 /// A trade size as the length that the pull factors multiply ("1-1/4" is 1-1/4 in).
 std::optional<Length> diameter(TradeSize size) {
@@ -124,8 +120,7 @@ class Pulls {
     if (straight == nullptr || angle == nullptr)
       return without_law("straight-pull-factor, angle-pull-factor");
     const MissingId ambiguous = ambiguous_pulls(e_, s_.index);
-    out_.missing = e_.missing.both(ambiguous, hubs_denied(e_, s_));
-    overfull_rows();
+    out_.missing = e_.missing.both(ambiguous, e_.missing.both(hubs_denied(e_, s_), entries_denied(e_, s_)));
     for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
       if (!large(visit)) continue;
       ++out_.pulls;
@@ -298,52 +293,6 @@ class Pulls {
       e_.used(cite);
     }
     out_.take(*has, asks, cite, {SubjectKind::raceway, at.raceway});
-  }
-
-  /// Raceways side by side in a row of a side wall take more of it than their insides are wide: what does not
-  /// fit is written wrong.
-  void overfull_rows() {
-    struct Taken {
-      std::uint32_t key = 0;
-      Length sum;
-      Index count = 0, raceway = none;
-    };
-    std::vector<Taken> rows;
-    for (const Adjacent& next : e_.in.graph.at(s_.index)) {
-      const Entry at = entry_of(next.raceway);
-      const Raceway& r = e_.model.raceways[next.raceway];
-      if (at.end->wall == 0 || at.end->wall > 4 || at.end->row == 0) continue;  // not law: side walls
-      if (!is_tubular(r.type) || r.trade_size == TradeSize::unstated) continue;
-      const InsideArea& inside = inside_area(e_, r.type, r.trade_size);
-      if (inside.known) rows.push_back({key(at), width_at_least(inside), 1, next.raceway});
-    }
-    std::sort(rows.begin(), rows.end(), [&](const Taken& a, const Taken& b) {
-      const auto& raceways = e_.model.raceways;
-      return a.key != b.key ? a.key < b.key : raceways[a.raceway].id < raceways[b.raceway].id;
-    });
-    Taken row;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-      row = row.key == rows[i].key ? Taken{row.key, row.sum + rows[i].sum, row.count + 1, row.raceway}
-                                   : rows[i];
-      if (i + 1 < rows.size() && rows[i + 1].key == row.key) continue;
-      const auto wall = static_cast<std::uint8_t>(row.key >> 8);
-      const Maybe<Length> along = wall <= 2 ? place_.height : place_.width;  // not law: left and right
-      if (row.count < 2 || !along.known() || row.sum <= *along) continue;
-      lack({SubjectKind::raceway, row.raceway}, "row", "the row of entries on that wall, counted from 1",
-           fmt::format(
-               FMT_COMPILE("{} raceways stand in row {} of its {} wall, which is {} long, and they are "
-                           "{} wide inside together"),
-               row.count, row.key & 0xff, wall_words[wall], e_.text_of(show(*along, Unit::inch)),
-               e_.text_of(show(row.sum, Unit::inch))),
-           entry_of(row.raceway).end->source);
-    }
-  }
-
-  static Length width_at_least(const InsideArea& inside) {
-    if (inside.diameter > Length{}) return inside.diameter;
-    // A square is narrower than the circle of its area is wide.
-    constexpr wide_int area_step = 10'000'000'000;  // not law: square picometres
-    return Length::steps(root(wide_int{inside.area.count()} * area_step));
   }
 
   /// Entries of one wall and row, summed once a place.

@@ -53,7 +53,7 @@ struct PullingLaw {
   void read(const Law& law) {
     complete = true;
     const auto parameter = [&](std::string_view name) {
-      const Parameter* const found = law.parameter(name, Dimension::none);
+      const Parameter* const found = law.divisor(name, Dimension::none);
       complete = complete && found != nullptr;
       return found == nullptr ? Set{} : Set{static_cast<double>(found->value.count) / one, found->cite};
     };

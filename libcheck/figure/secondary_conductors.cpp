@@ -226,8 +226,8 @@ struct Judged {
 /// The part of the primary device's rating that they must carry.
 Value part_of_primary(Evaluation& e, Index transformer, const Secondary& to, std::int64_t carries) {
   const Parameter* const shorter = e.law.parameter("secondary-length-short", Dimension::length);
-  const Parameter* const divisor = e.law.parameter("secondary-divisor", Dimension::none);
-  const Parameter* const divisor_short = e.law.parameter("secondary-divisor-short", Dimension::none);
+  const Parameter* const divisor = e.law.divisor("secondary-divisor", Dimension::none);
+  const Parameter* const divisor_short = e.law.divisor("secondary-divisor-short", Dimension::none);
   if (shorter == nullptr || divisor == nullptr || divisor_short == nullptr)
     return e.lacks_law("secondary-divisor");
   const Primary primary = primary_of(e, transformer);

@@ -4,6 +4,8 @@
 // is there where one of its circuit comes to the box, or where raceways with room for it lead from the box to
 // a place that has one. What only an eye can tell is asked for where it decides.
 #include <algorithm>
+#include <unordered_map>
+#include <unordered_set>
 
 #include "figure/circuit_use.hpp"
 #include "figure/conductor.hpp"
@@ -85,14 +87,24 @@ Value speaks_of(Evaluation& e, Index place) {
                  area.source);
 }
 
+/// What was found of circuits, and of places by circuit, and holds for all their switches.
+struct Found {
+  std::unordered_map<Index, Value> lit;
+  std::unordered_map<std::uint64_t, Value> reached;
+
+  static std::uint64_t key(Index circuit, Index place) { return std::uint64_t{circuit} << 32 | place; }
+};
+
 /// Whether a luminaire of the circuit is in such a room.
 Value lights_such_a_room(Evaluation& e, Index circuit) {
+  auto& lit = e.once<Found>().lit;
+  if (const auto known = lit.find(circuit); known != lit.end() && !e.noting()) return known->second;
   Value any = answer(false);
   for (const OnLights::At& at : equal_in(on_lights(e).lights, circuit, &OnLights::At::circuit)) {
     if (is_yes(any)) break;
     any = either(e, any, speaks_of(e, at.place));
   }
-  return any;
+  return lit[circuit] = any;
 }
 
 /// Whether the circuit has a grounded conductor, and the switch lights on it.
@@ -147,31 +159,15 @@ class Looking {
     return false;
   }
 
-  /// Raceways with room lead from the box to a place that has one.
+  /// Raceways with room lead from the box to a place that has one. What is reached so reaches the same.
   Value within_reach(Index box) {
-    std::vector<Index> places{box};
-    MissingId missing = unknown_way(e_, circuit_);
-    for (std::size_t next = 0; next < places.size(); ++next) {
-      const Index place = places[next];
-      for (const Visit& visit : e_.in.routes.visits_at(place)) {
-        if (!of_circuit(visit) || !brings(e_.model, visit.run, false)) continue;
-        for (const Index h : {visit.hop_in, visit.hop_out}) {
-          if (h == none) continue;
-          const Hop& hop = e_.in.routes.hops[h];
-          const Index to = hop.from == place ? hop.to : hop.from;
-          if (std::ranges::find(places, to) != places.end()) continue;
-          const Value room = has_room(hop.raceway);
-          missing = e_.missing.both(missing, room.missing);
-          if (!is_yes(room)) continue;
-          if (has(to)) {
-            if (e_.noting()) e_.note(FMT_COMPILE("one can be brought from {}"), e_.model.places[to].id);
-            return answer(true, room.cite);
-          }
-          places.push_back(to);
-        }
-      }
-    }
-    return missing == 0 ? answer(false) : Evaluation::lacks(missing);
+    if (e_.noting()) return search(box);
+    auto& reached = e_.once<Found>().reached;
+    if (const auto known = reached.find(Found::key(circuit_, box)); known != reached.end())
+      return known->second;
+    const Value out = search(box);
+    for (const Index place : places_) reached.emplace(Found::key(circuit_, place), out);
+    return out;
   }
 
  private:
@@ -179,8 +175,40 @@ class Looking {
     return e_.model.runs[visit.run].circuit == circuit_;
   }
 
+  Value search(Index box) {
+    places_ = {box};
+    std::unordered_set<Index> seen{box};
+    MissingId missing = unknown_way(e_, circuit_);
+    for (std::size_t next = 0; next < places_.size(); ++next) {
+      const Index place = places_[next];
+      for (const Visit& visit : e_.in.routes.visits_at(place)) {
+        if (!of_circuit(visit) || !brings(e_.model, visit.run, false)) continue;
+        for (const Index h : {visit.hop_in, visit.hop_out}) {
+          if (h == none) continue;
+          const Hop& hop = e_.in.routes.hops[h];
+          const Index to = hop.from == place ? hop.to : hop.from;
+          if (seen.contains(to)) continue;
+          const Value room = has_room(hop.raceway);
+          missing = e_.missing.both(missing, room.missing);
+          if (!is_yes(room)) continue;
+          if (has(to)) {
+            if (e_.noting()) e_.note(FMT_COMPILE("one can be brought from {}"), e_.model.places[to].id);
+            return answer(true, room.cite);
+          }
+          seen.insert(to);
+          places_.push_back(to);
+        }
+      }
+    }
+    return missing == 0 ? answer(false) : Evaluation::lacks(missing);
+  }
+
   /// A conductor like the one that would be added: the circuit's grounded one elsewhere, or another.
-  [[nodiscard]] Index like_it() const {
+  Index like_it() {
+    if (like_ == none) like_ = find_like_it();
+    return like_;
+  }
+  [[nodiscard]] Index find_like_it() const {
     const Range& all = e_.model.circuits[circuit_].conductors;
     Index found = none;
     for (Index c = all.first; c < all.end(); ++c) {
@@ -240,6 +268,8 @@ class Looking {
 
   Evaluation& e_;
   Index circuit_;
+  Index like_ = none;
+  std::vector<Index> places_;  // reached, the box first
 };
 
 /// The box can be reached without breaking a finish, or the light is switched from elsewhere as well: whether

@@ -293,6 +293,8 @@ struct RACEWARD_API Law {
   [[nodiscard]] const Parameter* parameter(std::string_view name) const;
   /// The same, where it is a number of that dimension: a word or another dimension is as good as nothing.
   [[nodiscard]] const Parameter* parameter(std::string_view name, Dimension dimension) const;
+  /// The same of what something is divided by: what is not above zero is as good as nothing.
+  [[nodiscard]] const Parameter* divisor(std::string_view name, Dimension dimension) const;
   [[nodiscard]] const Table* table(std::string_view name) const;
   [[nodiscard]] const RuleSetting* rule(std::string_view id) const;
   [[nodiscard]] const DeclaredFact* fact(std::string_view name) const;

@@ -82,7 +82,7 @@ TEST(BendTotal, TellsWhatIsKnownWhereSomethingIsMissing) {
   f.bend("R1", "90deg", "4in");
   f.bend("R1", "", "4in");
   f.bend("R2", "45deg", "4in");
-  EXPECT_EQ(f.section(Id::bend_total), "missing: angle accessible");
+  EXPECT_EQ(f.section(Id::bend_total), "missing: accessible angle");
   EXPECT_EQ(f.section(Id::bend_total_at_least), "135 deg");
 }
 

@@ -65,7 +65,7 @@ TEST(RacewayLength, NamesWhatIsMissing) {
   f.piece("R1", PieceKind::straight);
   f.bend("R1", "", "");
   f.piece("R2", PieceKind::saddle);
-  EXPECT_EQ(f.show(Id::raceway_length, "R1"), "missing: length angle radius");
+  EXPECT_EQ(f.show(Id::raceway_length, "R1"), "missing: angle length radius");
   EXPECT_EQ(f.show(Id::raceway_length, "R2"), "missing: length");
   EXPECT_EQ(f.show(Id::raceway_length, "R3"), "missing: length");
 }

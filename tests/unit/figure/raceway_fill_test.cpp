@@ -85,8 +85,8 @@ TEST(RacewayArea, NamesWhatIsMissing) {
   f.of("R1").type = RacewayType::unstated;
   f.of("R1").trade_size = TradeSize::unstated;
   f.of("R2").type = RacewayType::wireway_metal;
-  EXPECT_EQ(f.show(Id::raceway_area, "R1"), "missing: type trade-size");
-  EXPECT_EQ(f.show(Id::raceway_area, "R2"), "missing: width height");
+  EXPECT_EQ(f.show(Id::raceway_area, "R1"), "missing: trade-size type");
+  EXPECT_EQ(f.show(Id::raceway_area, "R2"), "missing: height width");
 }
 
 TEST(RacewayFill, IsAreaOverArea) {

@@ -1,0 +1,119 @@
+// The pool of missing facts.
+#include <algorithm>
+#include <functional>
+#include <iterator>
+#include <tuple>
+
+#include "figure/figure.hpp"
+
+namespace raceward::figure {
+
+namespace {
+
+void mix(std::size_t& hash, std::size_t value) {
+  hash ^= value + 0x9e3779b97f4a7c15U + (hash << 6) + (hash >> 2);  // not law: a hash
+}
+
+std::size_t hash_of(const Fact& fact) {
+  const std::hash<std::string_view> words;
+  auto hash = static_cast<std::size_t>(fact.element.kind);
+  mix(hash, fact.element.index);
+  mix(hash, fact.source);
+  for (const std::string_view each :
+       {fact.name, fact.expects, fact.who, static_cast<std::string_view>(fact.why)})
+    mix(hash, words(each));
+  return hash;
+}
+
+}  // namespace
+
+MissingPool::MissingPool(const Installation& installation) : in_(installation), sets_(1) {}
+
+MissingId MissingPool::add(Fact fact) {
+  const std::size_t hash = hash_of(fact);
+  auto number = static_cast<std::uint32_t>(facts_.size());
+  for (auto [at, end] = known_facts_.equal_range(hash); at != end; ++at)
+    if (facts_[at->second] == fact) number = at->second;
+  if (number == facts_.size()) {
+    facts_.push_back(std::move(fact));
+    known_facts_.emplace(hash, number);
+  }
+  joined_.assign(1, number);
+  return keep(false);
+}
+
+MissingId MissingPool::both(MissingId a, MissingId b) {
+  if (a == 0 || a == b) return b;
+  if (b == 0) return a;
+  const std::uint64_t pair = std::uint64_t{std::min(a, b)} << 32 | std::max(a, b);  // not law: two halves
+  const auto [known, fresh] = pairs_.try_emplace(pair, 0);
+  if (!fresh) return known->second;
+  const auto of_a = members(a), of_b = members(b);
+  joined_.clear();
+  std::set_union(of_a.begin(), of_a.end(), of_b.begin(), of_b.end(), std::back_inserter(joined_));
+  return known->second = keep(cut(a) || cut(b));
+}
+
+MissingId MissingPool::all(std::span<const MissingId> sets) {
+  joined_.clear();
+  bool cut = false;
+  for (const MissingId set : sets) {
+    const auto facts = members(set);
+    joined_.insert(joined_.end(), facts.begin(), facts.end());
+    cut = cut || this->cut(set);
+  }
+  if (joined_.empty()) return 0;
+  std::sort(joined_.begin(), joined_.end());
+  joined_.erase(std::unique(joined_.begin(), joined_.end()), joined_.end());
+  return keep(cut);
+}
+
+/// The set of the facts in `joined_`, which are in rising order.
+MissingId MissingPool::keep(bool cut) {
+  if (joined_.size() > most) {
+    // Which are kept must not depend on how the set came to be.
+    std::nth_element(joined_.begin(), joined_.begin() + most, joined_.end(),
+                     [&](std::uint32_t a, std::uint32_t b) { return before(a, b); });
+    joined_.resize(most);
+    std::sort(joined_.begin(), joined_.end());
+    cut = true;
+  }
+  std::size_t hash = cut ? 1 : 0;
+  for (const std::uint32_t fact : joined_) mix(hash, fact);
+  for (auto [at, end] = known_sets_.equal_range(hash); at != end; ++at)
+    if (sets_[at->second].cut == cut && std::ranges::equal(members(at->second), joined_)) return at->second;
+  const auto id = static_cast<MissingId>(sets_.size());
+  sets_.push_back({members_.size(), static_cast<std::uint32_t>(joined_.size()), cut});
+  members_.insert(members_.end(), joined_.begin(), joined_.end());
+  known_sets_.emplace(hash, id);
+  return id;
+}
+
+const std::string& MissingPool::id_of(std::uint32_t fact) const {
+  if (ids_.size() < facts_.size()) ids_.resize(facts_.size());
+  std::string& id = ids_[fact];
+  if (id.empty()) id = installation::id_of(in_.model, in_.sections, facts_[fact].element);
+  return id;
+}
+
+/// By id, shorter ones first, so that B2 comes before B10; then by what is missing of the element.
+bool MissingPool::before(std::uint32_t a, std::uint32_t b) const {
+  if (a == b) return false;
+  const Fact &left = facts_[a], &right = facts_[b];
+  const std::string &left_id = id_of(a), &right_id = id_of(b);
+  return std::tuple(left_id.size(), std::string_view(left_id), left.element.kind, left.name, left.source,
+                    std::string_view(left.why), left.expects, left.who) <
+         std::tuple(right_id.size(), std::string_view(right_id), right.element.kind, right.name, right.source,
+                    std::string_view(right.why), right.expects, right.who);
+}
+
+std::vector<const Fact*> MissingPool::facts(MissingId id) const {
+  const auto facts = members(id);
+  std::vector<std::uint32_t> sorted(facts.begin(), facts.end());
+  std::ranges::sort(sorted, [&](std::uint32_t a, std::uint32_t b) { return before(a, b); });
+  std::vector<const Fact*> out;
+  for (const std::uint32_t fact : sorted) out.push_back(&facts_[fact]);
+  return out;
+}
+
+}  // namespace raceward::figure

@@ -4,6 +4,8 @@
 // be continuous on a circuit that is not as a whole is that part. What is not known is asked only where it
 // decides.
 #include <algorithm>
+#include <span>
+#include <unordered_map>
 
 #include "figure/circuit_use.hpp"
 #include "figure/logic.hpp"
@@ -28,16 +30,32 @@ Value lacks_load(Evaluation& e, Subject s, std::string why, Offset source) {
   return e.lacks(s, "load", a_current, designer, std::move(why), source);
 }
 
+struct Fed {
+  std::size_t places = 0, motors = 0;
+};
+
+/// Equipment on circuits that share a pole, by the first of them.
+struct FedTogether {
+  std::unordered_map<Index, Fed> found;
+};
+
+Fed fed_by(Evaluation& e, std::span<const Index> circuits) {
+  auto& all = e.once<FedTogether>().found;
+  if (const auto kept = all.find(circuits.front()); kept != all.end()) return kept->second;
+  Fed out;
+  for (const Index circuit : circuits) {
+    for (const Index place : equipment_on(e, circuit)) {
+      ++out.places;
+      out.motors += is_motor(group_of(e, place)) ? 1 : 0;
+    }
+  }
+  return all[circuits.front()] = out;
+}
+
 /// Circuits of several motors and nothing else, or of equipment that is listed to be together, have ratings
 /// by rules of their own.
 bool motors_have_rules(Evaluation& e, Subject s) {
-  std::size_t places = 0, motors = 0;
-  for (const Index circuit : circuit_use(e).together(s.index)) {
-    for (const Index place : equipment_on(e, circuit)) {
-      ++places;
-      motors += is_motor(group_of(e, place)) ? 1 : 0;
-    }
-  }
+  const auto [places, motors] = fed_by(e, circuit_use(e).together(s.index));
   if (motors == 0) return false;
   const OnCircuit& on = circuit_use(e).on(s.index);
   const bool only_motors = motors == places && on.other == 0 && on.unplaced == none;
@@ -176,31 +194,56 @@ Counted counted(Evaluation& e, Index c, const Parameter& factor) {
   return out;
 }
 
-}  // namespace
+/// What circuits that share a pole, or may, count as together: by the first of them.
+struct Together {
+  struct Most {
+    std::int64_t most = 0;
+    bool known = true;
+  };
+  std::unordered_map<Index, Counted> counted;
+  std::unordered_map<Index, Most> may_share;
+};
 
-Value load_counted(Evaluation& e, Subject s) {
-  const Parameter* const factor = e.law.parameter("continuous-load-factor", Dimension::none);
-  if (factor == nullptr) return e.lacks_law("continuous-load-factor");
-  const auto all = circuit_use(e).together(s.index);
+Counted counted_together(Evaluation& e, std::span<const Index> all, const Parameter& factor) {
+  const auto [kept, fresh] = e.once<Together>().counted.try_emplace(all.front());
+  if (!fresh && !e.noting()) return kept->second;
   Counted sum;
   for (const Index c : all) {
-    const Counted one = counted(e, c, *factor);
+    const Counted one = counted(e, c, factor);
     sum.missing = e.missing.both(sum.missing, one.missing);
     sum.open = e.missing.both(sum.open, one.open);
     sum.stated += one.stated;
     sum.least += one.least;
     sum.most += one.most;
   }
+  return e.once<Together>().counted[all.front()] = sum;
+}
+
+/// At most what circuits that may share a pole count as.
+Together::Most may_share(Evaluation& e, std::span<const Index> circuits, const Parameter& factor) {
+  if (circuits.empty()) return {};
+  const auto [kept, fresh] = e.once<Together>().may_share.try_emplace(circuits.front());
+  if (!fresh) return kept->second;
+  Together::Most out;
+  for (const Index c : circuits) {
+    const Maybe<Current>& load = e.model.circuits[c].load;
+    out.known = out.known && load.known();
+    if (load.known()) out.most += raised(factor, (*load).count());
+  }
+  return kept->second = out;
+}
+
+}  // namespace
+
+Value load_counted(Evaluation& e, Subject s) {
+  const Parameter* const factor = e.law.parameter("continuous-load-factor", Dimension::none);
+  if (factor == nullptr) return e.lacks_law("continuous-load-factor");
+  const auto all = circuit_use(e).together(s.index);
+  Counted sum = counted_together(e, all, *factor);
   if (circuit_use(e).sharing_open(s.index)) {
     // What may begin at the same pole is asked about where it decides.
     const Value rating = device_rating_of(e, s.index);
-    std::int64_t most = 0;
-    bool known = true;
-    for (const Index c : circuit_use(e).may_share(s.index)) {
-      const Maybe<Current>& load = e.model.circuits[c].load;
-      known = known && load.known();
-      if (load.known()) most += raised(*factor, (*load).count());
-    }
+    const auto [most, known] = may_share(e, circuit_use(e).may_share(s.index), *factor);
     const bool decided = rating && (sum.least > rating.count || (known && most <= rating.count));
     if (!decided) sum.missing = e.missing.both(sum.missing, lacks_sharing(e, s.index).missing);
   }

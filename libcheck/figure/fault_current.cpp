@@ -110,7 +110,7 @@ class Finding {
       }
       return false;
     }
-    const grounding::PathsBack& paths = grounding::paths_back(e_);
+    grounding::PathsBack& paths = grounding::paths_back(e_);
     const grounding::PathBack back = paths.from(node);
     const std::int64_t there = place.impedance.out_most + ahead;
     loop_.least = std::max(loop_.least, there + back.least);

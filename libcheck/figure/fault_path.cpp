@@ -220,16 +220,26 @@ void PathsBack::build(Evaluation& e) {
   least_ = open_questions ? search(net, false) : most_;
 }
 
-MissingId PathsBack::missing(Evaluation& e, Node node) const {
+MissingId PathsBack::missing(Evaluation& e, Node node) {
   const Network& net = network(e);
-  MissingId missing = 0;
-  for (Node at = node; least_[at].edge != UINT32_MAX;) {
-    const std::uint32_t i = least_[at].edge;
-    if (!net.edges[i].certain) missing = e.missing.both(missing, net.missing(e, net.edges[i]));
-    missing = e.missing.both(missing, pieces_[i].missing);
-    at = net.edges[i].other(at);
+  told_.resize(least_.size());
+  std::vector<Node> back;  // as far as nobody asked before
+  for (Node at = node; !told_[at].known; at = net.edges[least_[at].edge].other(at)) {
+    back.push_back(at);
+    if (least_[at].edge == UINT32_MAX) break;
   }
-  return missing;
+  for (; !back.empty(); back.pop_back()) {
+    const Node at = back.back();
+    const std::uint32_t i = least_[at].edge;
+    MissingId missing = 0;
+    if (i != UINT32_MAX) {
+      const Edge& edge = net.edges[i];
+      missing = e.missing.both(told_[edge.other(at)].missing, pieces_[i].missing);
+      if (!edge.certain) missing = e.missing.both(missing, net.missing(e, edge));
+    }
+    told_[at] = {missing, true};
+  }
+  return told_[node].missing;
 }
 
 std::string PathsBack::words(const Evaluation& e, const Edge& edge) const {
@@ -251,7 +261,7 @@ void PathsBack::note(Evaluation& e, Node node) const {
   }
 }
 
-const PathsBack& paths_back(Evaluation& e) {
+PathsBack& paths_back(Evaluation& e) {
   auto& made = e.once<PathsBack>();
   if (!made.ready) made.build(e);
   return made;

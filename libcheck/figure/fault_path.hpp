@@ -21,7 +21,7 @@ class PathsBack {
 
   [[nodiscard]] PathBack from(Node node) const { return {most_[node].cost, least_[node].cost}; }
   /// What is missing of the way that would be the least.
-  MissingId missing(Evaluation& e, Node node) const;
+  MissingId missing(Evaluation& e, Node node);
   /// Notes each piece of the known way, from the node back to the source.
   void note(Evaluation& e, Node node) const;
 
@@ -47,7 +47,12 @@ class PathsBack {
   std::vector<Piece> plain_, isolated_;  // by stop: of the conductors from the stop before it
   std::vector<Piece> pieces_;            // by edge
   std::vector<Reached> most_, least_;    // by node
+  struct Told {
+    MissingId missing = 0;
+    bool known = false;
+  };
+  std::vector<Told> told_;  // by node, as far as somebody asked
 };
-const PathsBack& paths_back(Evaluation& e);
+PathsBack& paths_back(Evaluation& e);
 
 }  // namespace raceward::figure::grounding

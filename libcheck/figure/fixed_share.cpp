@@ -51,13 +51,17 @@ struct Beside {
   MissingId missing = 0;  ///< of others
 };
 
-Beside beside(Evaluation& e, Subject s) {
-  const CircuitUse& use = circuit_use(e);
-  const OnCircuit& on = use.on(s.index);
+/// The same of circuits on one pole, by the first of them.
+struct BesideTogether {
+  std::unordered_map<Index, Beside> found;
+};
+
+Beside equipment_of(Evaluation& e, std::span<const Index> circuits) {
+  auto& all = e.once<BesideTogether>().found;
+  if (const auto kept = all.find(circuits.front()); kept != all.end()) return kept->second;
   Beside out;
-  out.others = on.other != 0;
   std::size_t places = 0;
-  for (const Index circuit : use.together(s.index)) {
+  for (const Index circuit : circuits) {
     for (const Index place : equipment_on(e, circuit)) {
       ++places;
       if (is_lamp(e, place)) {
@@ -70,6 +74,14 @@ Beside beside(Evaluation& e, Subject s) {
     }
   }
   if (places < 2) out.missing = 0;  // not law: one alone is beside nothing, whatever it is
+  return all[circuits.front()] = out;
+}
+
+Beside beside(Evaluation& e, Subject s) {
+  const CircuitUse& use = circuit_use(e);
+  const OnCircuit& on = use.on(s.index);
+  Beside out = equipment_of(e, use.together(s.index));
+  out.others = out.others || on.other != 0;
   if (on.unplaced != none)
     out.missing = e.missing.both(out.missing, lacks_circuit_of(e, on.unplaced).missing);
   if (use.sharing_open(s.index)) out.missing = e.missing.both(out.missing, lacks_sharing(e, s.index).missing);

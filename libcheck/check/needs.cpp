@@ -74,6 +74,15 @@ Datum datum_of(std::string_view tag, std::string_view fact) {
   return {fmt::format(FMT_COMPILE("{}@{}"), tag, fact), true};
 }
 
+/// Where a stop is, in words; empty where the element there is none.
+std::string stop_in_words(const Model& model, Offset at) {
+  const auto stop = std::lower_bound(model.stops.begin(), model.stops.end(), at,
+                                     [](const installation::Stop& s, Offset o) { return s.source < o; });
+  if (stop == model.stops.end() || stop->source != at) return {};
+  const installation::Place& place = model.places[stop->place];
+  return fmt::format(FMT_COMPILE("{} {}"), name_of(installation::subject_kind(place.kind)), place.id);
+}
+
 /// The circuit or wiring whose element holds an offset: circuits stand in document order.
 std::string circuit_around(const Model& model, Offset at) {
   const auto after = std::upper_bound(model.circuits.begin(), model.circuits.end(), at,
@@ -91,6 +100,8 @@ std::string words_within(const figure::Evaluation& e, std::string_view tag, cons
   if (tag == "stop" && is_place(fact.element.kind)) {
     return fmt::format(FMT_COMPILE("stop of {} at {}"), circuit_around(model, fact.source), subject);
   }
+  if (const std::string at = tag == "stop" ? stop_in_words(model, fact.source) : ""; !at.empty())
+    return fmt::format(FMT_COMPILE("stop of {} at {}"), subject, at);
   if (tag == "end" && fact.element.kind == SubjectKind::raceway) {
     const installation::RacewayEnd* ends = model.raceways[fact.element.index].ends;
     const installation::Place& place = model.places[ends[ends[1].source == fact.source ? 1 : 0].place];
@@ -174,6 +185,16 @@ std::vector<Need> needs_of(const figure::Evaluation& e, MissingId missing) {
     if (need.expects.size() > asked.expects.size()) asked.expects = std::move(need.expects);
   }
   all_know();
+  // Of elements that words do not tell apart, not the first in the file is told first.
+  const auto words = [](const Need& n) { return std::tie(n.element, n.datum, n.fact); };
+  for (auto first = once.begin(); first != once.end();) {
+    const auto end =
+        std::find_if(first, once.end(), [&](const Need& n) { return words(n) != words(*first); });
+    std::stable_sort(first, end, [](const Need& a, const Need& b) {
+      return std::tie(a.why, a.expects, a.who) < std::tie(b.why, b.expects, b.who);
+    });
+    first = end;
+  }
   if (e.missing.cut(missing) && !once.empty()) {
     std::string& why = once.back().why;
     why += fmt::format(FMT_COMPILE("{}more is missing than the {} facts told here"), why.empty() ? "" : "; ",

@@ -519,21 +519,21 @@ class Counter {
 }  // namespace
 
 MissingId may_pass(Evaluation& e, Index box) {
+  MissingId missing = 0;
   for (const Adjacent& next : e.in.graph.at(box)) {
     const Index ambiguity = e.in.routes.block_ambiguity[e.in.graph.block[next.raceway]];
     if (ambiguity == none) continue;
     const auto& open = e.in.routes.ambiguities[ambiguity];
     const Stop& stop = e.model.stops[open.stop];
-    return e
-        .lacks({SubjectKind::circuit, e.model.runs[open.run].circuit}, "via",
-               "the raceways that the run takes", designer,
-               fmt::format(
-                   FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
-                   e.model.places[stop.place].id),
-               stop.source)
-        .missing;
+    const Value lack = e.lacks(
+        {SubjectKind::circuit, e.model.runs[open.run].circuit}, "via", "the raceways that the run takes",
+        designer,
+        fmt::format(FMT_COMPILE("more than one way leads to {}, so the conductors may pass this box or not"),
+                    e.model.places[stop.place].id),
+        stop.source);
+    missing = e.missing.both(missing, lack.missing);
   }
-  return 0;
+  return missing;
 }
 
 BoxContents count_contents(Evaluation& e, Subject box, bool tells) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
@@ -22,13 +23,13 @@ std::uint32_t poles_taken(Evaluation& e, Index index) {
   return ungrounded_at_source(e, index) / std::max<std::uint32_t>(1, circuit.parallel);
 }
 
-void add(OnCircuit& sum, const OnCircuit& one) {
+void add(const Model& model, OnCircuit& sum, const OnCircuit& one) {
   sum.outlets += one.outlets;
   sum.receptacles += one.receptacles;
   sum.other += one.other;
-  if (sum.uncounted == none) sum.uncounted = one.uncounted;
-  if (sum.unplaced == none) sum.unplaced = one.unplaced;
-  if (sum.unplaced_receptacle == none) sum.unplaced_receptacle = one.unplaced_receptacle;
+  hold_first(model.devices, sum.uncounted, one.uncounted);
+  hold_first(model.devices, sum.unplaced, one.unplaced);
+  hold_first(model.devices, sum.unplaced_receptacle, one.unplaced_receptacle);
 }
 
 }  // namespace
@@ -66,7 +67,7 @@ void CircuitUse::read_groups(Evaluation& e) {
       known = known && (one != 0 || device.poles == 1);
       taken += one;
       each_all = each_all && one >= device.poles;
-      add(group.on, own_[c]);
+      add(model, group.on, own_[c]);
     }
     const bool share = known && (device.poles == 1 || each_all);
     if (!group.open && known && !share && taken <= device.poles) continue;
@@ -105,32 +106,36 @@ void CircuitUse::read(Evaluation& e) {
     const bool known = equipment.rating.known();
     if (equipment.continuous == YesNo::yes && known) on.continuous += (*equipment.rating).count();
     if (equipment.continuous == YesNo::unstated || (equipment.continuous == YesNo::yes && !known))
-      on.unknown = p;
-    if (known && (on.largest == none || *equipment.rating > *model.places[on.largest].rating)) on.largest = p;
+      hold_first(model.places, on.unknown, p);
+    if (!known) continue;
+    if (on.largest == none || *equipment.rating > *model.places[on.largest].rating)
+      on.largest = p;
+    else if (*equipment.rating == *model.places[on.largest].rating)
+      hold_first(model.places, on.largest, p);
   }
   std::vector<Index> unplaced(model.places.size(), none), unplaced_receptacle = unplaced;
   for (Index d = 0; d < model.devices.size(); ++d) {
     const Device& device = model.devices[d];
     if (device.kind != DeviceKind::receptacle && device.kind != DeviceKind::luminaire) continue;
     const bool receptacle = device.kind == DeviceKind::receptacle;
-    if (device.circuits.count == 0) unplaced[device.box] = d;
-    if (device.circuits.count == 0 && receptacle) unplaced_receptacle[device.box] = d;
+    if (device.circuits.count == 0) hold_first(model.devices, unplaced[device.box], d);
+    if (device.circuits.count == 0 && receptacle)
+      hold_first(model.devices, unplaced_receptacle[device.box], d);
     for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
       OnCircuit& on = own_[model.device_circuits[i]];
       ++on.outlets;
       ++on.other;
-      if (on.outlet == none || device.id < model.devices[on.outlet].id) on.outlet = d;
+      hold_first(model.devices, on.outlet, d);
       if (!receptacle) continue;
       on.receptacles += std::max<std::uint32_t>(1, device.receptacles);
-      if (device.receptacles == 0) on.uncounted = d;
+      if (device.receptacles == 0) hold_first(model.devices, on.uncounted, d);
     }
   }
   for (const Run& run : model.runs) {
     for (Index i = run.stops.first; i < run.stops.end(); ++i) {
       const Index place = model.stops[i].place;
-      if (unplaced[place] != none) own_[run.circuit].unplaced = unplaced[place];
-      if (unplaced_receptacle[place] != none)
-        own_[run.circuit].unplaced_receptacle = unplaced_receptacle[place];
+      hold_first(model.devices, own_[run.circuit].unplaced, unplaced[place]);
+      hold_first(model.devices, own_[run.circuit].unplaced_receptacle, unplaced_receptacle[place]);
     }
   }
   read_groups(e);
@@ -147,16 +152,19 @@ Value circuits_come(Evaluation& e, Index index) {
   if (device.circuits.count == 0)
     return e.lacks(at, "circuit", "ids of the circuits on its terminals", designer, {}, device.source);
   const auto visits = e.in.routes.visits_at(device.box);
+  MissingId missing = 0;
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
     const Index c = e.model.device_circuits[i];
     const auto stops = [&](const Visit& v) { return v.stop != none && e.model.runs[v.run].circuit == c; };
     if (e.model.circuits[c].kind == CircuitKind::other || std::ranges::any_of(visits, stops)) continue;
-    return e.lacks(
-        at, "circuit", "ids of circuits that have a stop in its box", designer,
-        fmt::format(FMT_COMPILE("circuit {} is said to be on its terminals, and has no stop in {}"),
-                    e.model.circuits[c].id, e.model.places[device.box].id),
-        device.source);
+    const Value lack =
+        e.lacks(at, "circuit", "ids of circuits that have a stop in its box", designer,
+                fmt::format(FMT_COMPILE("circuit {} is said to be on its terminals, and has no stop in {}"),
+                            e.model.circuits[c].id, e.model.places[device.box].id),
+                device.source);
+    missing = e.missing.both(missing, lack.missing);
   }
+  if (missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(number(1).count());  // not law: yes
 }
 
@@ -282,7 +290,10 @@ Index panel_beyond_load(Evaluation& e, Index circuit) {
       const Place& panel = model.places[p];
       if (panel.fed_by == none || !panel.calculated_load.known()) continue;
       Index& held = behind.panel[panel.fed_by];
-      if (held == none || *panel.calculated_load > *model.places[held].calculated_load) held = p;
+      if (held == none || *panel.calculated_load > *model.places[held].calculated_load)
+        held = p;
+      else if (*panel.calculated_load == *model.places[held].calculated_load)
+        hold_first(model.places, held, p);
     }
   }
   const Index p = behind.panel[circuit];

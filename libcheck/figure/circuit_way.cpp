@@ -12,6 +12,7 @@
 
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/shown.hpp"
 #include "figure/type_rows.hpp"
 
@@ -176,7 +177,9 @@ class Finding {
       return;
     }
     if (!std::binary_search(places.begin(), places.end(), from)) {
-      not_led_to(from, places.front());
+      Index first = none;
+      for (const Index place : places) hold_first(e_.model.places, first, place);
+      not_led_to(from, first);
       return;
     }
     std::vector<std::vector<std::uint32_t>> steps_at(places.size());
@@ -188,10 +191,8 @@ class Finding {
     std::vector<std::uint8_t> reached(places.size());
     for (const WayPlace& place : way_.places) reached[number_of(places, place.place)] = 1;
     Index left = none;
-    for (std::size_t p = 0; p < places.size(); ++p) {
-      const bool first = left == none || e_.model.places[places[p]].id < e_.model.places[left].id;
-      if (reached[p] == 0 && first) left = places[p];
-    }
+    for (std::size_t p = 0; p < places.size(); ++p)
+      if (reached[p] == 0) hold_first(e_.model.places, left, places[p]);
     if (left != none) not_led_to(from, left);
   }
 

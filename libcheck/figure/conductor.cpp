@@ -180,7 +180,7 @@ RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
     const Conductor& c = e.model.conductors[each.conductor];
     const KindArea& kind = area_of_kind(e, c.kind);
     out.cables = out.cables || e.model.conductor_kinds[c.kind].cable;
-    const bool first = out.count == 0;
+    const bool first = out.each == Area{};  // whose area is known
     out.count += each.count;
     if (!kind.known()) {
       const Value lack = e.lacks({SubjectKind::conductor, each.conductor}, kind.lacks, kind.expects, marking,

@@ -41,7 +41,7 @@ struct RunFill {
   std::int64_t count = 0;  ///< conductors; a multiconductor cable is one
   Area area;               ///< of all of them
   Area each;               ///< of one, where all alike
-  bool alike = true;       ///< every conductor has the area `each`
+  bool alike = true;       ///< every conductor whose area is known has the area `each`
   bool cables = false;     ///< some are cables
   bool ready = false;
   MissingId missing = 0;  ///< of the area; where the count is 0, of that too

@@ -154,18 +154,22 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   }
   Value largest{}, by_type{};
   std::string_view which, type;
-  MissingId open = 0;
+  MissingId open = 0, missing = 0;
   for (const Adjacent& next : e.in.graph.at(s.index)) {
     const Raceway& raceway = e.model.raceways[next.raceway];
     if (raceway.trade_size > body.trade_size) {
-      return e.lacks(
+      const Value lack = e.lacks(
           s, "trade-size", "a trade size such as 3/4", marking,
           fmt::format(FMT_COMPILE("raceway {} of trade size {} enters a conduit body of trade size {}"),
                       raceway.id, name_of(raceway.trade_size), name_of(body.trade_size)));
+      missing = e.missing.both(missing, lack.missing);
+      continue;
     }
     if (raceway.trade_size == TradeSize::unstated) {
-      return e.lacks({SubjectKind::raceway, next.raceway}, "trade-size", "a trade size such as 3/4",
-                     installer, {}, raceway.source);
+      const Value lack = e.lacks({SubjectKind::raceway, next.raceway}, "trade-size",
+                                 "a trade size such as 3/4", installer, {}, raceway.source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
     }
     if (raceway.trade_size != body.trade_size) {  // through a reducer
       if (raceway.type == RacewayType::unstated) {
@@ -181,12 +185,13 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
       continue;
     }
     const Value area = e.get(Id::raceway_area, {SubjectKind::raceway, next.raceway});
-    if (!area) return area;
-    if (area.count > largest.count) {
+    missing = e.missing.both(missing, area.missing);
+    if (area && (area.count > largest.count || (area.count == largest.count && raceway.id < which))) {
       largest = area;
       which = raceway.id;
     }
   }
+  if (missing != 0) return Evaluation::lacks(missing);
   // Where only smaller ones are attached, it could take those of its own size of their types.
   const bool reduced = largest.count == 0;
   if (reduced) {

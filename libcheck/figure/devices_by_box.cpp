@@ -39,6 +39,7 @@ std::span<const Index> devices_in(Evaluation& e, Index place) {
       for (Index i = 0; i < e.model.devices.size(); ++i)
         if (e.model.devices[i].box != none) put(e.model.devices[i].box, i);
     });
+    by.devices.sort([&](Index d) { return e.model.devices[d].id; });
   }
   return by.devices.at(place);
 }

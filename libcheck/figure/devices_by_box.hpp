@@ -8,7 +8,7 @@
 
 namespace raceward::figure {
 
-/// Indices of the devices in a place, in document order.
+/// Indices of the devices in a place, by id.
 std::span<const installation::Index> devices_in(Evaluation& e, installation::Index place);
 
 /// Whether a luminaire is written at a place: in a box, or as equipment of the law's word.

@@ -91,12 +91,14 @@ Value in_sight(Evaluation& e, Subject s) {
   const YesNo said = machine_of(e, s.index).disconnect_in_sight;
   if (said == YesNo::yes) return stated(e, s, said, "disconnect-in-sight", installer);
   const Index circuit = circuit_use(e).feeding(s.index);
+  MissingId missing = 0;
   for (const Index d : devices_in(e, s.index)) {
     const Device& device = e.model.devices[d];
     if (device.kind != DeviceKind::disconnect) continue;
-    if (device.circuits.count == 0) return lacks_circuit_of(e, d);
-    if (circuit == none) return lacks_one_circuit(e, s.index);
-    if (!is_on(e, device, circuit)) continue;
+    if (device.circuits.count == 0) missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
+    if (device.circuits.count != 0 && circuit == none)
+      missing = e.missing.both(missing, lacks_one_circuit(e, s.index).missing);
+    if (circuit == none || !is_on(e, device, circuit)) continue;
     if (said == YesNo::no) {
       return lacks_of(e, s.index, "disconnect-in-sight", "yes or no",
                       fmt::format(FMT_COMPILE("none is said to be in sight, and {} is in it"), device.id));
@@ -104,6 +106,7 @@ Value in_sight(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("{} {} is in it"), name_of(device.kind), device.id);
     return answer(true);
   }
+  if (missing != 0) return Evaluation::lacks(missing);
   return stated(e, s, said, "disconnect-in-sight", installer);
 }
 

@@ -10,6 +10,7 @@
 #include <queue>
 #include <utility>
 
+#include "figure/grounding_reach.hpp"
 #include "figure/impedance_law.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
@@ -218,25 +219,54 @@ void PathsBack::build(Evaluation& e) {
   }
   most_ = search(net, true);
   least_ = open_questions ? search(net, false) : most_;
+  if (open_questions) count_hops(net);
+}
+
+/// Whether an edge is part of a least way that comes from the node; what is open adds nothing to it.
+bool PathsBack::leads(const Network& net, std::uint32_t edge, Node from) const {
+  const Edge& along = net.edges[edge];
+  const std::int64_t so_far = least_[from].cost, then = least_[along.other(from)].cost;
+  if (so_far == INT64_MAX || then == INT64_MAX) return false;
+  const bool open = !along.certain || pieces_[edge].missing != 0;
+  return then == so_far + (open ? 0 : pieces_[edge].ohms);
+}
+
+void PathsBack::count_hops(const Network& net) {
+  hops_.assign(net.node_count(), UINT32_MAX);
+  hops_[net.source()] = 0;
+  std::vector<Node> near{net.source()};
+  for (std::size_t next = 0; next < near.size(); ++next) {
+    const Node from = near[next];
+    for (const std::uint32_t i : net.at(from)) {
+      const Node to = net.edges[i].other(from);
+      if (hops_[to] != UINT32_MAX || !leads(net, i, from)) continue;
+      hops_[to] = hops_[from] + 1;
+      near.push_back(to);
+    }
+  }
 }
 
 MissingId PathsBack::missing(Evaluation& e, Node node) {
   const Network& net = network(e);
-  told_.resize(least_.size());
-  std::vector<Node> back;  // as far as nobody asked before
-  for (Node at = node; !told_[at].known; at = net.edges[least_[at].edge].other(at)) {
-    back.push_back(at);
-    if (least_[at].edge == UINT32_MAX) break;
+  if (hops_.empty() || hops_[node] == UINT32_MAX) return 0;
+  told_.resize(hops_.size());
+  told_[net.source()].known = true;
+  std::vector<std::pair<Node, std::uint32_t>> back;  // with the edge to each, as far as nobody asked before
+  for (Node at = node; !told_[at].known; at = net.edges[back.back().second].other(at)) {
+    // Of ways as long by the fewest edges, then by ids, so that the order of elements does not matter.
+    std::uint32_t i = UINT32_MAX;
+    for (const std::uint32_t each : net.at(at)) {
+      const Node from = net.edges[each].other(at);
+      if (hops_[from] + 1 != hops_[at] || !leads(net, each, from)) continue;
+      if (i == UINT32_MAX || told_before(e.model, net.edges[each], net.edges[i])) i = each;
+    }
+    back.emplace_back(at, i);
   }
   for (; !back.empty(); back.pop_back()) {
-    const Node at = back.back();
-    const std::uint32_t i = least_[at].edge;
-    MissingId missing = 0;
-    if (i != UINT32_MAX) {
-      const Edge& edge = net.edges[i];
-      missing = e.missing.both(told_[edge.other(at)].missing, pieces_[i].missing);
-      if (!edge.certain) missing = e.missing.both(missing, net.missing(e, edge));
-    }
+    const auto [at, i] = back.back();
+    const Edge& edge = net.edges[i];
+    MissingId missing = e.missing.both(told_[edge.other(at)].missing, pieces_[i].missing);
+    if (!edge.certain) missing = e.missing.both(missing, net.missing(e, edge));
     told_[at] = {missing, true};
   }
   return told_[node].missing;

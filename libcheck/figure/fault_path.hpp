@@ -42,11 +42,14 @@ class PathsBack {
   void measure_run(Evaluation& e, installation::Index run, bool isolated);
   [[nodiscard]] Piece piece(Evaluation& e, const Network& net, const Edge& edge) const;
   [[nodiscard]] std::vector<Reached> search(const Network& net, bool known) const;
+  void count_hops(const Network& net);
+  [[nodiscard]] bool leads(const Network& net, std::uint32_t edge, Node from) const;
   [[nodiscard]] std::string words(const Evaluation& e, const Edge& edge) const;
 
   std::vector<Piece> plain_, isolated_;  // by stop: of the conductors from the stop before it
   std::vector<Piece> pieces_;            // by edge
   std::vector<Reached> most_, least_;    // by node
+  std::vector<std::uint32_t> hops_;      // by node: edges of the least way; empty where nothing is open
   struct Told {
     MissingId missing = 0;
     bool known = false;

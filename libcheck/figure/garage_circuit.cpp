@@ -7,6 +7,7 @@
 
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/outlets.hpp"
 #include "figure/required_outlets.hpp"
@@ -72,7 +73,7 @@ Value only_these(Evaluation& e, Index c, Index& other) {
     for (const auto& [circuit, d] : of) {
       const Value one = may_be_there(e, d);
       all = both(e, all, one);
-      if (is_no(one)) made.other[c] = d;
+      if (is_no(one)) hold_first(e.model.devices, made.other[c], d);
     }
     if (const Index open = circuit_use(e).own(c).unplaced; open != none)
       all = both(e, all, lacks_circuit_of(e, open));
@@ -90,11 +91,13 @@ Value equipment_may(Evaluation& e, Subject s, Index c) {
   if (rule != nullptr) e.used(rule->cite);
   const std::uint32_t bays = e.model.areas[s.index].vehicle_bays;
   if (rule == nullptr || rule->text != "equipment" || bays != 1) return answer(false);  // not law: one
+  MissingId missing = 0;
   for (const Index place : places) {
-    if (e.model.places[place].area == none) return outlets::lacks_area(e, place);
-    if (e.model.places[place].area != s.index) return answer(false);
+    const Index area = e.model.places[place].area;
+    if (area != none && area != s.index) return answer(false);
+    if (area == none) missing = e.missing.both(missing, outlets::lacks_area(e, place).missing);
   }
-  return answer(true, rule->cite);
+  return missing == 0 ? answer(true, rule->cite) : Evaluation::lacks(missing);
 }
 
 Value of_its_own(Evaluation& e, Subject s, Index c) {

@@ -71,8 +71,8 @@ struct Small {
 /// Ungrounded conductors of a circuit, those in parallel counted as one.
 struct Hots {
   std::uint32_t count = 0, sets = 1;
-  bool side_by_side = false;  ///< conductors in parallel share what the circuit brings, or may
-  Index smallest = none;
+  bool side_by_side = false;    ///< conductors in parallel share what the circuit brings, or may
+  std::vector<Index> smallest;  ///< all of the smallest size, or of none that is stated
 };
 
 Hots hots_of(Evaluation& e, Index index) {
@@ -83,7 +83,10 @@ Hots hots_of(Evaluation& e, Index index) {
     const Conductor& conductor = e.model.conductors[c];
     if (is_grounded(e, c)) grounded += conductor.count;
     if (kind_of(e, c).cable || !takes_load(conductor.role)) continue;
-    if (out.smallest == none || kind_of(e, c).size < kind_of(e, out.smallest).size) out.smallest = c;
+    const ConductorSize size = kind_of(e, c).size,
+                        least = out.smallest.empty() ? size : kind_of(e, out.smallest.front()).size;
+    if (size < least) out.smallest.clear();
+    if (size <= least) out.smallest.push_back(c);
   }
   out.count = ungrounded_at_source(e, index);
   out.sets = std::max<std::uint32_t>(1, circuit.parallel);
@@ -98,6 +101,20 @@ void compare(Evaluation& e, Small& small, bool& smaller, Index hot) {
   const Beside one = beside(e, small.conductor, hot);
   smaller = smaller || one.smaller;
   small.open = e.missing.both(small.open, one.open);
+}
+
+/// One that goes alone need be no larger than the smallest of them: of several of one size, than any of them.
+void compare_alone(Evaluation& e, Small& small, bool& smaller, const Hots& hots) {
+  if (hots.smallest.empty()) smaller = true;
+  if (smaller) return;
+  std::vector<MissingId> open;
+  for (const Index hot : hots.smallest) {
+    const Beside one = beside(e, small.conductor, hot);
+    if (!one.smaller && one.open == 0) return;
+    open.push_back(one.open);
+  }
+  small.open = e.missing.both(small.open, e.missing.all(open));
+  smaller = small.open == 0;
 }
 
 /// Those of a circuit; gone through once for all its runs.
@@ -130,8 +147,7 @@ std::vector<Small> small_of(Evaluation& e, const Circuit& circuit, const Hots& h
   std::vector<Small> out;
   for (std::size_t i = 0; i < all.size(); ++i) {
     bool is = smaller[i] != 0;
-    if (all[i].alone && hots.smallest == none) is = true;
-    if (all[i].alone && hots.smallest != none) compare(e, all[i], is, hots.smallest);
+    if (all[i].alone) compare_alone(e, all[i], is, hots);
     if (is) all[i].open = 0;
     if (is || all[i].open != 0) out.push_back(std::move(all[i]));
   }
@@ -441,7 +457,9 @@ Value grounded_shortfall(Evaluation& e, Subject s) {
   for (const Small& small : all) {
     const Value one = sizes_short(e, s, asked, hots, small);
     missing = e.missing.both(missing, one.missing);
-    if (one && one.count > worst.count) worst = one;
+    const bool same = one && one.count == worst.count && worst.count != 0;
+    if (same && by_id(e, worst.place.index, small.conductor)) continue;
+    if (one && (one.count > worst.count || same)) worst = one;
   }
   if (asked.missing != 0 || (worst.count == 0 && missing != 0)) return Evaluation::lacks(missing);
   return worst;

@@ -1,5 +1,6 @@
 // What would tell whether an edge of the path carries fault current.
 #include <algorithm>
+#include <unordered_map>
 
 #include "figure/grounding_network.hpp"
 
@@ -206,7 +207,23 @@ MissingId of_bond(Evaluation& e, Index place) {
   }
 }
 
+/// Of places, found once for all raceways that end there.
+struct JoinsMissing {
+  std::unordered_map<Index, MissingId> found;
+};
+
 }  // namespace
+
+MissingId Network::joins_missing(Evaluation& e, Index place) const {
+  auto& found = e.once<JoinsMissing>().found;
+  if (const auto known = found.find(place); known != found.end()) return known->second;
+  const std::span<const std::uint32_t> here = at(node(place, Part::wires));
+  MissingId joins = 0;
+  for (auto join = std::ranges::lower_bound(here, runs_from_edge_);
+       join != here.end() && edges[*join].kind == EdgeKind::join; ++join)
+    joins = e.missing.both(joins, missing(e, edges[*join]));
+  return found[place] = joins;
+}
 
 MissingId Network::missing(Evaluation& e, const Edge& edge) const {
   if (edge.certain) return 0;
@@ -218,10 +235,7 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
       for (const int end : {0, 1}) {
         if (!bonded_to_nothing(e.model, edge.about, end)) continue;
         const Index place = e.model.raceways[edge.about].ends[end].place;
-        const std::span<const std::uint32_t> here = at(node(place, Part::wires));
-        const auto join = std::ranges::lower_bound(here, runs_from_edge_);
-        const bool perhaps = join != here.end() && edges[*join].kind == EdgeKind::join;
-        const MissingId joins = perhaps ? this->missing(e, edges[*join]) : 0;
+        const MissingId joins = joins_missing(e, place);
         missing = e.missing.both(missing, joins != 0 ? joins : of_bonded_end(e, edge.about, end));
       }
       return missing;

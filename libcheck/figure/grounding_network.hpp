@@ -94,6 +94,8 @@ class Network {
 
  private:
   enum class Wired : std::uint8_t { no, perhaps, isolated, yes };
+  /// What is missing of the conductors joined in a place of no metal, which the ends bonded there go to.
+  MissingId joins_missing(Evaluation& e, installation::Index place) const;
   void add(EdgeKind kind, installation::Index about, Node a, Node b, bool certain);
   void add_sources(Evaluation& e);
   void add_raceways(Evaluation& e);

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <tuple>
 
+#include "figure/first_by_id.hpp"
+
 namespace raceward::figure::grounding {
 
 using namespace installation;
@@ -38,16 +40,16 @@ std::vector<TradeSize> dividing_sizes(const Network& net) {
 }
 
 /// What tells edges into one node apart, whatever the order of elements.
-using Key = std::tuple<EdgeKind, std::string_view, std::string_view, std::uint32_t>;
+using Key = std::tuple<EdgeKind, std::string_view, std::string_view, std::string_view, std::uint32_t>;
 Key key_of(const Model& model, const Edge& edge) {
   switch (edge.kind) {
     case EdgeKind::raceway:
-      return {edge.kind, model.raceways[edge.about].id, {}, 0};
+      return {edge.kind, model.raceways[edge.about].id, {}, {}, 0};
     case EdgeKind::jumper:
-      return {edge.kind, model.bonding_jumpers[edge.about].id, {}, 0};
+      return {edge.kind, model.bonding_jumpers[edge.about].id, {}, {}, 0};
     case EdgeKind::source:
     case EdgeKind::bond:
-      return {edge.kind, model.places[edge.about].id, {}, 0};
+      return {edge.kind, model.places[edge.about].id, {}, {}, 0};
     case EdgeKind::run:
     case EdgeKind::join:
     case EdgeKind::claim:
@@ -55,9 +57,13 @@ Key key_of(const Model& model, const Edge& edge) {
   }
   const auto after = std::upper_bound(model.runs.begin(), model.runs.end(), edge.about,
                                       [](Index s, const Run& run) { return s < run.stops.first; });
-  const Circuit& circuit = model.circuits[(after - 1)->circuit];
-  return {edge.kind, circuit.id, model.places[model.stops[edge.about].place].id,
-          edge.about - model.runs[circuit.runs.first].stops.first};
+  const Run& run = *(after - 1);
+  Index conductor = none;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
+    hold_first(model.conductors, conductor, model.run_conductors[i]);
+  return {edge.kind, model.circuits[run.circuit].id, model.places[model.stops[edge.about].place].id,
+          conductor == none ? std::string_view() : model.conductors[conductor].id,
+          edge.about - run.stops.first};
 }
 
 }  // namespace
@@ -100,6 +106,10 @@ void Reach::search_certain(const Network& net) {
       }
     }
   }
+}
+
+bool told_before(const Model& model, const Edge& a, const Edge& b) {
+  return key_of(model, a) < key_of(model, b);
 }
 
 bool Reach::Search::before(const Cost& a, const Cost& b) const {
@@ -200,7 +210,7 @@ std::uint32_t Reach::edge_to(Evaluation& e, const Network& net, const Search& se
     const Cost then{from.unknown + (edge.certain ? 0u : 1u), from.hops + 1,
                     from.flexible + length_of(net, edge)};
     if (!(then == cost)) continue;
-    if (found == no_edge || key_of(e.model, edge) < key_of(e.model, net.edges[found])) found = i;
+    if (found == no_edge || told_before(e.model, edge, net.edges[found])) found = i;
   }
   return found;
 }

@@ -63,4 +63,7 @@ class Reach {
 };
 Reach& reach(Evaluation& e);
 
+/// Which of two edges into one node is told, whatever the order of elements.
+bool told_before(const installation::Model& model, const Edge& a, const Edge& b);
+
 }  // namespace raceward::figure::grounding

@@ -48,17 +48,18 @@ struct Ends {
   std::uint32_t on_terminals = 0;  // said of the grounding conductors themselves
   std::uint32_t perhaps = 0;       // said of the conductors of the run, or of none
   std::uint32_t all = 0;
-  Index stop = none;   // the first that does not say that they are joined
-  bool alone = false;  // the run of that stop holds no others
+  struct Stop {
+    Index stop;
+    bool alone;  // its run holds no others
+  };
+  std::vector<Stop> said{}, unsaid{};  // stops of ends that are not said to be joined
 
   void add(const Ends& other) {
     on_terminals += other.on_terminals;
     perhaps += other.perhaps;
     all += other.all;
-    if (stop == none) {
-      stop = other.stop;
-      alone = other.alone;
-    }
+    said.insert(said.end(), other.said.begin(), other.said.end());
+    unsaid.insert(unsaid.end(), other.unsaid.begin(), other.unsaid.end());
   }
 };
 
@@ -76,8 +77,7 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
     const StopTreatment treatment = own ? stop.grounding : stop.ungrounded;
     const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
     if (!joined) (said ? at.on_terminals : at.perhaps) = ends;
-    if (!joined) at.stop = s;
-    at.alone = !joined && holds_no_others(model, run);
+    if (!joined) (said ? at.said : at.unsaid).push_back({s, holds_no_others(model, run)});
     return at;
   };
   std::vector<Ends> out;
@@ -140,12 +140,14 @@ Value grounding_by_device(Evaluation& e, Subject s) {
       e.note(FMT_COMPILE("in {} all grounding conductors are joined: {} ends"), box, at.all);
       continue;
     }
-    const Value lack =
-        e.lacks({SubjectKind::box, at.place}, at.alone ? "conductors" : "grounding",
-                "spliced where they are joined with each other or on the box, terminated where each ends on "
-                "the device",
-                installer, "conductors end on terminals there and go on", e.model.stops[at.stop].source);
-    missing = e.missing.both(missing, lack.missing);
+    for (const Ends::Stop& each : at.unsaid.empty() ? at.said : at.unsaid) {
+      const Value lack = e.lacks(
+          {SubjectKind::box, at.place}, each.alone ? "conductors" : "grounding",
+          "spliced where they are joined with each other or on the box, terminated where each ends on "
+          "the device",
+          installer, "conductors end on terminals there and go on", e.model.stops[each.stop].source);
+      missing = e.missing.both(missing, lack.missing);
+    }
   }
   return missing == 0 ? answer(false) : Evaluation::lacks(missing);
 }

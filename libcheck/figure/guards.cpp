@@ -11,6 +11,7 @@
 #include "figure/circuit_tree.hpp"
 #include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/logic.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
@@ -174,11 +175,14 @@ struct Ways {
     const bool may = device.kind == DeviceKind::receptacle || device.kind == DeviceKind::protective;
     if (given == YesNo::no || (given == YesNo::unstated && !may)) return;
     for (const Index c : circuits_of(model, device)) {
+      // The first by id, and the first of those that are not fed with it.
       Index* const held = candidates[c].device;
-      if (held[0] == none) {
+      const bool apart = held[0] != none && devices.first[held[0]] != devices.first[d];
+      if (held[0] == none || device.id < model.devices[held[0]].id) {
+        if (apart) held[1] = held[0];
         held[0] = d;
-      } else if (held[1] == none && devices.first[held[0]] != devices.first[d]) {
-        held[1] = d;
+      } else if (apart) {
+        hold_first(model.devices, held[1], d);
       }
     }
   }

@@ -28,6 +28,7 @@ std::span<const Index> jumpers_into(Evaluation& e, Index place) {
         put(jumper.to, i);
       }
     });
+    by.jumpers.sort([&](Index j) { return e.model.bonding_jumpers[j].id; });
   }
   return by.jumpers.at(place);
 }

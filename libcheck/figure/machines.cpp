@@ -18,7 +18,7 @@ namespace {
 struct OnCircuits {
   bool ready = false;
   std::vector<Index> first, places;  // places[first[c]] to places[first[c + 1]]
-  std::vector<const End*> of;        // beside places
+  std::vector<const End*> of;        // beside places, by id
 
   void read(Evaluation& e) {
     ready = true;
@@ -26,10 +26,12 @@ struct OnCircuits {
     for (const End& end : ends(e).all()) {
       if (takes_nothing(e, end.place)) continue;
       ++first[end.circuit + 1];
-      places.push_back(end.place);
       of.push_back(&end);
     }
     for (std::size_t c = 1; c < first.size(); ++c) first[c] += first[c - 1];
+    std::ranges::sort(of, {},
+                      [&](const End* end) { return std::pair(end->circuit, e.model.places[end->place].id); });
+    for (const End* const end : of) places.push_back(end->place);
   }
 };
 

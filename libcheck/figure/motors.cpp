@@ -303,6 +303,7 @@ Value small_group(Evaluation& e, Index circuit, const std::vector<Behind>& all) 
   if (t == nullptr || most == nullptr || power == nullptr) return e.lacks_law("motor-group");
   const Maybe<Voltage>& of_circuit = e.model.circuits[circuit].voltage;
   std::int64_t volts = 0;  // the most that any of them is on
+  MissingId missing = 0;
   for (const auto& [of, place] : all) {
     const Group group = group_of(e, place);
     if (!is_motor(group)) continue;
@@ -312,9 +313,10 @@ Value small_group(Evaluation& e, Index circuit, const std::vector<Behind>& all) 
     volts = std::max(volts, on ? on.count : (*of_circuit).count());
     if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
     const Value current = full_load(e, of, place).most;
-    if (!current) return current;
-    if (current.count > most->value.count) return Evaluation::value(0);
+    missing = e.missing.both(missing, current.missing);
+    if (current && current.count > most->value.count) return Evaluation::value(0);
   }
+  if (missing != 0) return Evaluation::lacks(missing);
   const std::uint32_t up_to = t->column("up-to", Dimension::voltage),
                       amperes = t->column("device", Dimension::current);
   for (std::uint32_t row = 0; volts != 0 && row < t->row_count(); ++row) {

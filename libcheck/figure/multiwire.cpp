@@ -24,7 +24,8 @@ struct AtBox {
   std::uint32_t terminated = 0;  // ends on terminals
   std::uint32_t unclear = 0;     // ends of which nothing is said
   std::uint32_t spliced = 0;     // ends in splices
-  Index stop = none;             // the first such
+  Index stop = none;             // the first of all of them
+  std::vector<Index> unsaid{};   // those of which nothing is said
   Index refused = none;          // one that says they are not joined with a tail
   bool pigtailed = false;
 
@@ -32,6 +33,7 @@ struct AtBox {
     terminated += other.terminated;
     unclear += other.unclear;
     spliced += other.spliced;
+    unsaid.insert(unsaid.end(), other.unsaid.begin(), other.unsaid.end());
     if (refused == none) refused = other.refused;
     pigtailed = pigtailed || other.pigtailed;
   }
@@ -41,9 +43,12 @@ std::vector<AtBox> boxes_of(const Model& model, const Circuit& circuit) {
   const auto read = [&](const Run&, Index s, std::uint32_t ends) -> std::optional<AtBox> {
     const Stop& stop = model.stops[s];
     const bool refused = stop.grounded_pigtailed == YesNo::no;
-    AtBox box{stop.place, 0, 0, 0, s, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};
+    AtBox box{stop.place, 0, 0, 0, s, {}, refused ? s : none, stop.grounded_pigtailed == YesNo::yes};
     if (stop.ungrounded == StopTreatment::terminated) box.terminated = ends;
-    if (stop.ungrounded == StopTreatment::unstated) box.unclear = ends;
+    if (stop.ungrounded == StopTreatment::unstated) {
+      box.unclear = ends;
+      box.unsaid.push_back(s);
+    }
     if (stop.ungrounded == StopTreatment::spliced) box.spliced = ends;
     return box;
   };
@@ -73,7 +78,6 @@ Value neutral_by_device(Evaluation& e, Subject s) {
       continue;
     }
     if (joined) continue;
-    const Stop& stop = e.model.stops[box.stop];
     if (box.terminated >= 2 && refused) {
       e.note(FMT_COMPILE("in {} grounded conductors go on from the terminals of a device"),
              e.model.places[box.place].id);
@@ -81,13 +85,19 @@ Value neutral_by_device(Evaluation& e, Subject s) {
       value.place = {SubjectKind::box, box.place};
       return value;
     }
-    const bool open = box.terminated < 2;
-    const Value lack =
-        open ? e.lacks(s, "conductors", "what becomes of them: terminated, spliced, through or looped",
-                       installer, {}, stop.source)
-             : e.lacks(s, "grounded-pigtailed", "yes or no", installer,
-                       "conductors end on terminals there and go on", stop.source);
-    missing = e.missing.both(missing, lack.missing);
+    if (box.terminated >= 2) {
+      const Value lack =
+          e.lacks(s, "grounded-pigtailed", "yes or no", installer,
+                  "conductors end on terminals there and go on", e.model.stops[box.stop].source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
+    for (const Index stop : box.unsaid) {
+      const Value lack =
+          e.lacks(s, "conductors", "what becomes of them: terminated, spliced, through or looped", installer,
+                  {}, e.model.stops[stop].source);
+      missing = e.missing.both(missing, lack.missing);
+    }
   }
   if (missing != 0) return Evaluation::lacks(missing);
   return answer(false);

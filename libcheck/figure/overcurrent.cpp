@@ -1,8 +1,10 @@
 // Overcurrent devices: their ratings, what opens together, what they leave of a panel.
 #include <algorithm>
+#include <span>
 
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/logic.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/supply.hpp"
@@ -39,9 +41,9 @@ struct Panels {
   struct Of {
     std::int64_t halves = 0;  ///< of spaces
     std::int64_t poles = 0;
-    Index unknown = none;      ///< a device of which neither spaces nor poles are stated
-    Index no_poles = none;     ///< one of which no poles are stated
-    Index taken_whole = none;  ///< one that says of no space whether it is a half, the first by id
+    std::vector<Index> unknown;   ///< devices of which neither spaces nor poles are stated
+    std::vector<Index> no_poles;  ///< those of which no poles are stated
+    Index taken_whole = none;     ///< one that says of no space whether it is a half, the first by id
     bool any_half = false;
 
     [[nodiscard]] bool more_than(std::int64_t spaces) const {
@@ -66,13 +68,12 @@ struct Panels {
       const bool half = device.spaces == 0 && device.half_space == YesNo::yes;
       of.halves += device.spaces != 0 ? 2 * device.spaces : half ? device.poles : 2 * device.poles;
       of.poles += device.poles;
-      if (device.spaces == 0 && device.poles == 0) of.unknown = d;
-      if (device.poles == 0) of.no_poles = d;
+      if (device.spaces == 0 && device.poles == 0) of.unknown.push_back(d);
+      if (device.poles == 0) of.no_poles.push_back(d);
       const bool doubled = device.spaces != 0 && device.spaces < device.poles;
       of.any_half = of.any_half || device.half_space == YesNo::yes || doubled;
       const bool unsaid = device.spaces == 0 && device.half_space == YesNo::unstated;
-      const auto& all = model.overcurrent_devices;
-      if (unsaid && (of.taken_whole == none || device.id < all[of.taken_whole].id)) of.taken_whole = d;
+      if (unsaid) hold_first(model.overcurrent_devices, of.taken_whole, d);
       if (!device.handle_tie.empty()) tied.push_back({device.panel, device.handle_tie, d});
     }
     std::ranges::sort(tied, before);
@@ -102,8 +103,7 @@ Index first_at(Evaluation& e, Index device) {
     for (Index c = 0; c < e.model.circuits.size(); ++c) {
       const Index begins = e.model.circuits[c].overcurrent_device;
       if (begins == none) continue;
-      Index& held = first.circuit[begins];
-      if (held == none || e.model.circuits[c].id < e.model.circuits[held].id) held = c;
+      hold_first(e.model.circuits, first.circuit[begins], c);
     }
   }
   return first.circuit[device];
@@ -112,6 +112,12 @@ Index first_at(Evaluation& e, Index device) {
 Value lacks_poles(Evaluation& e, Index device) {
   return e.lacks({SubjectKind::overcurrent_device, device}, "poles", "how many, 1 or 2", marking, {},
                  e.model.overcurrent_devices[device].source);
+}
+
+Value lacks_poles(Evaluation& e, std::span<const Index> devices) {
+  std::vector<MissingId> each;
+  for (const Index device : devices) each.push_back(lacks_poles(e, device).missing);
+  return Evaluation::lacks(e.missing.all(each));
 }
 
 struct Counted {
@@ -199,18 +205,20 @@ Value poles_together(Evaluation& e, Subject s) {
     const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);
     std::int64_t others = 0;
     Index other = none;
+    std::vector<Index> unsaid;
     poles = 0;
     const auto& tied = panels(e).tied;
     for (auto at = std::lower_bound(tied.begin(), tied.end(), Panels::Tied{own.panel, own.handle_tie, 0},
                                     Panels::before);
          at != tied.end() && at->panel == own.panel && at->tie == own.handle_tie; ++at) {
-      if (e.model.overcurrent_devices[at->device].poles == 0) return lacks_poles(e, at->device);
+      if (e.model.overcurrent_devices[at->device].poles == 0) unsaid.push_back(at->device);
       poles += e.model.overcurrent_devices[at->device].poles;
       const Index from = at->device == circuit.overcurrent_device ? none : first_at(e, at->device);
       if (from == none) continue;
-      other = from;
+      hold_first(e.model.circuits, other, from);
       others += e.model.overcurrent_devices[at->device].poles;
     }
+    if (!unsaid.empty()) return lacks_poles(e, unsaid);
     if (other != none && poles >= hot && poles - others < hot) {
       return e.lacks(
           {SubjectKind::circuit, other}, "protected-by", "the id of an overcurrent device", designer,
@@ -282,7 +290,7 @@ Value panel_spaces(Evaluation& e, Subject s) {
 Value panel_spaces_taken(Evaluation& e, Subject s) {
   const Panels::Of& of = panels(e).of_place[s.index];
   const std::uint16_t spaces = e.model.places[s.index].spaces;
-  if (of.unknown != none && (spaces == 0 || !of.more_than(spaces))) return lacks_poles(e, of.unknown);
+  if (!of.unknown.empty() && (spaces == 0 || !of.more_than(spaces))) return lacks_poles(e, of.unknown);
   // More than there are: some may be of half a space.
   if (of.taken_whole != none && spaces != 0 && of.more_than(spaces)) {
     return e.lacks({SubjectKind::overcurrent_device, of.taken_whole}, "half-space", "yes or no", marking,
@@ -298,7 +306,7 @@ Value panel_poles_taken(Evaluation& e, Subject s) {
   const Panels::Of& of = panels(e).of_place[s.index];
   // Where none takes half a space, there are no more poles than spaces.
   if (!of.any_half && e.model.places[s.index].circuits == 0) return Evaluation::value(0);
-  if (of.no_poles != none) return lacks_poles(e, of.no_poles);
+  if (!of.no_poles.empty()) return lacks_poles(e, of.no_poles);
   if (e.noting()) e.note(FMT_COMPILE("poles of its overcurrent devices: {}"), of.poles);
   return Evaluation::value(number(of.poles).count());
 }

@@ -9,6 +9,7 @@
 #include <tuple>
 
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/run_contents.hpp"
 
 namespace raceward::figure {
@@ -66,10 +67,10 @@ struct AllPanels {
         use.feeds_panel = true;
         continue;
       }
-      if (use.circuit == none || circuit.id < model.circuits[use.circuit].id) use.circuit = c;
+      hold_first(model.circuits, use.circuit, c);
       use.multiwire = use.multiwire || circuit.multiwire == YesNo::yes;
       const bool unsaid = circuit.multiwire != YesNo::no;
-      if (unsaid && (use.unsaid == none || circuit.id < model.circuits[use.unsaid].id)) use.unsaid = c;
+      if (unsaid) hold_first(model.circuits, use.unsaid, c);
       use.unclear = use.unclear || circuit.conductors.count == 0;
       std::vector<std::uint8_t> holds(circuit.conductors.count);  // of cables, whether something lies in it
       for (Index i = circuit.conductors.first; i < circuit.conductors.end(); ++i)
@@ -125,11 +126,11 @@ struct AllPanels {
     for (const Index d : tied) {
       const OvercurrentDevice& device = model.overcurrent_devices[d];
       poles += std::max<std::uint32_t>(1, device.poles);
-      if (device.poles == 0 && unpoled == none) unpoled = d;
+      if (device.poles == 0) hold_first(model.overcurrent_devices, unpoled, d);
       if (device.rating.known()) {
         rating = std::min(rating, (*device.rating).count());
-      } else if (of.unrated == none) {
-        of.unrated = d;
+      } else {
+        hold_first(model.overcurrent_devices, of.unrated, d);
       }
       if (!is_circuit(d)) continue;
       ++circuits;
@@ -144,12 +145,20 @@ struct AllPanels {
     const bool may_be_one = each > 1 && named <= 1 && each <= most_phases && poles == each;
     of.handles += may_be_one ? 1 : each;
     of.handles_most += may_be_one && multiwire && unpoled == none ? 1 : each;
-    if (may_be_one && unpoled != none && of.tied == none) of.tied = unpoled;
-    if (may_be_one && !multiwire && of.tied == none) {
-      of.tied = tied.front();
+    if (may_be_one && (unpoled != none || !multiwire)) {
+      Index named_one = unpoled, circuit = none;
       for (const Index d : tied) {
-        if (uses_[d].circuit == none) of.tied = d;
-        if (uses_[d].unsaid != none) of.tied_circuit = uses_[d].unsaid;
+        if (unpoled != none) break;
+        if (uses_[d].circuit == none) hold_first(model.overcurrent_devices, named_one, d);
+        hold_first(model.circuits, circuit, uses_[d].unsaid);
+      }
+      const bool any = named_one != none;  // without a pole or a circuit that is said
+      for (const Index d : tied)
+        if (!any) hold_first(model.overcurrent_devices, named_one, d);
+      const auto& all = model.overcurrent_devices;
+      if (of.tied == none || all[named_one].id < all[of.tied].id) {
+        of.tied = named_one;
+        of.tied_circuit = circuit;
       }
     }
     of.circuits += one ? std::min(circuits, 1u) : circuits;

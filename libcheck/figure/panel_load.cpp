@@ -10,6 +10,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/dwelling_load.hpp"
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/root.hpp"
 #include "figure/supply.hpp"
@@ -61,7 +62,7 @@ struct Beginning {
       const OvercurrentDevice& device = model.overcurrent_devices[d];
       if (device.poles == most_phases) three_poles[device.panel] = 1;
       const bool tied = std::ranges::binary_search(ties, std::pair{device.panel, device.handle_tie});
-      if (used[d] == 0 && !tied && idle[device.panel] == none) idle[device.panel] = d;
+      if (used[d] == 0 && !tied) hold_first(model.overcurrent_devices, idle[device.panel], d);
     }
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
@@ -69,7 +70,7 @@ struct Beginning {
       const Index circuit = model.device_circuits[device.circuits.first];
       // Where nothing is said, one for each gang.
       const std::uint32_t its = std::max<std::uint32_t>(1, device.yokes != 0 ? device.yokes : device.gangs);
-      if (its == 1 && device.receptacles == 0 && uncounted[circuit] == none) uncounted[circuit] = d;
+      if (its == 1 && device.receptacles == 0) hold_first(model.devices, uncounted[circuit], d);
       if (its == 1 && device.receptacles >= many) {  // not law: one
         gathered[circuit] += device.receptacles;
       } else {
@@ -85,7 +86,8 @@ struct Beginning {
       const Range& stops = model.runs[r].stops;
       for (Index i = stops.first; i < stops.end(); ++i) {
         const Index place = model.stops[i].place;
-        if (model.places[place].kind == PlaceKind::panel && model.places[place].fed_by != c) loose[place] = c;
+        if (model.places[place].kind == PlaceKind::panel && model.places[place].fed_by != c)
+          hold_first(model.circuits, loose[place], c);
       }
     }
   }

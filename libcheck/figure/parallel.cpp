@@ -352,13 +352,15 @@ Value parallel_ways_alike(Evaluation& e, Subject s) {
   MissingId missing = 0;
   std::vector<Way> ways = ways_of(e, s, missing);
   std::ranges::stable_sort(ways, {}, [](const Way& w) { return std::pair(w.from, w.to); });
-  for (std::size_t i = 0; i < ways.size(); ++i) {
-    ways[i].kinds = kinds_passed(e, ways[i].run, missing);
-    const bool beside = i != 0 && ways[i].from == ways[i - 1].from && ways[i].to == ways[i - 1].to;
-    if (!beside || ways[i].kinds == 0 || ways[i - 1].kinds == 0 || ways[i].kinds == ways[i - 1].kinds)
-      continue;
-    e.note(FMT_COMPILE("sets of circuit {} lie in {} and in {}"), circuit.id, words_of(ways[i - 1].kinds),
-           words_of(ways[i].kinds));
+  const Way* known = nullptr;  // the first between these places whose raceways are known
+  for (Way& way : ways) {
+    way.kinds = kinds_passed(e, way.run, missing);
+    if (way.kinds == 0) continue;
+    const bool beside = known != nullptr && way.from == known->from && way.to == known->to;
+    if (!beside) known = &way;
+    if (way.kinds == known->kinds) continue;
+    const auto [less, more] = std::minmax(way.kinds, known->kinds);
+    e.note(FMT_COMPILE("sets of circuit {} lie in {} and in {}"), circuit.id, words_of(less), words_of(more));
     return answer(false);
   }
   if (missing != 0 && ways.size() > 1) return Evaluation::lacks(missing);  // not law: one way

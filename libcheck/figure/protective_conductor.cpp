@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "figure/current_carrying.hpp"
 #include "figure/disconnection.hpp"
 #include "figure/facts.hpp"
 #include "figure/root.hpp"
@@ -46,6 +47,7 @@ struct Sections {
 template <class Wanted>
 Sections sections_of(Evaluation& e, const Circuit& circuit, Wanted wanted, bool metals) {
   Sections out;
+  bool several = false;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
     const Conductor& conductor = e.model.conductors[c];
     const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
@@ -65,16 +67,20 @@ Sections sections_of(Evaluation& e, const Circuit& circuit, Wanted wanted, bool 
       lack("material", "copper or aluminum");
       continue;
     }
-    if (metals && out.material != ConductorMaterial::unstated && out.material != kind.material)
-      lack("material", "one metal for all of them", "they are of several metals");
-    if (out.smallest == none || section->count() < out.least) {
+    if (out.smallest == none || section->count() < out.least ||
+        (section->count() == out.least && by_id(e, c, out.smallest))) {
       out.least = section->count();
       out.smallest = c;
       out.insulations = kind.insulations;
     }
     out.most = std::max(out.most, section->count());
+    several = several || (out.material != ConductorMaterial::unstated && out.material != kind.material);
     out.material = kind.material;
   }
+  if (!metals || !several) return out;
+  const Value lack = e.lacks({SubjectKind::conductor, out.smallest}, "material", "one metal for all of them",
+                             marking, "they are of several metals", e.model.conductors[out.smallest].source);
+  out.missing = e.missing.both(out.missing, lack.missing);
   return out;
 }
 

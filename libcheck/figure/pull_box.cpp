@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "figure/conduit_body.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/pull_entries.hpp"
 #include "figure/run_contents.hpp"
 
@@ -91,9 +92,14 @@ MissingId ambiguous_pulls(Evaluation& e, Index place) {
   auto& step = e.once<LargeStep>();
   if (step.ready) return step.missing;
   step.ready = true;
+  const Ambiguity* first = nullptr;
   for (const Ambiguity& each : e.in.routes.ambiguities) {
+    if (first != nullptr && !told_before(e.model, each, *first)) continue;
     const RunContents& run = run_contents(e, each.run);
-    if (!run.large() && unsized(e, run) == 0) continue;
+    if (run.large() || unsized(e, run) != 0) first = &each;
+  }
+  if (first != nullptr) {
+    const Ambiguity& each = *first;
     const Stop& stop = e.model.stops[each.stop];
     step.missing =
         e.lacks({SubjectKind::circuit, e.model.runs[each.run].circuit}, "via",
@@ -103,7 +109,6 @@ MissingId ambiguous_pulls(Evaluation& e, Index place) {
                     e.model.places[stop.place].id),
                 stop.source)
             .missing;
-    break;
   }
   return step.missing;
 }
@@ -307,7 +312,7 @@ class Pulls {
     for (const Adjacent& next : e_.in.graph.at(s_.index)) {
       const Entry at = entry_of(next.raceway);
       ++on_wall_[at.end->wall];
-      if (at.end->row == 0) rowless_[at.end->wall] = next.raceway;
+      if (at.end->row == 0) rowless_ |= 1u << at.end->wall;
       const auto size = diameter(e_.model.raceways[next.raceway].trade_size);
       const Length length = size.value_or(Length{});
       rows_.push_back({key(at), length, length, size ? none : next.raceway});
@@ -321,7 +326,7 @@ class Pulls {
       }
       rows_[last].largest = std::max(rows_[last].largest, rows_[i].largest);
       rows_[last].sum += rows_[i].sum;
-      if (rows_[i].unsized_raceway != none) rows_[last].unsized_raceway = rows_[i].unsized_raceway;
+      hold_first(e_.model.raceways, rows_[last].unsized_raceway, rows_[i].unsized_raceway);
     }
     rows_.resize(std::min(rows_.size(), last + 1));
   }
@@ -332,12 +337,7 @@ class Pulls {
   void row(const Entry& at, const Parameter* factor) {
     sum_rows();
     if (on_wall_[0] != 0) return unstated_walls();
-    if (on_wall_[at.end->wall] > 1 && rowless_[at.end->wall] != none) {
-      const Index raceway = rowless_[at.end->wall];
-      lack({SubjectKind::raceway, raceway}, "row", "the row of entries on that wall, counted from 1", {},
-           entry_of(raceway).end->source);
-      return;
-    }
+    if (on_wall_[at.end->wall] > 1 && (rowless_ >> at.end->wall & 1) != 0) return unstated_rows(at.end->wall);
     const auto found = std::lower_bound(rows_.begin(), rows_.end(), key(at),
                                         [](const Row& r, std::uint32_t wanted) { return r.key < wanted; });
     if (found->unsized_raceway != none) {
@@ -350,6 +350,18 @@ class Pulls {
       return fmt::format(FMT_COMPILE("{} x {} + {} for the others of the row"), factor->text,
                          e_.text_of(show(found->largest, Unit::inch)), e_.text_of(show(others, Unit::inch)));
     });
+  }
+
+  /// Entries of a wall whose row is not stated, told once: then none of it is left.
+  void unstated_rows(std::uint8_t wall) {
+    if ((rows_told_ >> wall & 1) != 0) return;
+    rows_told_ |= 1u << wall;
+    for (const Adjacent& next : e_.in.graph.at(s_.index)) {
+      const Entry at = entry_of(next.raceway);
+      if (at.end->wall != wall || at.end->row != 0) continue;
+      lack({SubjectKind::raceway, next.raceway}, "row", "the row of entries on that wall, counted from 1", {},
+           at.end->source);
+    }
   }
 
   /// Entries of the box whose wall is not stated, told once.
@@ -460,7 +472,7 @@ class Pulls {
   std::vector<Row> rows_;
   bool walls_told_ = false;
   std::array<Index, 7> on_wall_{};
-  std::array<Index, 7> rowless_{none, none, none, none, none, none, none};
+  std::uint32_t rowless_ = 0, rows_told_ = 0;  // walls, as bits
   std::vector<std::pair<std::pair<Index, Index>, Index>> given_;
 };
 

@@ -34,12 +34,14 @@ RunFill laid_in(Evaluation& e, Index raceway) {
       sum.missing = e.missing.both(sum.missing, fill.missing);
       continue;
     }
-    sum.alike = fill.alike && (sum.count == 0 || (sum.alike && fill.each == sum.each));
+    // Those whose area is not known may be as the others are.
+    const bool any = sum.each != Area{}, known = fill.each != Area{};
+    sum.alike = sum.alike && fill.alike && (!any || !known || fill.each == sum.each);
     sum.count += fill.count;
     sum.area += fill.area;
-    sum.each = fill.each;
+    if (known) sum.each = fill.each;
     sum.missing = e.missing.both(sum.missing, fill.missing);
-    sum.cite = fill.cite;
+    if (known) sum.cite = fill.cite;
   }
   return sum;
 }

@@ -9,6 +9,7 @@
 #include <tuple>
 
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/outlets.hpp"
 #include "figure/sorted.hpp"
 #include "figure/surroundings.hpp"
@@ -36,14 +37,14 @@ struct ByArea {
       if (kind != DeviceKind::receptacle && kind != DeviceKind::luminaire) continue;
       const bool light = kind == DeviceKind::luminaire;
       const Index box = model.devices[d].box, area = model.places[box].area;
-      if (area == none) (light ? unplaced_luminaire : unplaced) = box;
+      if (area == none) hold_first(model.places, light ? unplaced_luminaire : unplaced, box);
       if (area != none) (light ? luminaires : receptacles).push_back({area, box, d});
     }
     for (Index p = 0; p < model.places.size(); ++p) {
       const Place& place = model.places[p];
       if (place.kind != PlaceKind::equipment || place.equipment_kind.empty() || place.equipment_kind != lamp)
         continue;
-      if (place.area == none) unplaced_luminaire = p;
+      if (place.area == none) hold_first(model.places, unplaced_luminaire, p);
       if (place.area != none) luminaires.push_back({place.area, p, none});
     }
     const auto by = [](const InArea& at) { return std::tuple(at.area, at.box, at.device); };
@@ -60,8 +61,8 @@ struct ByArea {
       if (place.kind != PlaceKind::equipment && place.kind != PlaceKind::panel) continue;
       if (place.area != none)
         equipped[place.area] = 1;
-      else if (unplaced_equipment == none || place.id < model.places[unplaced_equipment].id)
-        unplaced_equipment = p;
+      else
+        hold_first(model.places, unplaced_equipment, p);
     }
   }
 };

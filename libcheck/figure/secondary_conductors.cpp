@@ -353,12 +353,15 @@ Value secondary_by_primary(Evaluation& e, Subject s) {
     }
     const std::int64_t needed = seen(rating.count, ratio, number(1).count());
     const Terminals terminals = terminals_of(e, to, needed);
-    if (terminals.missing != 0) return Evaluation::lacks(terminals.missing);
+    missing = e.missing.both(missing, terminals.missing);
+    if (terminals.missing != 0) continue;
     const Value carries = carried_for(e, to, sets, terminals.taken, needed);
     missing = e.missing.both(missing, carries.missing);
     if (!carries || carries.count >= needed) continue;
     const Value best = carried_for(e, to, sets, terminals.best, needed);
-    if (!best || best.count < needed) return best ? answer(false, t->cite(row)) : best;
+    if (best && best.count < needed) return answer(false, t->cite(row));
+    missing = e.missing.both(missing, best.missing);
+    if (!best) continue;
     missing =
         e.missing.both(missing, e.lacks({SubjectKind::circuit, terminals.unmarked}, "marked-terminals",
                                         "the temperature that its terminals are marked for, such as 75C",

@@ -32,7 +32,7 @@ struct Counted {
   std::uint32_t hot = 0, open = 0;  ///< ungrounded; not said
   bool grounded = false;
   bool side_by_side = false;  ///< all of them, in a panel or in one run
-  Index first_open = none;
+  std::vector<Index> unsaid;  ///< those whose role is not said
 
   [[nodiscard]] std::uint32_t most() const { return hot + open; }
 };
@@ -48,7 +48,7 @@ Counted count(const Model& model, std::vector<Index>& conductors, bool switched)
       out.hot += conductor.count;
     if (conductor.role != Role::unstated || model.conductor_kinds[conductor.kind].cable) continue;
     out.open += conductor.count;
-    if (out.first_open == none) out.first_open = i;
+    out.unsaid.push_back(i);
   }
   return out;
 }
@@ -107,14 +107,20 @@ Counted there(Evaluation& e, Index circuit, Index place) {
   return count(e.model, conductors, false);
 }
 
-Value lacks_role(Evaluation& e, Index circuit, Index conductor, std::string why) {
-  if (conductor != none) {
-    return e.lacks({SubjectKind::conductor, conductor}, "role",
-                   "what the conductor is for, such as ungrounded", designer, std::move(why),
-                   e.model.conductors[conductor].source);
+/// Of all of them, or that there are ungrounded ones.
+Value lacks_role(Evaluation& e, Index circuit, std::span<const Index> unsaid, const std::string& why) {
+  if (unsaid.empty()) {
+    return e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors", designer, why,
+                   e.model.circuits[circuit].source);
   }
-  return e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors", designer,
-                 std::move(why), e.model.circuits[circuit].source);
+  std::vector<MissingId> each;
+  for (const Index conductor : unsaid) {
+    each.push_back(e.lacks({SubjectKind::conductor, conductor}, "role",
+                           "what the conductor is for, such as ungrounded", designer, why,
+                           e.model.conductors[conductor].source)
+                       .missing);
+  }
+  return Evaluation::lacks(e.missing.all(each));
 }
 
 Value lacks_volts(Evaluation& e, Index circuit, std::string_view attribute, std::string why = {}) {
@@ -126,14 +132,15 @@ Value lacks_volts(Evaluation& e, Index circuit, std::string_view attribute, std:
 /// begin at the panel.
 struct Sets {
   std::uint32_t least = 0, most = 0;
-  Index open = none;
+  std::vector<Index> unsaid;
 };
 
 Sets sets_at(Evaluation& e, Index circuit, Index place) {
-  const Counted at = there(e, circuit, place), from = source(e, circuit);
+  const Counted at = there(e, circuit, place);
+  const Counted& from = source(e, circuit);
   const std::uint32_t each = std::max<std::uint32_t>(1, e.model.circuits[circuit].parallel);
   return {std::min(at.hot, from.hot) / each, std::min(at.most(), from.most()) / each,
-          at.first_open != none ? at.first_open : from.first_open};
+          at.unsaid.empty() ? from.unsaid : at.unsaid};
 }
 
 /// Between one ungrounded conductor and a grounded one.
@@ -258,7 +265,7 @@ std::uint32_t ungrounded_at_source(Evaluation& e, Index circuit) { return source
 Value ungrounded_at(Evaluation& e, Index circuit, Index place) {
   const Sets sets = sets_at(e, circuit, place);
   if (sets.least == sets.most && sets.most != 0) return Evaluation::value(sets.least);
-  return lacks_role(e, circuit, sets.open,
+  return lacks_role(e, circuit, sets.unsaid,
                     "how many ungrounded conductors there are cannot be told without it");
 }
 
@@ -268,7 +275,7 @@ Value three_phases_of(Evaluation& e, Index circuit) {
   const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
   if (from.hot != 0 && from.most() / each < most_phases) return answer(false);
   if (from.hot / each < most_phases) {
-    return lacks_role(e, circuit, from.first_open,
+    return lacks_role(e, circuit, from.unsaid,
                       "whether the circuit is of one phase or three cannot be told without it");
   }
   if (!from.side_by_side) {
@@ -292,7 +299,7 @@ Value three_phases_at(Evaluation& e, Index circuit, Index place) {
   const Sets sets = sets_at(e, circuit, place);
   if (sets.most != 0 && sets.most < most_phases) return answer(false);
   if (sets.least < most_phases) {
-    return lacks_role(e, circuit, sets.open,
+    return lacks_role(e, circuit, sets.unsaid,
                       "whether the circuit is of one phase or three cannot be told without it");
   }
   return of_three(e, circuit, sets.least, sets.most);
@@ -326,7 +333,7 @@ Value voltage_at(Evaluation& e, Index circuit, Index place) {
   if (at.hot == each && at.open == 0) {
     const bool back = at.grounded || source(e, circuit).hot == each;  // or by another circuit
     return back ? voltage_to_ground(e, circuit)
-                : lacks_role(e, circuit, none,
+                : lacks_role(e, circuit, {},
                              "of several ungrounded conductors one leads there, and no grounded one");
   }
   if (!c.voltage.known()) return lacks_volts(e, circuit, "voltage");
@@ -352,7 +359,7 @@ Value voltage_at(Evaluation& e, Index circuit, Index place) {
   } else if (at.grounded) {
     return lacks_volts(e, circuit, "voltage-to-ground");
   }
-  return lacks_role(e, circuit, at.first_open, "equipment may be made for the voltage to ground");
+  return lacks_role(e, circuit, at.unsaid, "equipment may be made for the voltage to ground");
 }
 
 }  // namespace raceward::figure

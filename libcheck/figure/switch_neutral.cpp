@@ -12,6 +12,7 @@
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
 #include "figure/fill_law.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/outlets.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
@@ -44,7 +45,8 @@ struct OnLights {
     others.resize(model.circuits.size());
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
-      if (device.kind == DeviceKind::luminaire && device.circuits.count == 0) unplaced = d;
+      if (device.kind == DeviceKind::luminaire && device.circuits.count == 0)
+        hold_first(model.devices, unplaced, d);
       for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
         const Index circuit = model.device_circuits[i];
         if (device.kind == DeviceKind::luminaire) lights.push_back({circuit, device.box});
@@ -52,7 +54,8 @@ struct OnLights {
         if (controls(device.kind)) ++switches[circuit];
       }
     }
-    std::ranges::stable_sort(lights, {}, &At::circuit);
+    std::ranges::sort(lights, {},
+                      [&](const At& at) { return std::pair(at.circuit, model.places[at.place].id); });
   }
 };
 
@@ -210,13 +213,13 @@ class Looking {
   }
   [[nodiscard]] Index find_like_it() const {
     const Range& all = e_.model.circuits[circuit_].conductors;
-    Index found = none;
+    Index grounded = none, other = none;
     for (Index c = all.first; c < all.end(); ++c) {
-      const Conductor& conductor = e_.model.conductors[c];
-      if (conductor.role == Role::grounded) return c;
-      if (conductor.role == Role::ungrounded) found = c;
+      const Role role = e_.model.conductors[c].role;
+      if (role == Role::grounded) hold_first(e_.model.conductors, grounded, c);
+      if (role == Role::ungrounded) hold_first(e_.model.conductors, other, c);
     }
-    return found;
+    return grounded != none ? grounded : other;
   }
 
   Value has_room(Index raceway) {

@@ -7,6 +7,7 @@
 #include <span>
 
 #include "figure/circuit_use.hpp"
+#include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
@@ -22,7 +23,7 @@ struct Ends {
   bool ready = false;
   std::vector<std::uint32_t> ungrounded;     // by overcurrent device
   std::vector<std::uint32_t> grounded;       // by place
-  std::vector<Index> unclear;                // by place: a conductor without a role
+  std::vector<Index> unclear;                // by place: a conductor without a role, the first by id
   std::vector<MissingId> cables, cables_at;  // by overcurrent device, by place: what cables bring
 
   void read(Evaluation& e) {
@@ -50,7 +51,10 @@ struct Ends {
           const Conductor& conductor = model.conductors[model.run_conductors[i]];
           const bool cable = model.conductor_kinds[conductor.kind].cable;
           brings_cable = brings_cable || (cable && conductor.role != Role::control);
-          if (conductor.role == Role::unstated && !cable) unclear[stop.place] = model.run_conductors[i];
+          Index& held = unclear[stop.place];
+          const bool unsaid = conductor.role == Role::unstated && !cable;
+          if (unsaid && (held == none || by_id(e, model.run_conductors[i], held)))
+            held = model.run_conductors[i];
           if (conductor.role == Role::grounded) grounded[stop.place] += each * conductor.count;
           if (conductor.role == Role::ungrounded && home) ungrounded[device] += each * conductor.count;
         }
@@ -128,33 +132,40 @@ namespace {
 /// and what a cable brings may be any, and what nobody says of a stop may be that they end there.
 struct OnDevices {
   std::uint32_t ungrounded = 0, switched = 0, grounded = 0;
-  Index unclear = none;  // one without a role
-  Index open = none;     // a stop that does not say what becomes of them
-  MissingId cables = 0;  // whose conductors nobody wrote
+  MissingId open = 0;  // what would tell how many: conductors of cables, what becomes of them, their roles
 };
 OnDevices on_devices(Evaluation& e, Index circuit, Index place) {
   OnDevices out;
+  MissingId cables = 0, stops = 0;
+  std::vector<MissingId> roles;
   for (const Visit& visit : e.in.routes.visits_at(place)) {
     const Run& run = e.model.runs[visit.run];
     if (visit.stop == none || run.circuit != circuit) continue;
     const StopTreatment how = e.model.stops[visit.stop].ungrounded;
-    if (how == StopTreatment::unstated) out.open = visit.stop;
+    if (how == StopTreatment::unstated)
+      stops = e.missing.both(stops, lacks_end_of(e, circuit, visit.stop).missing);
     if (how != StopTreatment::terminated && how != StopTreatment::unstated) continue;
     const std::uint32_t each = visit.arrives && visit.leaves ? 2 : 1;
-    const MissingId cables = cables_missing(e, run);
-    out.cables = e.missing.both(out.cables, cables);
+    const MissingId unlisted = cables_missing(e, run);
+    cables = e.missing.both(cables, unlisted);
     for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
       const Conductor& conductor = e.model.conductors[e.model.run_conductors[i]];
       const std::uint32_t ends = each * conductor.count;
       const bool cable = e.model.conductor_kinds[conductor.kind].cable;
       const bool open =
-          cable ? cables != 0 && conductor.role != Role::control : conductor.role == Role::unstated;
+          cable ? unlisted != 0 && conductor.role != Role::control : conductor.role == Role::unstated;
       if (open || conductor.role == Role::ungrounded) out.ungrounded += ends;
       if (open || conductor.role == Role::switched) out.switched += ends;
       if (open || conductor.role == Role::grounded) out.grounded += ends;
-      if (open && !cable) out.unclear = e.model.run_conductors[i];
+      if (!open || cable) continue;
+      const Value lack =
+          e.lacks({SubjectKind::conductor, e.model.run_conductors[i]}, "role",
+                  "what the conductor is for, such as grounded", designer, {}, conductor.source);
+      roles.push_back(lack.missing);
     }
   }
+  // One after the other: what is known of the first may settle the next.
+  out.open = cables != 0 ? cables : stops != 0 ? stops : e.missing.all(roles);
   return out;
 }
 
@@ -196,24 +207,21 @@ Value device_wires(Evaluation& e, Subject s) {
   if (circuits.empty())
     for (const Visit& visit : e.in.routes.visits_at(device.box))
       circuits.push_back(e.model.runs[visit.run].circuit);
+  MissingId missing = 0;
   for (const Index c : circuits) {
     const OnDevices on = on_devices(e, c, device.box);
     if (!crowded(e, device.box, c, on)) continue;
     if (device.circuits.count == 0) return lacks_circuit_of(e, s.index);
-    if (on.cables != 0) return Evaluation::lacks(on.cables);
-    if (on.open != none) return lacks_end_of(e, c, on.open);
-    if (on.unclear != none) {
-      return e.lacks({SubjectKind::conductor, on.unclear}, "role",
-                     "what the conductor is for, such as grounded", designer, {},
-                     e.model.conductors[on.unclear].source);
-    }
-    return e.lacks(
-        s, "wires-per-terminal", "how many conductors are under one terminal", installer,
-        fmt::format(FMT_COMPILE("more conductors of circuit {} end at its box than receptacles and "
-                                "switches there usually have terminals for"),
-                    e.model.circuits[c].id));
+    missing = e.missing.both(missing, on.open);
+    if (on.open != 0) continue;
+    const Value lack =
+        e.lacks(s, "wires-per-terminal", "how many conductors are under one terminal", installer,
+                fmt::format(FMT_COMPILE("more conductors of circuit {} end at its box than receptacles and "
+                                        "switches there usually have terminals for"),
+                            e.model.circuits[c].id));
+    missing = e.missing.both(missing, lack.missing);
   }
-  return one;
+  return missing == 0 ? one : Evaluation::lacks(missing);
 }
 
 Value device_wires_limit(Evaluation& e, Subject s) {

@@ -239,6 +239,7 @@ Value welder_device_limit(Evaluation& e, Subject s) {
   }
   Value least;
   bool any = false;
+  MissingId missing = 0;
   for (const Index place : places) {
     if (!is_welder(group_of(e, place))) continue;
     const Place& welder = e.model.places[place];
@@ -246,15 +247,18 @@ Value welder_device_limit(Evaluation& e, Subject s) {
       e.note(FMT_COMPILE("attested: welder {} has an overcurrent device of its own"), welder.id);
       continue;
     }
-    if (!welder.rating.known()) return lacks_of(e, place, "load", "its rated primary current, such as 40A");
-    const Value load = load_stated(e, place);
-    if (!load) return load;
-    const Value limit = multiple(e, *factor, load.count, fuse, "of rated primary current");
-    if (!limit) return limit;
+    const Value load = welder.rating.known()
+                           ? load_stated(e, place)
+                           : lacks_of(e, place, "load", "its rated primary current, such as 40A");
+    const Value limit = load ? multiple(e, *factor, load.count, fuse, "of rated primary current") : load;
+    missing = e.missing.both(missing, limit.missing);
+    if (!limit) continue;
     if (!any || limit.count < least.count) least = limit;
     any = true;
   }
+  // One that is known to allow less decides, whatever the others are.
   if (any && rating.count > least.count) return least;
+  if (missing != 0) return Evaluation::lacks(missing);
   const Value wires = conductors_limit(e, s, *conductors, rating.count, fuse);
   return !wires || !any || wires.count < least.count ? wires : least;
 }

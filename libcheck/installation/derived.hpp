@@ -62,6 +62,9 @@ struct Ambiguity {
   Index run = none;
 };
 
+/// Which of two is named, whatever their order in the document.
+bool told_before(const Model& model, const Ambiguity& a, const Ambiguity& b);
+
 /// A step that no raceway joins, or more than the engine follows: derived paths pass at most 64 raceways for
 /// each raceway and stop of the document, taken together.
 struct RouteFault {
@@ -85,7 +88,7 @@ struct Routes {
   std::vector<Index> place_first;    ///< CSR: per place, into visits
   std::vector<Visit> visits;
   std::vector<Index>
-      block_ambiguity;  ///< per block of the graph: an index of ambiguities that may pass it, or none
+      block_ambiguity;  ///< per block of the graph: of ambiguities that may pass it the one to name, or none
 
   [[nodiscard]] std::span<const Index> runs_in(Index raceway) const {
     return {raceway_runs.data() + raceway_first[raceway],

@@ -1,6 +1,7 @@
 // Elements by what they belong to.
 #pragma once
 
+#include <algorithm>
 #include <span>
 #include <vector>
 
@@ -14,6 +15,15 @@ struct Lists {
 
   [[nodiscard]] std::span<const Index> at(Index i) const {
     return {items.data() + first[i], first[i + 1] - first[i]};
+  }
+
+  /// Each list by what `by` tells of an item.
+  template <class By>
+  void sort(By by) {
+    for (std::size_t i = 1; i < first.size(); ++i) {
+      if (first[i] - first[i - 1] > 1)  // not law: several
+        std::ranges::sort(items.begin() + first[i - 1], items.begin() + first[i], {}, by);
+    }
   }
 };
 

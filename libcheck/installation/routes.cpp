@@ -4,6 +4,7 @@
 // blocks, so the step has one path exactly where each of them is a single raceway. A ring of a thousand boxes
 // is one step.
 #include <algorithm>
+#include <tuple>
 #include <utility>
 
 #include "installation/derived.hpp"
@@ -136,7 +137,8 @@ class Router {
     const auto index = static_cast<Index>(out_.ambiguities.size());
     out_.ambiguities.push_back({stop, static_cast<Index>(&run - model_.runs.data())});
     for (const Index block : blocks_) {
-      if (out_.block_ambiguity[block] == none) out_.block_ambiguity[block] = index;
+      Index& held = out_.block_ambiguity[block];
+      if (held == none || told_before(model_, out_.ambiguities[index], out_.ambiguities[held])) held = index;
     }
   }
 
@@ -195,6 +197,16 @@ class Router {
 };
 
 }  // namespace
+
+bool told_before(const Model& model, const Ambiguity& a, const Ambiguity& b) {
+  const auto key = [&](const Ambiguity& each) {
+    const Run& run = model.runs[each.run];
+    const auto place = [&](Index stop) { return model.places[model.stops[stop].place].id; };
+    return std::tuple(model.circuits[run.circuit].id, place(each.stop),
+                      place(std::max(each.stop, run.stops.first + 1) - 1), each.stop - run.stops.first);
+  };
+  return key(a) < key(b);
+}
 
 Routes derive_routes(const Model& model, const Graph& graph) { return Router(model, graph).route(); }
 

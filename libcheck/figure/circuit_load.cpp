@@ -34,14 +34,15 @@ struct Fed {
   std::size_t places = 0, motors = 0;
 };
 
-/// Equipment on circuits that share a pole, by the first of them.
+/// Equipment on circuits that share a pole, by where the list of them stands.
 struct FedTogether {
-  std::unordered_map<Index, Fed> found;
+  std::unordered_map<const Index*, Fed> found;
 };
 
 Fed fed_by(Evaluation& e, std::span<const Index> circuits) {
   auto& all = e.once<FedTogether>().found;
-  if (const auto kept = all.find(circuits.front()); kept != all.end()) return kept->second;
+  const bool several = circuits.size() > 1;  // not law: one alone is soon counted
+  if (const auto kept = all.find(circuits.data()); several && kept != all.end()) return kept->second;
   Fed out;
   for (const Index circuit : circuits) {
     for (const Index place : equipment_on(e, circuit)) {
@@ -49,7 +50,8 @@ Fed fed_by(Evaluation& e, std::span<const Index> circuits) {
       out.motors += is_motor(group_of(e, place)) ? 1 : 0;
     }
   }
-  return all[circuits.front()] = out;
+  if (several) all[circuits.data()] = out;
+  return out;
 }
 
 /// Circuits of several motors and nothing else, or of equipment that is listed to be together, have ratings
@@ -194,19 +196,20 @@ Counted counted(Evaluation& e, Index c, const Parameter& factor) {
   return out;
 }
 
-/// What circuits that share a pole, or may, count as together: by the first of them.
+/// What circuits that share a pole, or may, count as together: by where the list of them stands.
 struct Together {
   struct Most {
     std::int64_t most = 0;
     bool known = true;
   };
-  std::unordered_map<Index, Counted> counted;
-  std::unordered_map<Index, Most> may_share;
+  std::unordered_map<const Index*, Counted> counted;
+  std::unordered_map<const Index*, Most> may_share;
 };
 
 Counted counted_together(Evaluation& e, std::span<const Index> all, const Parameter& factor) {
-  const auto [kept, fresh] = e.once<Together>().counted.try_emplace(all.front());
-  if (!fresh && !e.noting()) return kept->second;
+  auto& kept = e.once<Together>().counted;
+  const bool keeps = all.size() > 1 && !e.noting();  // not law: one alone is soon counted
+  if (const auto known = kept.find(all.data()); keeps && known != kept.end()) return known->second;
   Counted sum;
   for (const Index c : all) {
     const Counted one = counted(e, c, factor);
@@ -216,13 +219,14 @@ Counted counted_together(Evaluation& e, std::span<const Index> all, const Parame
     sum.least += one.least;
     sum.most += one.most;
   }
-  return e.once<Together>().counted[all.front()] = sum;
+  if (keeps) kept[all.data()] = sum;
+  return sum;
 }
 
 /// At most what circuits that may share a pole count as.
 Together::Most may_share(Evaluation& e, std::span<const Index> circuits, const Parameter& factor) {
   if (circuits.empty()) return {};
-  const auto [kept, fresh] = e.once<Together>().may_share.try_emplace(circuits.front());
+  const auto [kept, fresh] = e.once<Together>().may_share.try_emplace(circuits.data());
   if (!fresh) return kept->second;
   Together::Most out;
   for (const Index c : circuits) {

@@ -51,14 +51,15 @@ struct Beside {
   MissingId missing = 0;  ///< of others
 };
 
-/// The same of circuits on one pole, by the first of them.
+/// The same of circuits on one pole, by where the list of them stands.
 struct BesideTogether {
-  std::unordered_map<Index, Beside> found;
+  std::unordered_map<const Index*, Beside> found;
 };
 
 Beside equipment_of(Evaluation& e, std::span<const Index> circuits) {
   auto& all = e.once<BesideTogether>().found;
-  if (const auto kept = all.find(circuits.front()); kept != all.end()) return kept->second;
+  const bool several = circuits.size() > 1;  // not law: one alone is soon counted
+  if (const auto kept = all.find(circuits.data()); several && kept != all.end()) return kept->second;
   Beside out;
   std::size_t places = 0;
   for (const Index circuit : circuits) {
@@ -74,7 +75,8 @@ Beside equipment_of(Evaluation& e, std::span<const Index> circuits) {
     }
   }
   if (places < 2) out.missing = 0;  // not law: one alone is beside nothing, whatever it is
-  return all[circuits.front()] = out;
+  if (several) all[circuits.data()] = out;
+  return out;
 }
 
 Beside beside(Evaluation& e, Subject s) {

@@ -5,6 +5,7 @@
 #include "check/finding_of.hpp"
 #include "check/natural.hpp"
 #include "check/needs.hpp"
+#include "check/scoped_figures.hpp"
 #include "check/subjects.hpp"
 #include "check/wording.hpp"
 #include "facts/writer.hpp"
@@ -61,10 +62,35 @@ FigureLine line_of(figure::Evaluation& e, const figure::Info& info, const Named&
   return line;
 }
 
+/// The same under the law that holds of the subject, and whether that says otherwise than the law without its
+/// conditions.
+FigureLine line_under(ScopedFigures& scoped, figure::Evaluation& plain, const figure::Info& info,
+                      const Named& named, const std::string& where) {
+  const facts::FiguresUnder::Told told = scoped.of(info.id, named.subject, named.subject);
+  FigureLine line = line_of(*told.in, info, named, where);
+  if (told.open) {
+    line.known = false;
+    line.value.count = 0;
+    line.shown.clear();
+    line.working = {"it is not known which conditions of the ruleset hold here, and they differ in it"};
+    line.sources.clear();
+    line.needs = needs_of(*told.in, told.value.missing);
+    return line;
+  }
+  if (told.in == &plain) return line;
+  const FigureLine without = line_of(plain, info, named, where);
+  if (line.shown == without.shown && line.working == without.working && line.sources == without.sources)
+    return line;
+  for (const std::string& words : scoped.conditions_of(named.subject))
+    line.working.push_back("under the ruleset's condition: " + words);
+  return line;
+}
+
 }  // namespace
 
 std::vector<FigureLine> figures(const Installation& installation, const Law& law) {
   figure::Evaluation evaluation(installation, law);
+  ScopedFigures scoped(installation, law, evaluation);
   std::vector<FigureLine> lines;
   for (const Named& named : subjects_with_figures(installation)) {
     const std::string where =
@@ -72,7 +98,7 @@ std::vector<FigureLine> figures(const Installation& installation, const Law& law
     for (const figure::Info& info : figure::all()) {
       if (speaks_of(info, named.subject.kind) &&
           facts::measures_something(evaluation, info.id, named.subject))
-        lines.push_back(line_of(evaluation, info, named, where));
+        lines.push_back(line_under(scoped, evaluation, info, named, where));
     }
   }
   return lines;

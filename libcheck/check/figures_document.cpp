@@ -1,4 +1,5 @@
 // The figures document of a whole installation.
+#include "check/scoped_figures.hpp"
 #include "check/subjects.hpp"
 #include "facts/writer.hpp"
 #include "raceward/engine.hpp"
@@ -12,7 +13,8 @@ std::string figures_document(const Installation& installation, const Law& law) {
   facts::Writer writer(evaluation, joins);
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   const facts::Shape& whole = shapes.of(SubjectKind::installation);
-  writer.write_document(whole, law.id, out);
+  checking::ScopedFigures scoped(installation, law, evaluation);
+  writer.write_document(whole, law.id, scoped, out);
   return out;
 }
 

@@ -1,16 +1,10 @@
 #include "check/variants.hpp"
 
 #include <algorithm>
-#include <bit>
 
 namespace raceward::checking {
 
 namespace {
-
-/// So many conditions may be unknown of one subject at once before it is not worth trying all ways.
-constexpr int most_unknown = 4;
-
-constexpr Mask bit(std::size_t scope) { return Mask{1} << scope; }
 
 CitationId brought(Law& law, const Law& from, CitationId cite, bool foreign) {
   if (!foreign || cite >= from.citations.size()) return cite;
@@ -165,42 +159,8 @@ ScopedAsking::ScopedAsking(const Installation& installation, Variants& variants,
       e_(e),
       plain_(plain),
       detail_(detail),
-      conditions_(e, variants.law()) {
+      states_(e, variants.law()) {
   for (std::size_t i = 0; i < variants.rules().size(); ++i) relevant_.push_back(variants.relevant(i));
-  const std::vector<Scope>& scopes = variants.law().scopes;
-  for (const Scope& scope : scopes) {
-    const auto alike = std::ranges::find(scopes, scope.when, &Scope::when);
-    first_alike_.push_back(static_cast<std::size_t>(alike - scopes.begin()));
-    const bool within = scope.when.kind == Condition::Kind::all && !scope.when.parts.empty();
-    const auto around =
-        within ? std::ranges::find_if(
-                     scopes, [&](const Scope& s) { return s.adopts && s.when == scope.when.parts[0]; })
-               : scopes.end();
-    around_.push_back(around == scopes.end() ? scopes.size()
-                                             : static_cast<std::size_t>(around - scopes.begin()));
-  }
-}
-
-const ScopedAsking::State& ScopedAsking::state_of(Subject subject) {
-  const auto [at, is_new] = states_.try_emplace(subject);
-  State& state = at->second;
-  if (!is_new) return state;
-  const std::vector<Scope>& scopes = variants_.law().scopes;
-  state.missing.resize(scopes.size());
-  for (std::size_t i = 0; i < scopes.size(); ++i) {
-    const Holds holds = conditions_.holds(scopes[i].when, subject);
-    if (holds.yes()) state.holds |= bit(i);
-    if (!holds.unknown()) continue;
-    state.unknown |= bit(i);
-    state.missing[i] = holds.missing;
-    if (around_[i] == scopes.size()) continue;
-    const std::vector<Condition>& parts = scopes[i].when.parts;
-    const bool rest = std::all_of(parts.begin() + 1, parts.end(), [&](const Condition& part) {
-      return conditions_.holds(part, subject).yes();
-    });
-    if (rest) state.follows |= bit(i);
-  }
-  return state;
 }
 
 ScopedAsking::Under& ScopedAsking::under(Mask mask) {
@@ -238,32 +198,16 @@ bool ScopedAsking::advised_under(Mask mask, std::size_t rule) {
 void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
                        std::vector<Finding>* findings) {
   if (relevant_[rule] == 0) return ask_under(0, rule, subject, position, findings);
-  const State& state = state_of(subject);
+  const ScopeStates::State& state = states_.of(subject);
   const Mask holds = state.holds & relevant_[rule], unknown = state.unknown & relevant_[rule];
   if (unknown == 0) return ask_under(holds, rule, subject, position, findings);
-  MissingId missing = 0;
-  for (std::size_t i = 0; i < state.missing.size(); ++i) {
-    if ((unknown & bit(i)) != 0) missing = e_.missing.both(missing, state.missing[i]);
-  }
-  // Conditions that ask the same hold together, and those of an adopted ruleset hold where that is adopted.
-  const auto lead = [&](std::size_t i) {
-    return first_alike_[(state.follows & bit(i)) != 0 ? around_[i] : i];
-  };
-  Mask apart = 0;
-  for (std::size_t i = 0; i < state.missing.size(); ++i) {
-    if ((unknown & bit(i)) != 0) apart |= bit(lead(i));
-  }
-  if (std::popcount(apart) > most_unknown) return plain_[rule].depends_on(subject, missing, findings);
+  const MissingId missing = states_.missing(state, relevant_[rule]);
+  const auto ways = states_.ways(state, relevant_[rule]);
+  if (!ways) return plain_[rule].depends_on(subject, missing, findings);
   // All ways that it can be: where they lead to the same, nothing is missing.
   bool violates = false, advises = false, sound = false, undetermined = false;
   Mask best = holds;
-  Mask part = apart;
-  for (;; part = (part - 1) & apart) {
-    Mask with = holds;
-    for (std::size_t i = 0; i < state.missing.size(); ++i) {
-      const bool in_force = around_[i] == state.missing.size() || (with & bit(around_[i])) != 0;
-      if ((unknown & bit(i)) != 0 && (part & bit(lead(i))) != 0 && in_force) with |= bit(i);
-    }
+  for (const Mask with : *ways) {
     const Outcome outcome = outcome_under(with, rule, subject);
     const bool advised = outcome == Outcome::violates && advised_under(with, rule);
     violates = violates || (outcome == Outcome::violates && !advised);
@@ -271,7 +215,6 @@ void ScopedAsking::ask(std::size_t rule, Subject subject, std::size_t position,
     undetermined = undetermined || outcome == Outcome::undetermined;
     sound = sound || outcome == Outcome::complies || outcome == Outcome::not_applicable;
     if (outcome == Outcome::complies || outcome == Outcome::violates) best = with;
-    if (part == 0) break;
   }
   if (violates + advises + sound + undetermined > 1)
     return plain_[rule].depends_on(subject, missing, findings);
@@ -286,7 +229,7 @@ void ScopedAsking::use_words() {
 }
 
 void ScopedAsking::forget() {
-  states_.clear();
+  states_.forget();
   for (auto& [mask, u] : under_) u->evaluation.forget();
 }
 

@@ -9,12 +9,9 @@
 #include <vector>
 
 #include "check/asking.hpp"
-#include "check/conditions.hpp"
+#include "check/scope_states.hpp"
 
 namespace raceward::checking {
-
-/// Which conditions hold: bit n is scope n of the law.
-using Mask = std::uint64_t;
 
 /// What the law is where these conditions hold, and no others.
 Law law_under(const Law& law, Mask holding);
@@ -61,11 +58,6 @@ class ScopedAsking {
   void add_to(std::vector<Tally>& tallies) const;
 
  private:
-  struct State {
-    Mask holds = 0, unknown = 0;
-    Mask follows = 0;                // unknown only because nobody knows whether what is around them holds
-    std::vector<MissingId> missing;  // by scope
-  };
   struct Under {
     Under(const Installation& installation, const Variant& variant,
           const std::vector<const BoundRule*>& rules, Detail detail);
@@ -74,7 +66,6 @@ class ScopedAsking {
     CitedLists cited;
     std::deque<Asking> askings;
   };
-  const State& state_of(Subject subject);
   Under& under(Mask mask);
   void ask_under(Mask mask, std::size_t rule, Subject subject, std::size_t position,
                  std::vector<Finding>* findings);
@@ -86,11 +77,8 @@ class ScopedAsking {
   figure::Evaluation& e_;
   std::deque<Asking>& plain_;
   Detail detail_;
-  Conditions conditions_;
-  std::vector<Mask> relevant_;            // by rule
-  std::vector<std::size_t> first_alike_;  // by scope: the first that asks the same
-  std::vector<std::size_t> around_;  // by scope: the adoption that it is a condition of; else their number
-  std::map<Subject, State> states_;
+  ScopeStates states_;
+  std::vector<Mask> relevant_;  // by rule
   std::map<Mask, std::unique_ptr<Under>> under_;
 };
 

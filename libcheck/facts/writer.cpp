@@ -168,8 +168,8 @@ void Writer::facts(const Node& node, const Wanted& wanted) {
   derived(node, wanted);
 }
 
-void Writer::missing(const figure::Info& info, MissingId missing) {
-  for (const figure::Fact* fact : e_.missing.facts(missing)) {
+void Writer::missing(const figure::Info& info, const FiguresUnder::Told& told) {
+  for (const figure::Fact* fact : told.in->missing.facts(told.value.missing)) {
     *out_ += "<missing";
     attribute("figure", info.name);
     attribute("fact", fact->name);
@@ -182,18 +182,19 @@ void Writer::missing(const figure::Info& info, MissingId missing) {
 void Writer::figures(Subject subject, const Wanted& wanted) {
   if (wanted.figures.empty()) return;
   std::string& out = *out_;
-  std::vector<std::pair<const figure::Info*, MissingId>> unknown;
+  std::vector<std::pair<const figure::Info*, FiguresUnder::Told>> unknown;
   out += "<figures";
   for (const figure::Info* info : wanted.figures) {
     if (!measures_something(e_, info->id, subject)) continue;
-    const figure::Value value = e_.get(info->id, subject);
-    if (value.missing == 0)
-      amount(info->name, holds_of(info->unit), value.count);
+    const FiguresUnder::Told told = under_ == nullptr ? FiguresUnder::Told{e_.get(info->id, subject), &e_}
+                                                      : under_->of(info->id, subject, about_);
+    if (told.value.missing == 0)
+      amount(info->name, holds_of(info->unit), told.value.count);
     else if (origins_ == nullptr)
-      unknown.emplace_back(info, value.missing);
+      unknown.emplace_back(info, told);
   }
   out += "/>";
-  for (const auto& [info, id] : unknown) missing(*info, id);
+  for (const auto& [info, told] : unknown) missing(*info, told);
 }
 
 void Writer::stated(Subject subject, const Wanted& wanted) {
@@ -253,17 +254,24 @@ void Writer::parts(const Node& node, std::size_t origin, const Wanted& wanted) {
     if (origins_ != nullptr && !knowledge.known)
       (*origins_)[origin].unknown.push_back({part.row, knowledge.missing});
     for (const Node& each : nodes) {
-      if (level_ == 1 && origins_ == nullptr) *out_ += "\n  ";
+      if (level_ == 1 && origins_ == nullptr) {
+        *out_ += "\n  ";
+        about_ = each.subject;
+      }
       element(each, part.row->name, part.of);
     }
   }
 }
 
-void Writer::write_document(const Shape& whole, std::string_view ruleset, std::string& out) {
+void Writer::write_document(const Shape& whole, std::string_view ruleset, FiguresUnder& figures,
+                            std::string& out) {
   out_ = &out;
   origins_ = nullptr;
   ruleset_ = ruleset;
+  under_ = &figures;
+  about_ = {SubjectKind::installation, 0};
   element(joins_.node({SubjectKind::installation, 0}), whole.name, everything(whole, e_.law));
+  under_ = nullptr;
   out += '\n';
 }
 

@@ -40,6 +40,18 @@ inline constexpr std::int64_t largest_exact = std::int64_t{1} << 53;
 /// False for a figure that measures nothing at this subject, so that its 0 would mislead.
 bool measures_something(figure::Evaluation& e, figure::Id id, Subject subject);
 
+/// Figures where a law has conditions: as they are under what holds of a subject.
+class FiguresUnder {
+ public:
+  struct Told {
+    figure::Value value;
+    figure::Evaluation* in = nullptr;  ///< whose pool names what is missing
+    bool open = false;                 ///< missing because it is not known what holds
+  };
+  virtual ~FiguresUnder() = default;
+  virtual Told of(figure::Id id, Subject subject, Subject about) = 0;
+};
+
 class Writer {
  public:
   Writer(figure::Evaluation& e, Joins& joins) : e_(e), joins_(joins) {}
@@ -47,8 +59,9 @@ class Writer {
   /// Adds the element of a subject. With `origins`, elements bear their number there as attribute _; without,
   /// what is missing of figures is written, and amounts once more for people.
   void write(Subject subject, const Wanted& wanted, std::string& out, std::vector<Origin>* origins);
-  /// Adds the element of the whole installation with all that there is, a line a subject.
-  void write_document(const Shape& whole, std::string_view ruleset, std::string& out);
+  /// Adds the element of the whole installation with all that there is, a line a subject, whose figures are
+  /// told as rules about it are asked.
+  void write_document(const Shape& whole, std::string_view ruleset, FiguresUnder& figures, std::string& out);
 
  private:
   void element(const Node& node, std::string_view name, const Wanted& wanted);
@@ -59,15 +72,17 @@ class Writer {
   void amount(std::string_view name, const Holds& holds, std::int64_t count);
   void attribute(std::string_view name, std::string_view value);
   void figures(Subject subject, const Wanted& wanted);
-  void missing(const figure::Info& info, MissingId missing);
+  void missing(const figure::Info& info, const FiguresUnder::Told& told);
   void stated(Subject subject, const Wanted& wanted);
 
   figure::Evaluation& e_;
   Joins& joins_;
   std::string* out_ = nullptr;
   std::vector<Origin>* origins_ = nullptr;
-  std::string_view ruleset_;  // of a whole document
-  int level_ = 0;             // elements that stand around what is written
+  std::string_view ruleset_;       // of a whole document
+  FiguresUnder* under_ = nullptr;  // of a whole document
+  Subject about_{};                // whose line is written
+  int level_ = 0;                  // elements that stand around what is written
   std::vector<char> done_;
 };
 

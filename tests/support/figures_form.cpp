@@ -141,7 +141,8 @@ rule is written. Written from the vocabulary of documents and the list of figure
 
 The namespace is `urn:raceward:figures:1`; `share/raceward/schema/figures-1.xsd` describes it. Names stay as they are
 within version 1; new ones may come. A fact that nobody states and a figure that misses a fact are left out; `missing`
-says what a figure misses. The attribute `said:length="36 in"` tells people what `length` is.
+says what a figure misses. Figures in the line of a subject are told under the conditions of the ruleset that hold of
+that subject, as rules about it are asked. The attribute `said:length="36 in"` tells people what `length` is.
 
 | dimension | a whole number of |
 | --- | --- |

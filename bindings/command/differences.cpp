@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 
 namespace raceward::command {
 
@@ -138,6 +139,18 @@ string cells_of(const Table& table, std::uint32_t row, std::vector<Amount>& amou
   return out.empty() ? "(empty)" : out;
 }
 
+/// What documents must say for a row to be found.
+void found_by(const Table& table, const std::vector<string>& keys, Difference& d) {
+  for (std::size_t i = 0; i < keys.size() && i < table.columns.size(); ++i) {
+    for (const Dimension dimension :
+         {Dimension::length, Dimension::voltage, Dimension::current, Dimension::temperature}) {
+      if (const Parsed<Amount> amount = parse_amount(keys[i], dimension)) d.amounts.push_back(*amount);
+    }
+    const string& column = table.columns[i].name;
+    if (keys[i] != "all") d.words.push_back({"", column == "raceway-type" ? "type" : column, {keys[i]}});
+  }
+}
+
 /// The first law with the whole table of the second.
 Law with_table(const Law& from, const Law& to, const string& name) {
   Law law = from;
@@ -192,6 +205,7 @@ void rows(const Law& from, const Law& to, std::vector<Difference>& out) {
       d.from = in_a == Table::none ? string{} : cells_of(*a, in_a, d.amounts);
       d.to = in_b == Table::none ? string{} : cells_of(*b, in_b, d.amounts);
       d.what = fmt::format("row {} of table {}", fmt::join(own, ", "), name);
+      found_by(b == nullptr ? *a : *b, own, d);
       if (d.from == d.to) {
         d.amounts.clear();
         if (!moves(d, d.what, stands(from, a->cite(in_a)), stands(to, b->cite(in_b)))) continue;
@@ -282,6 +296,29 @@ void bring_own(Law& law, const Law& to, const string& name) {
   }
 }
 
+/// What a condition asks of documents.
+void asked_of(const Condition& c, Difference& d) {
+  for (const Condition& part : c.parts) asked_of(part, d);
+  for (const Condition::Bound* bound : {&c.low, &c.high}) {
+    if (bound->kind != Condition::Bound::Kind::none && bound->date.empty())
+      d.amounts.push_back(bound->amount);
+  }
+  if (!c.words.empty() && c.kind == Condition::Kind::attribute)
+    d.words.push_back({c.element, c.name, c.words});
+  if (!c.words.empty() && c.kind == Condition::Kind::fact) d.words.push_back({"fact", c.name, c.words});
+}
+
+/// What an expression compares with words: @type = 'EMT'.
+void asked_of(const string& test, Difference& d) {
+  for (std::size_t at = test.find('@'); at != string::npos; at = test.find('@', at + 1)) {
+    const std::size_t end = test.find_first_of(" =!", at), open = test.find_first_not_of(" =!", end);
+    if (end == string::npos || open == string::npos || (test[open] != '\'' && test[open] != '"')) continue;
+    const std::size_t close = test.find(test[open], open + 1);
+    if (close != string::npos && test.find('=', end) < open)
+      d.words.push_back({"", test.substr(at + 1, end - at - 1), {test.substr(open + 1, close - open - 1)}});
+  }
+}
+
 void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
   std::set<string> all;
   names(from.rules, name_of_rule, all);
@@ -301,6 +338,20 @@ void rules(const Law& from, const Law& to, std::vector<Difference>& out) {
       for (const auto& [law, text] : {std::pair{&from, &d.from}, {&to, &d.to}}) {
         const string asked = asked_by(*law, name);
         if (!asked.empty()) *text += ", " + asked;
+      }
+    }
+    for (const Law* law : {&from, &to}) {
+      if (const Requirement* r = own_rule(law->requirements, name))
+        asked_of(r->given, d), asked_of(r->must, d);
+      const DataRule* const data = own_rule(law->data_rules, name);
+      if (data == nullptr) continue;
+      for (const auto& when : data->whens) asked_of(when.test, d);
+      for (const auto& a_test : data->asserts) asked_of(a_test.test, d);
+      for (const Parameter& p : law->parameters) {
+        const bool read = std::any_of(data->asserts.begin(), data->asserts.end(), [&](const auto& each) {
+          return each.test.find("$" + p.name) != string::npos;
+        });
+        if (read && !p.is_word) d.amounts.push_back(p.value);
       }
     }
     if (b != nullptr) {
@@ -336,6 +387,25 @@ string changes_of(const Scope& scope) {
   return fmt::format("{}", fmt::join(out, "; "));
 }
 
+/// Values under a condition, those that they stand in place of, and the condition.
+void asked_by(const Scope& scope, const Law& law, Difference& d) {
+  asked_of(scope.when, d);
+  for (const Parameter& p : scope.parameters) {
+    const Parameter* const base = law.parameter(p.name);
+    if (!p.is_word) d.amounts.push_back(p.value);
+    if (base != nullptr && !base->is_word) d.amounts.push_back(base->value);
+  }
+  for (const Table& t : scope.tables) {
+    const Table* const base = law.table(t.name);
+    for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+      cells_of(t, row, d.amounts);
+      const std::uint32_t there = row_in(base, t.keys(row));
+      if (there != Table::none) cells_of(*base, there, d.amounts);
+      found_by(t, t.keys(row), d);
+    }
+  }
+}
+
 void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
   const auto has = [](const Law& law, const Scope& scope) {
     return std::any_of(law.scopes.begin(), law.scopes.end(), [&](const Scope& s) {
@@ -347,6 +417,7 @@ void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
     Difference d;
     d.what = "where " + from.scopes[i].words;
     d.from = changes_of(from.scopes[i]);
+    asked_by(from.scopes[i], from, d);
     d.first_with = [&from, i] {
       Law law = from;
       law.scopes.erase(law.scopes.begin() + static_cast<std::ptrdiff_t>(i));
@@ -359,6 +430,7 @@ void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
     Difference d;
     d.what = "where " + scope.words;
     d.to = changes_of(scope);
+    asked_by(scope, to, d);
     d.layer = to.layers[scope.layer];
     for (const Parameter& p : scope.parameters) d.authority = authority_of(to, p.cite);
     for (const RuleSetting& r : scope.rules) {
@@ -392,14 +464,27 @@ void conditions(const Law& from, const Law& to, std::vector<Difference>& out) {
   }
 }
 
-}  // namespace
-
-std::vector<Difference> differences(const Law& from, const Law& to) {
+std::vector<Difference> one_way(const Law& from, const Law& to) {
   std::vector<Difference> out;
   parameters(from, to, out);
   rows(from, to, out);
   rules(from, to, out);
   conditions(from, to, out);
+  return out;
+}
+
+}  // namespace
+
+std::vector<Difference> differences(const Law& from, const Law& to) {
+  std::vector<Difference> out = one_way(from, to), back = one_way(to, from);
+  std::map<std::tuple<string, string, string>, Difference*> reversed;
+  for (Difference& d : back) reversed.emplace(std::tuple(d.what, d.to, d.from), &d);
+  for (Difference& d : out) {
+    const auto same = reversed.find({d.what, d.from, d.to});
+    if (same != reversed.end())
+      d.second_without = same->second->first_with, d.second_without_any = same->second->first_without;
+  }
+  put_together(out);
   std::stable_partition(out.begin(), out.end(), [](const Difference& d) { return !d.cites_only; });
   return out;
 }

@@ -41,7 +41,7 @@ std::string text_of_differences(const Law& from, const Law& to, const std::vecto
     const Witness& w = witnesses[i];
     if (w.file.empty()) {
       out += documents == 0
-                 ? std::string("  no witness was looked for: name documents\n")
+                 ? std::string("  no witness was looked for: name documents with --among\n")
                  : fmt::format("  no witness found among {} documents and variations of them\n", documents);
       continue;
     }

@@ -99,11 +99,23 @@ Witnesses::Witnesses(const Law& from, const Law& to, const std::vector<string>& 
     d.bytes.assign(std::istreambuf_iterator<char>(in), {});
     d.installation = load_bytes(d.bytes, file, 1).installation;
     if (!d.installation) continue;
+    see_words_of(d.bytes);
     d.from = findings_of(*d.installation, *from_);
     d.to = findings_of(*d.installation, *to_);
     documents_.push_back(std::move(d));
   }
   for (const Document& d : documents_) all_.push_back(&d);
+}
+
+/// Values that are words, by attribute: a few of each.
+void Witnesses::see_words_of(const string& bytes) {
+  constexpr std::size_t most_words = 8;
+  for (std::size_t at = bytes.find("=\""); at != string::npos; at = bytes.find("=\"", at + 2)) {
+    const std::size_t end = bytes.find('"', at + 2), name = bytes.find_last_of(" \t\r\n", at);
+    if (end == string::npos || name == string::npos) return;
+    std::set<string>& words = seen_[bytes.substr(name + 1, at - name - 1)];
+    if (words.size() < most_words) words.insert(bytes.substr(at + 2, end - at - 2));
+  }
 }
 
 /// A change in a table is shown only by documents that are judged otherwise without the table, or with that
@@ -113,28 +125,35 @@ const std::vector<const Witnesses::Document*>& Witnesses::concerned(const Differ
   const auto [at, is_new] = concerned_.try_emplace(difference.name);
   if (is_new) {
     const Ready others[] = {ready(difference.first_without()), ready(difference.first_with_all())};
+    Ready without;
+    if (difference.second_without_any) without = ready(difference.second_without_any());
     for (const Document& d : documents_) {
       if (std::any_of(std::begin(others), std::end(others),
-                      [&](const Ready& law) { return findings_of(*d.installation, *law) != d.from; }))
+                      [&](const Ready& law) { return findings_of(*d.installation, *law) != d.from; }) ||
+          (without && findings_of(*d.installation, *without) != d.to))
         at->second.push_back(&d);
     }
   }
   return at->second;
 }
 
-bool Witnesses::differ(const Document& d, const Ready& with, bool cited, Witness& out) const {
+bool Witnesses::differ(const Document& d, const Alone& alone, bool cited, Witness& out) const {
   const Findings &from = cited ? d.from_cited : d.from, &to = cited ? d.to_cited : d.to;
-  if (from == to || findings_of(*d.installation, *with, cited) == from) return false;
+  if (from == to) return false;
+  const bool by_with = alone.with && findings_of(*d.installation, *alone.with, cited) != from;
+  if (!by_with && (!alone.without || findings_of(*d.installation, *alone.without, cited) == to)) return false;
   std::set_difference(from.begin(), from.end(), to.begin(), to.end(), std::back_inserter(out.only_from));
   std::set_difference(to.begin(), to.end(), from.begin(), from.end(), std::back_inserter(out.only_to));
   return true;
 }
 
 bool Witnesses::find(const Difference& difference, Witness& out) {
-  if (!difference.first_with) return false;
+  if (!difference.first_with && !difference.second_without) return false;
   const std::vector<const Document*>& documents = concerned(difference);
   if (documents.empty()) return false;
-  const Ready with = ready(difference.first_with());
+  Alone alone;
+  if (difference.first_with) alone.with = ready(difference.first_with());
+  if (difference.second_without) alone.without = ready(difference.second_without());
   for (const Document* each : documents) {
     out = {each->file, {}, {}, {}};
     if (difference.cites_only) {
@@ -145,7 +164,7 @@ bool Witnesses::find(const Difference& difference, Witness& out) {
         d.to_cited = findings_of(*d.installation, *to_, true);
       }
     }
-    if (differ(*each, with, difference.cites_only, out)) return true;
+    if (differ(*each, alone, difference.cites_only, out)) return true;
   }
   if (difference.cites_only) return false;  // nothing in a document is nearer to a citation than the rest
   std::size_t own = most_tries;
@@ -153,23 +172,25 @@ bool Witnesses::find(const Difference& difference, Witness& out) {
       difference.name.empty() ? own : tries_left_.try_emplace(difference.name, most_tries).first->second;
   tries_ = left;
   bool found = false;
-  for (const Document* d : documents) found = found || vary_date(*d, with, out);
-  for (const Document* d : documents) found = found || vary(*d, difference, with, out);
+  for (const Document* d : documents) found = found || vary_date(*d, alone, out);
+  for (const Document* d : documents) found = found || vary_words(*d, difference, alone, out);
+  for (const Document* d : documents) found = found || vary(*d, difference, alone, out);
   left = tries_;
   return found;
 }
 
 /// Loads and judges what is varied; the change alone first, for it mostly changes nothing.
-bool Witnesses::attempt(const Document& document, const Ready& with, const Variation& variation,
+bool Witnesses::attempt(const Document& document, const Alone& alone, const Variation& variation,
                         Witness& out) {
   if (tries_ == 0) return false;
   --tries_;
   const Loaded loaded = load_bytes(variation.bytes, document.file, 1);
   if (!loaded.installation) return false;
   const Findings from = findings_of(*loaded.installation, *from_);
-  if (findings_of(*loaded.installation, *with) == from) return false;
+  const bool by_with = alone.with && findings_of(*loaded.installation, *alone.with) != from;
+  if (!by_with && !alone.without) return false;
   const Findings to = findings_of(*loaded.installation, *to_);
-  if (from == to) return false;
+  if (from == to || (!by_with && findings_of(*loaded.installation, *alone.without) == to)) return false;
   out = {document.file, variation.told, {}, {}};
   std::set_difference(from.begin(), from.end(), to.begin(), to.end(), std::back_inserter(out.only_from));
   std::set_difference(to.begin(), to.end(), from.begin(), from.end(), std::back_inserter(out.only_to));
@@ -177,7 +198,7 @@ bool Witnesses::attempt(const Document& document, const Ready& with, const Varia
 }
 
 /// The permit is of a day on which something begins to hold or ends, or of the day before.
-bool Witnesses::vary_date(const Document& document, const Ready& with, Witness& out) {
+bool Witnesses::vary_date(const Document& document, const Alone& alone, Witness& out) {
   const string& bytes = document.bytes;
   const std::size_t root = bytes.find("<installation");
   if (dates_.empty() || root == string::npos) return false;
@@ -194,12 +215,55 @@ bool Witnesses::vary_date(const Document& document, const Ready& with, Witness& 
     } else {
       v.bytes.insert(root + string("<installation").size(), written + date + "\"");
     }
-    return attempt(document, with, v, out);
+    return attempt(document, alone, v, out);
   });
 }
 
+/// One attribute at a time takes a word that decides, or one that does not.
+bool Witnesses::vary_words(const Document& document, const Difference& difference, const Alone& alone,
+                           Witness& out) {
+  constexpr std::size_t most_others = 4;
+  for (const Difference::Words& of : difference.words) {
+    std::vector<string> all = of.words;
+    std::size_t others = 0;
+    for (const string& word : seen_[of.attribute]) {
+      const bool is_new = std::find(all.begin(), all.end(), word) == all.end();
+      if (is_new && others++ < most_others) all.push_back(word);
+    }
+    for (const string& word : all) {
+      if (vary_word(document, of, word, alone, out)) return true;
+    }
+  }
+  return false;
+}
+
+bool Witnesses::vary_word(const Document& document, const Difference::Words& of, const string& word,
+                          const Alone& alone, Witness& out) {
+  const string& bytes = document.bytes;
+  const string written = fmt::format(" {}=\"", of.attribute);
+  for (std::size_t at = bytes.find(written); at != string::npos && tries_ > 0;
+       at = bytes.find(written, at + 1)) {
+    const std::size_t tag = bytes.rfind('<', at), value = at + written.size(), end = bytes.find('"', value);
+    if (tag == string::npos || end == string::npos) continue;
+    const string element = bytes.substr(tag + 1, bytes.find_first_of(" \t\r\n", tag) - tag - 1);
+    if (!of.element.empty() && element != of.element) continue;
+    const string old = bytes.substr(value, end - value);
+    if (old == word) continue;
+    Variation v{bytes, fmt::format("{} {} in place of {}", of.attribute, word, old)};
+    v.bytes.replace(value, old.size(), word);
+    if (attempt(document, alone, v, out)) return true;
+  }
+  const std::size_t root = bytes.find("<installation");
+  const bool stated =
+      root == string::npos || bytes.substr(root, bytes.find('>', root) - root).find(written) != string::npos;
+  if (of.element != "installation" || stated) return false;
+  Variation v{bytes, fmt::format("{} {}", of.attribute, word)};
+  v.bytes.insert(root + string("<installation").size(), written + word + "\"");
+  return attempt(document, alone, v, out);
+}
+
 /// One attribute at a time takes a value that lies between what the two laws say.
-bool Witnesses::vary(const Document& document, const Difference& difference, const Ready& with,
+bool Witnesses::vary(const Document& document, const Difference& difference, const Alone& alone,
                      Witness& out) {
   const string& bytes = document.bytes;
   std::set<string> done;
@@ -219,7 +283,7 @@ bool Witnesses::vary(const Document& document, const Difference& difference, con
         if (other == value || !done.insert(key).second) continue;
         Variation v{bytes, fmt::format("{} {} in place of {}", bytes.substr(name, at - name), other, value)};
         v.bytes.replace(at + 2, value.size(), other);
-        if (attempt(document, with, v, out)) return true;
+        if (attempt(document, alone, v, out)) return true;
       }
       break;
     }

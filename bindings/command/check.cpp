@@ -1,6 +1,7 @@
 // raceward check and raceward figures.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ctime>
 #include <future>
 #include <string>
@@ -66,6 +67,20 @@ class Files {
   std::future<Loaded> ahead_;
 };
 
+/// Parameters of layers that neither figures nor rules of the law read, nor rules of modules that are at
+/// hand.
+void tell_unread(const std::vector<Remark>& remarks, const std::vector<const Rule*>& extra,
+                 std::vector<NotChecked>& out) {
+  for (const Remark& remark : remarks) {
+    const bool read = std::any_of(extra.begin(), extra.end(), [&](const Rule* rule) {
+      return std::find(rule->parameters.begin(), rule->parameters.end(), remark.parameter) !=
+             rule->parameters.end();
+    });
+    if (!remark.parameter.empty() && !read)
+      out.push_back({"parameter " + remark.parameter, "nothing of the ruleset or of modules reads it"});
+  }
+}
+
 /// The report as JSON with the comparison in a key "against". The last piece ends the one object.
 void write_with(const Report& report, const std::string& comparison, Output& out) {
   std::string last;
@@ -117,6 +132,7 @@ Status run(const CheckTask& options, spdlog::logger& log) {
       continue;
     }
     Report report = check(*input.installation, *input.law, how);
+    if (told) tell_unread(laws.remarks(options.under), how.extra_rules, report.not_checked);
     for (const Problem& problem : modules.problems) {
       report.not_checked.push_back({"module " + problem.place.file, problem.message});
     }

@@ -21,6 +21,7 @@ const Law* Laws::named(const std::string& id_or_path) {
   if (known != laws_.end()) return known->second.get();
   LoadedLaw loaded = load_ruleset(id_or_path);
   if (!loaded.law) tell(loaded.problems);
+  remarks_[id_or_path] = std::move(loaded.remarks);
   return (laws_[id_or_path] = std::move(loaded.law)).get();
 }
 

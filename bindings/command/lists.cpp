@@ -76,6 +76,7 @@ std::string described(const Rule& rule, const Law* law) {
   out += wrapped(std::string(rule.title) + ".", indent, "  asks");
   out += wrapped(rule.why, indent, "  why");
   out += wrapped(fmt::format("each {}", raceward::name_of(rule.subject)), indent, "  judges");
+  if (!rule.unseen.empty()) out += wrapped(rule.unseen, indent, "  not seen");
   const ModuleInfo* const module = origin_of(rule);
   out += wrapped(module == nullptr
                      ? fmt::format("Raceward {}", version())
@@ -293,6 +294,12 @@ std::string described(const Law& law) {
   return out;
 }
 
+std::string described(const std::vector<Remark>& remarks) {
+  std::string out = remarks.empty() ? "" : "\nWithout effect, or with less than it may seem\n";
+  for (const Remark& each : remarks) out += wrapped(text_of(Problem{each.place, each.message}), 6, "  ");
+  return out;
+}
+
 /// Only the names: which documents a folder or a list of files gives.
 /// Nothing where one of them is not there.
 std::optional<std::vector<std::string>> documents_of(const std::vector<std::string>& named) {
@@ -362,7 +369,8 @@ Status run(const RulesetsTask& options, spdlog::logger&) {
   if (!options.show.empty()) {
     Laws laws;
     const Law* law = laws.named(options.show);
-    return law == nullptr ? Status::unreadable : write_standard(described(*law));
+    if (law == nullptr) return Status::unreadable;
+    return write_standard(described(*law) + described(laws.remarks(options.show)));
   }
   std::string text;
   for (const RulesetInfo& info : shipped_rulesets()) {

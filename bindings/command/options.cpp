@@ -290,6 +290,9 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_check->parsed()) options.task = std::move(check);
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
+  if (on_rulesets->parsed() && rulesets.difference.empty() &&
+      (rulesets.format != Format::text || !rulesets.among.empty()))
+    return refuse(app, "--format and --among are of --difference: rulesets are listed and printed as text");
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
   if (on_suite->parsed() && suite.mutate && suite.format != Format::text && suite.format != Format::json)
     return refuse(app, "--mutate is written as text or json");

@@ -33,8 +33,15 @@ void append(std::vector<NotChecked>& to, std::vector<NotChecked> more) {
 /// An uppermost layer that is no law on the day of the permit judged nothing: what it stands upon did. A
 /// lower one judged, for those above are written over what it made.
 void tell_not_in_effect(const Law& law, std::string_view permit_date, std::vector<NotChecked>& out) {
-  if (permit_date.empty()) return;
   for (const LayerPeriod& p : law.periods) {
+    if (permit_date.empty()) {
+      out.push_back(
+          {fmt::format("whether ruleset {} was law when the permit was given", p.layer),
+           fmt::format("it is law{}{}{}{}, and the document states no permit-date; it was judged as law",
+                       p.from.empty() ? "" : " from ", p.from, p.before.empty() ? "" : " before ",
+                       p.before)});
+      continue;
+    }
     const bool too_early = !p.from.empty() && permit_date < p.from;
     const bool too_late = !p.before.empty() && permit_date >= p.before;
     if (!too_early && !too_late) continue;

@@ -1,5 +1,7 @@
 #include "figure/outlets.hpp"
 
+#include <algorithm>
+
 #include "figure/logic.hpp"
 
 namespace raceward::figure::outlets {
@@ -61,6 +63,14 @@ std::uint32_t row_of(const Evaluation& e, const Table* table, std::string_view w
   if (table == nullptr) return Table::none;
   const std::uint32_t own = table->find({name_of(e.model.occupancy), word});
   return own != Table::none ? own : table->find({"all", word});
+}
+
+bool differs_by_occupancy(const Table* table, std::string_view word) {
+  if (table == nullptr) return false;
+  const auto terms = terms_of(Occupancy{});
+  return std::any_of(terms.begin(), terms.end(), [&](const Term& term) {
+    return table->find({term.spelling, word}) != Table::none;
+  });
 }
 
 Row find(Evaluation& e, std::string_view table, Index area, std::string_view attribute,

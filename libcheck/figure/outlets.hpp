@@ -17,6 +17,9 @@ MissingId height_contradicted(Evaluation& e, Index device, std::int64_t limit);
 /// The row of a word for the occupancy of the premises, or else for all occupancies.
 std::uint32_t row_of(const Evaluation& e, const Table* table, std::string_view word);
 
+/// Whether some occupancy has a row of that word of its own.
+bool differs_by_occupancy(const Table* table, std::string_view word);
+
 /// A row of the law about an area, found by a word that the document uses of it.
 struct Row {
   const Table* table = nullptr;

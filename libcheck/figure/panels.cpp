@@ -191,9 +191,10 @@ Value panel_place_allowed(Evaluation& e, Subject s) {
   std::uint32_t row = places->find({"all", name_of(a.use)});
   const bool by_occupancy =
       row != Table::none && places->text(row, places->column("allowed")) == "by-occupancy";
-  if (by_occupancy) {
+  if (by_occupancy || outlets::differs_by_occupancy(places, name_of(a.use))) {
     if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
-    row = places->find({name_of(e.model.occupancy), name_of(a.use)});
+    const std::uint32_t own = places->find({name_of(e.model.occupancy), name_of(a.use)});
+    if (own != Table::none || by_occupancy) row = own;
   }
   if (row == Table::none) return e.lacks_law("panel-places");
   e.used(places->cite(row));

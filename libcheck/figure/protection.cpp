@@ -181,6 +181,8 @@ Value lighting_asked(Evaluation& e, Subject s) {
   const installation::Area& a = e.model.areas[area];
   if (a.use == AreaUse::unstated)
     return e.lacks({SubjectKind::area, area}, "use", "a word such as garage", designer, {}, a.source);
+  if (e.model.occupancy == Occupancy::unstated && outlets::differs_by_occupancy(t, name_of(a.use)))
+    return outlets::lacks_occupancy(e);
   const outlets::Row row = outlets::find(e, "ground-fault-lighting", area, "use", name_of(a.use));
   if (!row.known() || row.text("asked") != "yes") return answer(false);
   e.used(most->cite);

@@ -74,6 +74,8 @@ std::string unknown_unit(std::string_view text, const DimensionRow& wanted, std:
     return join({"unexpected ", quoted(word), "; a pure number is wanted, such as ", wanted.example});
   auto near = nearest_unit(rest, wanted.dimension);
   if (!near) near = nearest_unit(word, wanted.dimension);
+  if (near && (word == "\"" || word == "'"))
+    return join({"the mark ", word, " is not read as a unit; write ", row_of(*near).symbol});
   if (near) {
     return join(
         {quoted(word), " is not a unit of ", wanted.name, "; did you mean \"", row_of(*near).symbol, "\"?"});

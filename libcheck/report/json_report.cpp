@@ -1,4 +1,7 @@
 // The report as JSON. Keys are a promise: report-1.schema.json describes them.
+#include <algorithm>
+#include <initializer_list>
+
 #include "raceward/engine.hpp"
 #include "report/json_parts.hpp"
 
@@ -29,7 +32,20 @@ void amount_or_null(Json& json, std::string_view name, bool has, const Amount& a
   }
 }
 
+/// The smaller unit of the two, where both are of one system of lengths, so that programs compare like with
+/// like.
+void in_one_unit(Amount& a, Amount& b) {
+  const auto of = [&](Unit small, std::initializer_list<Unit> all) {
+    const auto is = [&](Unit unit) { return std::find(all.begin(), all.end(), unit) != all.end(); };
+    if (a.unit != b.unit && is(a.unit) && is(b.unit)) a.unit = b.unit = small;
+  };
+  of(Unit::inch, {Unit::inch, Unit::foot});
+  of(Unit::millimetre, {Unit::millimetre, Unit::centimetre, Unit::metre});
+}
+
 void write_finding(Json& json, const Finding& f) {
+  Amount measured = f.measured, limit = f.limit;
+  if (f.has_measured && f.has_limit) in_one_unit(measured, limit);
   json.begin_object();
   json.field("rule", f.rule);
   json.field("verdict", verdict_of(f.kind));
@@ -40,8 +56,8 @@ void write_finding(Json& json, const Finding& f) {
   json.field("message", f.message);
   json.key("cites");
   json.cites(f.cites);
-  amount_or_null(json, "measured", f.has_measured, f.measured);
-  amount_or_null(json, "limit", f.has_limit, f.limit);
+  amount_or_null(json, "measured", f.has_measured, measured);
+  amount_or_null(json, "limit", f.has_limit, limit);
   json.field("working", f.working);
   json.key("needs");
   json.needs(f.needs);

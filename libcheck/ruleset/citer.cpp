@@ -52,6 +52,7 @@ std::optional<Basis> basis_of(std::string_view text) {
 void Citer::open(const TextFile& file, const Layer& layer) {
   has_base_ = layer.base.written;
   known_.clear();
+  used_.clear();
   open_documents(file, layer);
   open_sources(file, layer);
   renumber(file, layer);
@@ -127,6 +128,11 @@ void Citer::renumber(const TextFile& file, const Layer& layer) {
       problems_.add(file, r.from.offset, "a layer without base has no section to renumber; leave this out");
       continue;
     }
+    if (r.from.text == r.to.text) {
+      problems_.add(file, r.to.offset,
+                    "section " + quoted(r.from.text) + " keeps its number; leave this out");
+      continue;
+    }
     const std::string_view of = document(file, r.cite.document, r.from.offset);
     const auto support = this->support(file, r.cite, r.from.offset);
     if (of.empty() || !support) continue;
@@ -178,10 +184,14 @@ std::string_view Citer::document(const TextFile& file, const Field& id, std::siz
     if (first_document_.empty()) {
       problems_.add(file, offset, "no document is cited; the layer needs a <document>");
     }
+    used_.insert(first_document_);
     return first_document_;
   }
   const auto found = documents_.find(id.text);
-  if (found != documents_.end()) return found->first;
+  if (found != documents_.end()) {
+    used_.insert(found->first);
+    return found->first;
+  }
   problems_.add(file, id.offset,
                 "document " + quoted(id.text) + " is not among the layer's <document> elements" +
                     (has_base_ ? " nor its base's" : "") + suggestion(id.text, names_of(documents_)));
@@ -203,6 +213,7 @@ std::optional<std::string> Citer::sources(const TextFile& file, const Field& ids
       good = false;
       continue;
     }
+    used_.emplace(id);
     if (!words.empty()) words += "; ";
     words += found->second;
   }
@@ -220,8 +231,9 @@ std::optional<Citer::Support> Citer::support(const TextFile& file, const Citatio
   if (f.basis.text.empty()) {
     fault(offset, "a value without basis; say read, derived, memory or common-practice");
   } else if (!(basis = basis_of(f.basis.text))) {
+    const std::string meant = suggestion(f.basis.text, {"read", "derived", "memory", "common-practice"});
     fault(f.basis.offset, "basis " + quoted(f.basis.text) + " is not known" +
-                              suggestion(f.basis.text, {"read", "derived", "memory", "common-practice"}));
+                              (meant.empty() ? "; write read, derived, memory or common-practice" : meant));
   }
   const bool from_source = basis == Basis::read || basis == Basis::derived;
   std::optional<std::string> words = sources(file, f.source);

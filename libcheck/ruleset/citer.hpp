@@ -3,6 +3,7 @@
 
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,6 +30,9 @@ class Citer {
 
   /// True where the two say the same of the same document.
   [[nodiscard]] bool same(CitationId a, CitationId b) const;
+
+  /// Whether the last layer cites in a document, or names a source, of that id.
+  [[nodiscard]] bool has_used(std::string_view id) const { return used_.find(id) != used_.end(); }
 
   /// All citations under the documents that the last layer has in force.
   [[nodiscard]] std::vector<Citation> citations() const;
@@ -61,6 +65,7 @@ class Citer {
   std::optional<Support> support(const TextFile& file, const CitationFields& f, std::size_t offset);
 
   Problems& problems_;
+  std::set<std::string, std::less<>> used_;  ///< of this layer: ids of documents and sources
   bool has_base_ = false;
   std::vector<Entry> entries_;
   Documents documents_;

@@ -307,11 +307,17 @@ class Reader {
     }
     const Parsed<Amount> amount = parse_amount(field.text, sort.dimension);
     if (amount && sort.share && amount->unit != Unit::percent && amount->count != 0)
-      problem(field.offset, quoted(field.text) + " is no share; write " + quoted(field.text + "%"));
+      problem(field.offset, quoted(field.text) + " is no share; write " + share_meant(field.text, *amount));
     else if (amount)
       into.amount = *amount;
     else
       problem(field.offset, quoted(field.text) + ": " + amount.error().what);
+  }
+
+  /// A number up to one is a part of the whole, and one above it a percentage without its sign.
+  static std::string share_meant(const std::string& text, const Amount& number) {
+    if (number.count > raceward::number(1).count()) return quoted(text + "%");
+    return quoted(text_of(Amount{number.count, Unit::percent})) + " for " + text + " of the whole";
   }
 
   Words checked(Words words, const Sort& sort, std::size_t at) {
@@ -410,6 +416,29 @@ class Reader {
     return Sort{Sort::Kind::words, {}, fact.words, order};
   }
 
+  /// "length-of-raceway" and "raceway-length".
+  static std::string of_like_words(std::string_view written, const std::vector<std::string_view>& names) {
+    constexpr std::size_t most = 4, short_word = 3;
+    std::size_t best = 1;
+    std::vector<std::string_view> like;
+    for (const std::string_view name : names) {
+      std::size_t common = 0;
+      for (std::size_t at = 0; at < written.size();) {
+        const std::size_t end = std::min(written.find('-', at), written.size());
+        const std::string_view word = written.substr(at, end - at);
+        const std::size_t found = word.size() > short_word ? name.find(word) : std::string_view::npos;
+        common += found != std::string_view::npos ? 1 : 0;
+        at = end + 1;
+      }
+      if (common > best) like.clear();
+      best = std::max(best, common);
+      if (common == best && like.size() < most) like.push_back(name);
+    }
+    std::string out;
+    for (const std::string_view name : like) out += (out.empty() ? "; there is " : ", ") + std::string(name);
+    return out.empty() ? "; raceward figures lists them" : out;
+  }
+
   std::optional<Sort> sort_of_figure(const Condition& c, std::size_t at) {
     const figure::Info* found = figure::find(c.name);
     if (found != nullptr) {
@@ -418,7 +447,9 @@ class Reader {
     }
     std::vector<std::string_view> names;
     for (const figure::Info& info : figure::all()) names.push_back(info.name);
-    problem(at, "there is no figure " + quoted(c.name) + suggestion(c.name, names));
+    const std::string meant = suggestion(c.name, names);
+    problem(at,
+            "there is no figure " + quoted(c.name) + (meant.empty() ? of_like_words(c.name, names) : meant));
     return std::nullopt;
   }
 

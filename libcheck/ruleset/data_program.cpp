@@ -77,6 +77,9 @@ class Faults {
       expression(a.test, Gives::must);
       Compared alone(names_);
       if (out_.empty()) possible(alone, a.test);
+      if (out_.empty() && alone.always(a.test))
+        add(a.test,
+            {0, "this holds whatever is written: it asks nothing. What is only to be known stands in needs"});
       const Holds measured = expression(a.measured, Gives::number);
       const Holds limit = expression(a.limit, Gives::number);
       if (!a.measured.empty() && !a.limit.empty() && out_.empty() && !alike(measured, limit))

@@ -87,6 +87,14 @@ class Search {
   }
   [[nodiscard]] const std::string& why() const { return why_; }
 
+  /// Whether each thing that it asks for has one value of the subject.
+  [[nodiscard]] bool of_one_value(const Condition& c) const {
+    if (c.kind == any || c.kind == all || c.kind == none_of)
+      return std::all_of(c.parts.begin(), c.parts.end(),
+                         [&](const Condition& part) { return of_one_value(part); });
+    return has_one_value(c);
+  }
+
  private:
   static constexpr std::size_t most_steps = 10'000;  // of conditions that somebody wrote by hand
 
@@ -198,6 +206,12 @@ std::optional<std::string> never_hold(const std::vector<Condition>& all_of, std:
   for (const Condition& c : all_of) open.push_back({&c, true});
   if (search.possible(std::move(open), {})) return std::nullopt;
   return search.why();
+}
+
+bool always_holds(const Condition& given, const Condition& must, SubjectKind about,
+                  const DeclaredFacts& facts) {
+  Search search(about, facts);
+  return search.of_one_value(must) && !search.possible({{&must, false}, {&given, true}}, {});
 }
 
 bool exclude_each_other(const Condition& a, const Condition& b) {

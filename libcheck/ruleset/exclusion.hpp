@@ -18,4 +18,9 @@ bool apart(const Condition::Bound& high, const Condition::Bound& low);
 std::optional<std::string> never_hold(const std::vector<Condition>& all, std::optional<SubjectKind> about,
                                       const DeclaredFacts& facts);
 
+/// True where what must hold of each of these holds wherever what is given does, as far as words and bounds
+/// tell.
+bool always_holds(const Condition& given, const Condition& must, SubjectKind about,
+                  const DeclaredFacts& facts);
+
 }  // namespace raceward::ruleset

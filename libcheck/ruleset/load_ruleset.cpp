@@ -102,9 +102,26 @@ bool is_base(const std::vector<Shipped>& layers, const Shipped& layer) {
   return std::any_of(layers.begin(), layers.end(), [&](const Shipped& s) { return s.base == layer.info.id; });
 }
 
+using Names = std::set<std::string, std::less<>>;
+
+void add_names_of(const std::vector<Shipped>& layers, const Shelf& shelf, Names& names) {
+  for (const Shipped& layer : layers) {
+    if (is_base(layers, layer)) continue;
+    const LoadedLaw loaded = load_layer(layer.path, shelf, shelf);
+    if (!loaded.law) continue;
+    for (const Parameter& p : loaded.law->parameters) names.insert(p.name);
+    for (const Table& t : loaded.law->tables) names.insert(t.name);
+  }
+}
+
 LoadedLaw load(std::string_view id_or_path, bool disk) {
   const std::vector<Shipped> layers = shipped_layers();
-  const Shelf shipped = shelf_of(layers);
+  Shelf shipped = shelf_of(layers);
+  Names known;
+  shipped.names = [&]() -> const Names& {
+    if (known.empty()) add_names_of(layers, shipped, known);
+    return known;
+  };
   if (const auto found = shipped.layers.find(id_or_path); found != shipped.layers.end())
     return load_layer(found->second, shipped, shipped);
   if (!disk) return unknown(id_or_path, layers, "");
@@ -112,6 +129,13 @@ LoadedLaw load(std::string_view id_or_path, bool disk) {
   std::error_code error;
   if (path.find('\0') != std::string::npos || !std::filesystem::exists(path, error)) {
     return unknown(id_or_path, layers, ", and there is no such file");
+  }
+  if (std::filesystem::is_directory(path, error)) {
+    const std::string inside = (std::filesystem::path(path) / "layer.xml").generic_string();
+    const bool is_there = std::filesystem::exists(inside, error);
+    return {nullptr,
+            {{{path, 0, 0},
+              "this is a folder; name the layer in it" + (is_there ? ": " + inside : std::string())}}};
   }
   LoadedLaw own = load_layer(path, {read_disk}, shipped);
   if (!own.law) return own;

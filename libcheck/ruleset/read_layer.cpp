@@ -19,6 +19,28 @@ struct Wanted {
   bool required;
 };
 
+/// What people write for what is said in other words here; else what is `near`.
+std::string written_otherwise(std::string_view name, const std::string& near) {
+  constexpr struct {
+    std::string_view written, instead;
+  } all[] = {
+      {"exception",
+       "; an exception is a <where> with its conditions and <uses rule=\"...\" force=\"off\"> in it"},
+      {"exempt",
+       "; an exemption is a <where> with its conditions and <uses rule=\"...\" force=\"off\"> in it"},
+      {"is-not", "; write <unless><if ... is=\"...\"/></unless>"},
+      {"not", "; write <unless><if ... is=\"...\"/></unless>"},
+      {"contains", "; is= holds of each item of a list, and parts of a text are asked for in a <rule>"},
+      {"equals", "; write is="},
+      {"min", "; write at-least="},
+      {"max", "; write at-most="},
+  };
+  for (const auto& each : all) {
+    if (each.written == name) return std::string(each.instead);
+  }
+  return near;
+}
+
 class Reader {
  public:
   Reader(const TextFile& file, Problems& problems) : file_(file), problems_(problems) {}
@@ -157,9 +179,11 @@ class Reader {
                         {"note", &r.cite.note, false}});
       nothing_in(node);
     } else if (!change(node, layer)) {
-      problem(offset(node), "element " + quoted(name) + " is not known here" +
-                                suggestion(name, {"document", "source", "renumbered", "uses", "parameter",
-                                                  "table", "fact", "requires", "rule", "where"}));
+      problem(offset(node),
+              "element " + quoted(name) + " is not known here" +
+                  written_otherwise(name,
+                                    suggestion(name, {"document", "source", "renumbered", "uses", "parameter",
+                                                      "table", "fact", "requires", "rule", "where"})));
     }
   }
 
@@ -210,9 +234,11 @@ class Reader {
       } else if (is_condition(child.name())) {
         condition(child, w.conditions.emplace_back());
       } else if (!change(child, w)) {
-        problem(offset(child), "element " + quoted(child.name()) + " is not known in <where>" +
-                                   suggestion(child.name(), {"if", "count", "any", "all", "unless", "uses",
-                                                             "parameter", "table"}));
+        problem(offset(child),
+                "element " + quoted(child.name()) + " is not known in <where>" +
+                    written_otherwise(child.name(),
+                                      suggestion(child.name(), {"if", "count", "any", "all", "unless", "uses",
+                                                                "parameter", "table"})));
       }
     }
   }
@@ -381,7 +407,7 @@ class Reader {
         std::vector<std::string_view> names;
         for (const Wanted& w : wanted) names.push_back(w.name);
         problem(at, "attribute " + quoted(name) + " is not known on <" + node.name() + ">" +
-                        suggestion(name, names));
+                        written_otherwise(name, suggestion(name, names)));
       } else if (match->into->written) {
         problem(at, "attribute " + quoted(name) + " stands twice on <" + node.name() + ">");
       } else {

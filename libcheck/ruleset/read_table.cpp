@@ -154,7 +154,10 @@ class Reader {
       return problem(start + fault->offset, fault->what);
     if (cells.size() != width_) {
       return problem(start, "the row has " + std::to_string(cells.size()) + " cells and the table " +
-                                std::to_string(width_) + " columns");
+                                std::to_string(width_) + " columns" +
+                                (cells.size() > width_ ? "; decimals have a point, and text with a comma "
+                                                         "stands in double quotes"
+                                                       : ""));
     }
     std::vector<std::string> keys, texts;
     std::vector<std::int64_t> quantities;

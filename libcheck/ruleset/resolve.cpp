@@ -104,7 +104,8 @@ void with_conditions_of_adopted(Law& law, Problems& problems) {
 }
 
 std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& adopt,
-                                    const facts::Shapes& shapes, Problems& problems) {
+                                    const facts::Shapes& shapes, const Shelf& shipped, Problems& problems,
+                                    std::vector<Remark>& remarks) {
   Drawn drawn;
   Citer citer(problems);
   Law law;
@@ -112,7 +113,7 @@ std::shared_ptr<const Law> resolved(std::span<const Link> chain, const Adopt& ad
     const auto id = static_cast<LayerId>(law.layers.size());
     law.layers.push_back(link.layer.id.text);
     const std::size_t before = problems.size();
-    resolve_layer(link, id, {drawn, citer, problems, adopt, shapes, chain.front().shipped});
+    resolve_layer(link, id, {drawn, citer, problems, adopt, shapes, shipped, remarks, chain.front().shipped});
     // What is amiss below would be said again of all that stands upon it.
     if (problems.size() != before) break;
   }
@@ -168,6 +169,7 @@ std::shared_ptr<const Law> within_dates(const Law& law, std::shared_ptr<const La
 
 LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shipped) {
   Problems problems;
+  std::vector<Remark> remarks, aside;  // aside: said again of what was said already, or of another ruleset
   const facts::Shapes shapes;
   const std::vector<Link> chain = read_chain(path, own, shipped, problems);
   const Adopt adopt = [&](const Link& link, const Field& named) -> std::shared_ptr<const Law> {
@@ -181,6 +183,10 @@ LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shi
       problem("no ruleset " + quoted(named.text) + " is shipped; the path of a file holds a dot or a slash");
       return nullptr;
     }
+    if (!is_id && same_path(path_from(link.folder, named.text), link.file.name())) {
+      problem("the layer adopts itself; name what holds in its place");
+      return nullptr;
+    }
     const Shelf& shelf = is_id ? shipped : own;
     const std::vector<Link> other = read_chain(
         is_id ? shipped_path->second : path_from(link.folder, named.text), shelf, shipped, problems);
@@ -188,15 +194,16 @@ LoadedLaw load_layer(const std::string& path, const Shelf& own, const Shelf& shi
       problem("what is adopted adopts another ruleset itself");
       return std::shared_ptr<const Law>{};
     };
-    return resolved(other, none, shapes, problems);
+    return resolved(other, none, shapes, shipped, problems, aside);
   };
-  std::shared_ptr<const Law> law = resolved(chain, adopt, shapes, problems);
+  std::shared_ptr<const Law> law = resolved(chain, adopt, shapes, shipped, problems, remarks);
   if (law && chain.size() > 1 && is_dated(chain.back().layer)) {
     const std::span<const Link> below(chain.data(), chain.size() - 1);
-    law = within_dates(*law, resolved(below, adopt, shapes, problems), chain.back(), problems);
+    law =
+        within_dates(*law, resolved(below, adopt, shapes, shipped, problems, aside), chain.back(), problems);
   }
   if (!problems.empty()) return {nullptr, std::move(problems).sorted()};
-  return {std::move(law), {}};
+  return {std::move(law), {}, std::move(remarks)};
 }
 
 }  // namespace raceward::ruleset

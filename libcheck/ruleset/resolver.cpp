@@ -5,6 +5,8 @@
 
 #include "raceward/rule.hpp"
 #include "ruleset/amend_table.hpp"
+#include "ruleset/hidden_rows.hpp"
+#include "ruleset/idle.hpp"
 #include "ruleset/read_table.hpp"
 #include "ruleset/resolve_rule.hpp"
 #include "ruleset/scopes.hpp"
@@ -84,7 +86,10 @@ class Resolver {
         problem(w.offset, too_many_scopes());
     }
     contradictions(drawn_.scopes, below, problems_);
+    first_scope_ = below;
   }
+  /// Of those that the layer writes itself.
+  [[nodiscard]] std::size_t first_scope() const { return first_scope_; }
 
  private:
   enum class Change : char { amend, add, replace, faulty };
@@ -183,20 +188,23 @@ class Resolver {
     out.place = file_.at(p.name.offset);
     out.is_word = !p.value.written;
     out.text = p.value.written ? p.value.text : p.text.text;
+    bool faulty = false;
     if (p.value.written && !p.value.text.empty()) {
       const Parsed<Amount> amount = parse_value(p.value.text);
       if (amount && below_zero(*amount)) {
         problem(p.value.offset, "value " + quoted(p.value.text) + " is below zero");
+        faulty = true;
       } else if (amount) {
         out.value = *amount;
       } else {
         problem(p.value.offset, "value " + quoted(p.value.text) + ": " + amount.error().what);
+        faulty = true;
       }
     }
     out.cite = p.cite.basis.text.empty() ? no_citation : citer_.cite(file_, p.cite, p.name.offset);
     if (change == Change::amend) {
       const Parameter& base = drawn_.parameters.find(out.name)->second;
-      if (!may_replace(p, out, base)) return;
+      if (faulty || !may_replace(p, out, base)) return;
       if (base.text != out.text) out.replaces = base.text;
     }
     if (change != Change::faulty) drawn_.parameters[out.name] = std::move(out);
@@ -236,6 +244,7 @@ class Resolver {
     if (amends() && change == Change::add && drawn_.parameters.count(t.name.text) != 0) {
       return problem(t.name.offset, "name " + quoted(t.name.text) + " is that of a parameter of the base");
     }
+    if (change == Change::add && unread(t.name)) return;
     if (!stays_inside(t.file.text)) {
       problem(t.file.offset,
               "file " + quoted(t.file.text) + " leads out of the layer's folder; name a file in it");
@@ -258,8 +267,7 @@ class Resolver {
               "the file calls its table " + quoted(own->table.name) + ", the layer " + quoted(t.name.text));
       return;
     }
-    if (change != Change::add && is_measured())
-      words_fit(drawn_.tables.find(t.name.text)->second, *own, file, problems_);
+    if (change != Change::add) fits(t.name.text, change, *own, file);
     if (change == Change::amend) {
       Table& base = drawn_.tables.find(t.name.text)->second;
       base = amended(base, *own, id_, file, citer_, problems_);
@@ -272,6 +280,30 @@ class Resolver {
     }
     own->table.row_layers.assign(own->table.row_count(), id_);
     drawn_.tables[t.name.text] = std::move(own->table);
+  }
+
+  /// A new table that no figure reads: rules as data read none, and neither do those of modules.
+  bool unread(const Field& name) {
+    if (!amends() || !is_measured() || !with_.shipped.names) return false;
+    const std::set<std::string, std::less<>>& known = with_.shipped.names();
+    if (known.count(name.text) != 0) return false;
+    problem(name.offset, "nothing reads table " + quoted(name.text) +
+                             suggestion(name.text, {known.begin(), known.end()}) +
+                             "; a rule as data reads parameters");
+    return true;
+  }
+
+  void fits(const std::string& table, Change change, const TableFile& own, const TextFile& file) {
+    Problems told;
+    const Table& base = drawn_.tables.find(table)->second;
+    if (is_measured()) words_fit(base, own, file, problems_, told);
+    const auto below = [&](std::string_view name) -> const Table* {
+      const auto found = drawn_.tables.find(name);
+      return found == drawn_.tables.end() ? nullptr : &found->second;
+    };
+    if (change == Change::amend) hidden_rows(base, own, below, file, problems_, told);
+    for (Problem& p : std::move(told).sorted())
+      with_.remarks.push_back({std::move(p.place), std::move(p.message), {}});
   }
 
   void uses(const UsesFields& u) {
@@ -449,7 +481,8 @@ class Resolver {
     Drawn under = drawn_;
     under.scopes.clear();
     Resolver inner(link_, conditional,
-                   {under, citer_, problems_, with_.adopt, with_.shapes, with_.on_shipped});
+                   {under, citer_, problems_, with_.adopt, with_.shapes, with_.shipped, with_.remarks,
+                    with_.on_shipped});
     const auto always = [&](const Field& change) {
       if (!change.written) return true;
       problem(change.offset,
@@ -502,6 +535,7 @@ class Resolver {
   Citer& citer_;
   Problems& problems_;
   const Resolving with_;
+  std::size_t first_scope_ = 0;
   Set names_, rules_;
   std::set<std::string, std::less<>>
       whole_tables_;  ///< new ones, and those that stand in the place of others
@@ -510,7 +544,12 @@ class Resolver {
 }  // namespace
 
 void resolve_layer(const Link& link, LayerId id, const Resolving& with) {
-  Resolver(link, id, with).resolve();
+  if (link.shipped || !link.layer.base.written) return Resolver(link, id, with).resolve();
+  const Drawn before = with.drawn;
+  const std::size_t faults = with.problems.size();
+  Resolver resolver(link, id, with);
+  resolver.resolve();
+  if (with.problems.size() == faults) tell_idle(link, id, before, with.drawn, resolver.first_scope(), with);
 }
 
 }  // namespace raceward::ruleset

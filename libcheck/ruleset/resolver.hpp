@@ -35,6 +35,8 @@ struct Resolving {
   Problems& problems;
   const Adopt& adopt;
   const facts::Shapes& shapes;
+  const Shelf& shipped;
+  std::vector<Remark>& remarks;
   bool on_shipped = false;  ///< the lowest layer is a shipped one
 };
 

@@ -6,6 +6,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,6 +23,8 @@ struct Shelf {
   ReadFile read;
   std::string shown{};                                       ///< what problems and places write before a path
   std::map<std::string, std::string, std::less<>> layers{};  ///< paths of layers that are known by an id
+  /// The names of all parameters and tables that its rulesets set: what figures and rules read. Asked seldom.
+  std::function<const std::set<std::string, std::less<>>&()> names{};
 };
 
 /// Reads the layer at `path` of the own shelf, the layers that it is based on, and their tables. A base is an

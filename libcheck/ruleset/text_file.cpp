@@ -45,6 +45,16 @@ std::size_t distance(std::string_view a, std::string_view b, std::size_t limit) 
   return above[b.size()];
 }
 
+/// "emt" and "EMT", "set screw connector" and "set-screw-connector".
+bool same_but_for_case(std::string_view a, std::string_view b) {
+  const auto plain = [](char c) {
+    if (c >= 'A' && c <= 'Z') return static_cast<char>(c - 'A' + 'a');
+    return c == ' ' || c == '_' ? '-' : c;
+  };
+  return a.size() == b.size() &&
+         std::equal(a.begin(), a.end(), b.begin(), [&](char x, char y) { return plain(x) == plain(y); });
+}
+
 }  // namespace
 
 TextFile::TextFile(std::string name, std::string bytes) : name_(std::move(name)), bytes_(std::move(bytes)) {
@@ -137,6 +147,9 @@ std::string_view trimmed(std::string_view text) {
 std::string suggestion(std::string_view written, const std::vector<std::string_view>& known,
                        std::size_t most) {
   if (written.size() > 64) return {};
+  for (const std::string_view name : known) {
+    if (name != written && same_but_for_case(name, written)) return "; did you mean " + quoted(name) + "?";
+  }
   const std::size_t limit = std::min(std::max<std::size_t>(written.size() / 3, 1), most);
   std::size_t best = limit + 1;
   std::string_view nearest;

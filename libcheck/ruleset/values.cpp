@@ -39,6 +39,8 @@ Parsed<Amount> parse_value(std::string_view text) {
                                         : quantity::nearest_unit(symbol, dimension).has_value();
     if (meant && !nearest) nearest = amount.error();
   }
+  if (!nearest && text.find(',') != std::string_view::npos)
+    return QuantityError{"a point stands before decimals, and nothing between thousands", text.find(',')};
   return nearest.value_or(QuantityError{
       "not a number with a unit, such as 24in, 250V, 40% or 0.8; a word stands in the attribute text", 0});
 }
@@ -46,6 +48,9 @@ Parsed<Amount> parse_value(std::string_view text) {
 Parsed<Amount> parse_cell(std::string_view text, Unit unit) {
   const std::string name = unit == Unit::one ? "plain numbers" : "numbers in " + std::string(symbol_of(unit));
   if (const auto at = text.find_first_not_of(number_letters); at != std::string_view::npos) {
+    if (text[at] == ',' && text.find_first_not_of("0123456789,") == std::string_view::npos)
+      return QuantityError{
+          quoted(text) + " has a comma; write a point before decimals and nothing between thousands", at};
     const bool has_unit = at > 0 && unit_of(trimmed(text.substr(at)));
     return QuantityError{
         quoted(text) +
@@ -61,7 +66,9 @@ bool below_zero(const Amount& amount) {
   return amount.count < 0 && dimension_of(amount.unit) != Dimension::temperature;
 }
 
-std::optional<std::string> strange_key(std::string_view column, std::string_view word) {
+namespace {
+
+std::vector<std::string_view> words_of_documents(std::string_view column) {
   std::vector<std::string_view> words;
   if (column == "raceway-type") words = words_of(installation::RacewayType{});
   if (column == "trade-size") words = words_of(installation::TradeSize{});
@@ -70,6 +77,15 @@ std::optional<std::string> strange_key(std::string_view column, std::string_view
   if (column == "occupancy") words = words_of(installation::Occupancy{});
   if (column == "use") words = words_of(installation::AreaUse{});
   if (column == "trade-size" || column == "occupancy") words.push_back("all");
+  return words;
+}
+
+}  // namespace
+
+bool has_words_of_documents(std::string_view column) { return !words_of_documents(column).empty(); }
+
+std::optional<std::string> strange_key(std::string_view column, std::string_view word) {
+  const std::vector<std::string_view> words = words_of_documents(column);
   if (words.empty() || std::find(words.begin(), words.end(), word) != words.end()) return std::nullopt;
   return quoted(word) + " is no word that documents have for it" + suggestion(word, words);
 }
@@ -80,6 +96,10 @@ std::optional<Column> column_of(std::string_view heading, std::string& why) {
     why = "column " + quoted(heading) +
           " does not say what it holds; write its kind in brackets: [key], [text], [number] or a unit such "
           "as [in]";
+    return std::nullopt;
+  }
+  if (heading.find(';') != std::string_view::npos) {
+    why = "columns stand apart by semicolons here; save the table with commas between them";
     return std::nullopt;
   }
   const std::string_view name = trimmed(heading.substr(0, open));

@@ -24,6 +24,9 @@ bool below_zero(const Amount& amount);
 /// reach would otherwise leave the one that it should override in force.
 std::optional<std::string> strange_key(std::string_view column, std::string_view word);
 
+/// Whether strange_key knows the words of a column of that name.
+bool has_words_of_documents(std::string_view column);
+
 /// "trade-size [key]", "internal-diameter [in]", "limit [%]", "circular-mils [number]", "group [text]".
 /// Nothing, and why, where it is no column.
 std::optional<Column> column_of(std::string_view heading, std::string& why);

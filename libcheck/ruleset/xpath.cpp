@@ -87,9 +87,7 @@ class Checker {
   }
   Operand unexpected() {
     const XpathWord& word = now();
-    if (word.kind == Kind::end) return fail(word.offset, "the expression ends too early");
-    if (word.is("|")) return fail(word.offset, "| is not read here; write the two apart, with or between");
-    return fail(word.offset, fmt::format("{} has no meaning here", quoted(word.text)));
+    return fail(word.offset, unexpected_fault(word, at_ > 0 ? &words_[at_ - 1] : nullptr));
   }
 
   // --- operators, from the loosest ---
@@ -146,6 +144,7 @@ class Checker {
       const Operand right = product();
       if (!numbers(left, right)) return {};
       if (!alike(left, right)) return {};
+      if (left.of_text || right.of_text) return refuse(reckoned_date_fault(left));
       const bool whole = left.exact == Exact::whole && right.exact == Exact::whole;
       left = made(left, left.literal ? right.holds : left.holds, whole ? Exact::whole : Exact::rough);
     }
@@ -210,6 +209,7 @@ class Checker {
       out.literal = true;
       out.word = word.text;
       out.from = word.offset;
+      if (begins_unit(now())) return fail(word.offset, with_unit_fault(word, now()));
       return out;
     }
     if (word.kind == Kind::text) {
@@ -255,8 +255,7 @@ class Checker {
     const XpathWord name = take();
     const XpathFunction* known = xpath_function(name.text);
     if (known == nullptr) {
-      return fail(name.offset, fmt::format("function {} is not read here{}", quoted(name.text),
-                                           suggestion(name.text, xpath_function_names())));
+      return fail(name.offset, function_fault(name.text));
     }
     take();
     const bool counts = name.text == "count";
@@ -317,6 +316,7 @@ class Checker {
     }
     if (name.text == "number") {
       out = number_of({Form::number}, Exact::decimal, name.offset);
+      out.of_text = true;
       guard(name.offset, name);
       return out;
     }

@@ -109,6 +109,20 @@ std::optional<ExpressionFault> Compared::add(std::string_view expression) {
   return either({words.data(), words.size() - 1}, all_);
 }
 
+bool Compared::always(std::string_view expression) const {
+  if (!names_.may_lack.empty()) return false;  // what is absent meets neither a comparison nor its opposite
+  const std::vector<XpathWord> all_words = xpath_words(expression);
+  Words words = bare({all_words.data(), all_words.size() - 1});
+  // It does where not all of its parts can fail at once.
+  All failing;
+  while (true) {
+    const std::size_t end = outside(words, [](const XpathWord& w) { return w.is_operator("or"); });
+    if (one(words.first(end), failing, false)) return true;
+    if (end == words.size()) return false;
+    words = words.subspan(end + 1);
+  }
+}
+
 std::optional<ExpressionFault> Compared::either(Words words, All& all) const {
   words = bare(words);
   const auto is_or = [](const XpathWord& w) { return w.is_operator("or"); };

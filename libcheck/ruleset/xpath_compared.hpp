@@ -21,6 +21,8 @@ class Compared {
 
   /// REQUIRES: check_expression found no fault in it. Answers which comparison excludes an earlier one.
   std::optional<ExpressionFault> add(std::string_view expression);
+  /// Whether it cannot but hold where all that it reads is known: "@a = 'x' or @a != 'x'".
+  [[nodiscard]] bool always(std::string_view expression) const;
 
  private:
   using Words = std::span<const XpathWord>;

@@ -43,6 +43,25 @@ std::optional<ExpressionFault> word_fault(const Operand& fact, const Operand& wr
                                                    suggestion(written.word, all))};
 }
 
+/// How what somebody may have meant is compared all the same.
+std::string order_of(const Operand& a, const Operand& b) {
+  if (a.is != Operand::Is::text || b.is != Operand::Is::text) return {};
+  for (const Operand* each : {&a, &b}) {
+    const bool sizes = each->holds.words == &document::trade_size_words ||
+                       each->holds.words == &document::conductor_size_words;
+    if (each->holds.form == Form::word && sizes)
+      return ". Sizes have an order in conditions: <if attribute=\"...\" at-least=\"...\"/> of <requires>";
+  }
+  for (const Operand* each : {&a, &b}) {
+    if (each->literal && is_date(each->word)) {
+      std::string digits(each->word);
+      std::erase(digits, '-');
+      return ". A date is compared as a number: number(translate(@permit-date, '-', '')) and " + digits;
+    }
+  }
+  return {};
+}
+
 }  // namespace
 
 bool is_plain(const Holds& h) { return h.form == Form::count || h.form == Form::number; }
@@ -105,6 +124,12 @@ ExpressionFault rough_fault(const Operand& o) {
       "ceiling() of it"};
 }
 
+ExpressionFault reckoned_date_fault(const Operand& o) {
+  return {o.from,
+          "number() of a text is compared, and neither added nor subtracted: 20260401 less 20260301 is no "
+          "number of days. Compare each date with a day, or ask for the days between as a <fact>"};
+}
+
 std::optional<ExpressionFault> unlike_fault(const Operand& a, const Operand& b) {
   if (is_zero(a) || is_zero(b)) return std::nullopt;
   if (is_plain(a.holds) && is_plain(b.holds)) return std::nullopt;
@@ -156,8 +181,10 @@ std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand&
     }
     return std::nullopt;
   }
-  if (ordered)
-    return ExpressionFault{a.from, fmt::format("{} has no order; compare it with = or !=", name_of(a))};
+  if (ordered) {
+    return ExpressionFault{
+        a.from, fmt::format("{} has no order; compare it with = or !={}", name_of(a), order_of(a, b))};
+  }
   if (a.is != Operand::Is::text) return std::nullopt;
   auto fault = word_fault(a, b);
   return fault ? fault : word_fault(b, a);

@@ -26,6 +26,7 @@ struct Operand {
   bool any = false;     ///< of several, one is what is meant: somebody attests it
   bool absent = false;  ///< a path to what may be absent, so that one may ask whether it is there
   bool literal = false;
+  bool of_text = false;  ///< what number() makes of a text: of a date, mostly
   /// Of a truth: where several are compared, one of which is enough for it to hold, or not to hold.
   std::optional<std::size_t> one_makes{}, one_breaks{};
   std::string_view word;                 ///< a text that is known: a literal, or a parameter's
@@ -52,6 +53,8 @@ std::optional<ExpressionFault> comparison_fault(const Operand& a, const Operand&
 std::optional<ExpressionFault> truth_fault(const Operand& operand);
 /// Of what must hold: one of several is not enough.
 std::optional<ExpressionFault> must_fault(const Operand& operand);
+/// What number() makes of dates is compared, and neither added nor subtracted.
+ExpressionFault reckoned_date_fault(const Operand& operand);
 /// Nothing of that name stands in the element; `followed` by more of a path.
 std::string child_fault(const facts::Shape& shape, std::string_view name, bool followed);
 /// It has no figure of that name.

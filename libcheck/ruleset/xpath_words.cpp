@@ -2,6 +2,8 @@
 
 #include <array>
 
+#include "ruleset/text_file.hpp"
+
 namespace raceward::ruleset {
 namespace {
 
@@ -131,6 +133,36 @@ bool names_a_side(std::span<const XpathWord> words) {
     if (words[i].text != marks[i]) return false;
   }
   return words[std::size(marks)].kind == XpathWord::Kind::text && words[std::size(marks) + 1].is("]");
+}
+
+std::string unexpected_fault(const XpathWord& word, const XpathWord* before) {
+  if (word.kind == Kind::end) return "the expression ends too early";
+  if (word.is("|")) return "| is not read here; write the two apart, with or between";
+  if (word.is("=") && before != nullptr && before->is("=")) return "equal is written with one =";
+  if (word.kind == Kind::faulty && (word.text == "'" || word.text == "\"")) return "this quote is not closed";
+  if (word.kind == Kind::faulty && word.text == "&") return "& is not read here; write and";
+  if (word.is("!")) return "! is not read here; write not(...) or !=";
+  return quoted(word.text) + " has no meaning here";
+}
+
+bool begins_unit(const XpathWord& word) {
+  return word.kind == Kind::name && word.text != "and" && word.text != "or" && word.text != "div" &&
+         word.text != "mod";
+}
+
+std::string with_unit_fault(const XpathWord& number, const XpathWord& unit) {
+  const std::string value = std::string(number.text) + std::string(unit.text);
+  return value +
+         " is no number of an expression: a number with a unit is a parameter, such as <parameter "
+         "name=\"most\" value=" +
+         quoted(value) + ">, and is written $most";
+}
+
+std::string function_fault(std::string_view name) {
+  std::string all;
+  for (const XpathFunction& f : functions) all += (all.empty() ? "" : ", ") + std::string(f.name) + "()";
+  const std::string meant = suggestion(name, xpath_function_names());
+  return "function " + quoted(name) + " is not read here" + (meant.empty() ? "; there are " + all : meant);
 }
 
 }  // namespace raceward::ruleset

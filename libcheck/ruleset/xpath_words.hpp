@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <span>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -36,5 +37,13 @@ struct XpathFunction {
 /// Null where none of that name is read.
 const XpathFunction* xpath_function(std::string_view name);
 std::vector<std::string_view> xpath_function_names();
+
+/// Why a word cannot stand behind the one before it; null: it is the first.
+std::string unexpected_fault(const XpathWord& word, const XpathWord* before);
+/// A name behind a number that is no operator: "ft" of 12ft.
+bool begins_unit(const XpathWord& word);
+std::string with_unit_fault(const XpathWord& number, const XpathWord& unit);
+/// There is no function of that name.
+std::string function_fault(std::string_view name);
 
 }  // namespace raceward::ruleset

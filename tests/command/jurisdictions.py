@@ -23,6 +23,35 @@ class Jurisdictions(Case):
             self.assertIn("Town ordinance 4 (read: Town gazette)", out)
             self.assertIn("set by hill at layer.xml:3", out)
 
+    IDLE = """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023" effective-from="2025-01-01">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="nipple-length" value="2ft" section="4" basis="read" source="T"/>
+  <parameter name="hill-reach" value="2ft" change="new" section="4" basis="read" source="T"/>
+</ruleset>
+"""
+
+    def test_what_has_no_effect_is_told_with_its_place(self):
+        self.file("layer.xml", self.IDLE)
+        out = self.run_program("rulesets", "layer.xml").out
+        told = " ".join(out[out.index("Without effect"):].split())
+        self.assertIn('layer.xml:3:14: parameter "nipple-length" is 24in in the base as well', told)
+        self.assertIn('layer.xml:4:14: nothing of this ruleset reads parameter "hill-reach"', told)
+        self.assertNotIn("Without effect", self.run_program("rulesets", "nec-2014").out)
+
+    def test_reports_tell_what_nothing_reads_and_that_nobody_knows_the_day(self):
+        self.file("layer.xml", self.IDLE)
+        out = self.run_program("check", fixture(GOOD), "--under", "layer.xml", "--format", "json").out
+        told = [(n["what"], n["why"]) for n in json.loads(out)["not_checked"]]
+        self.assertIn(("parameter hill-reach", "nothing of the ruleset or of modules reads it"), told)
+        self.assertIn(("whether ruleset hill was law when the permit was given",
+                       "it is law from 2025-01-01, and the document states no permit-date; it was judged as law"), told)
+
+    def test_only_differences_have_a_format(self):
+        for arguments in (["--resolve", "nec-2023", "--format", "json"], ["--among", fixture("editions")]):
+            done = self.run_program("rulesets", *arguments)
+            self.assertEqual(done.status, 4)
+            self.assertIn("of --difference", done.err)
+
     def test_resolving_shows_facts_and_conditions(self):
         out = self.run_program("rulesets", fixture(LAYER)).out
         self.assertIn("hvac-service", out)
@@ -126,6 +155,50 @@ class Jurisdictions(Case):
         self.assertEqual(out.status, 0, out.err)
         self.assertIn("witness", out.out)
 
+    def test_each_change_of_a_rule_whose_limit_differs_by_size_has_a_witness(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <parameter name="hill-reach" value="100ft" change="new" section="4" basis="read" source="T"/>
+  <where><if attribute="raceway@trade-size" is="3/4"/>
+    <parameter name="hill-reach" value="1ft" section="4" basis="read" source="T"/></where>
+  <rule id="hill-length" change="new" subject="raceway" title="It is short" why="Hills are steep.">
+    <cite section="5" basis="read" source="T"/>
+    <assert test="figures/@raceway-length &lt;= $hill-reach" measured="figures/@raceway-length" limit="$hill-reach"
+            message="{where} is {measured} long, and {limit} is allowed" cure="Cut it."/>
+  </rule>
+</ruleset>
+""")
+        out = self.run_program("rulesets", "--difference", "nec-2023", "layer.xml", "--format", "json", "--among", fixture(GOOD))
+        told = json.loads(out.out)
+        self.assertEqual(len(told["changes"]), 3)
+        for change in told["changes"]:
+            self.assertIsNotNone(change["witness"], change["what"])
+        report = json.loads(self.run_program("check", fixture(GOOD), "--under", "layer.xml", "--format", "json").out)
+        found = next(f for f in report["findings"] if f["rule"] == "hill-length")
+        self.assertEqual(found["measured"]["unit"], found["limit"]["unit"], "like beside like")
+
+    def test_words_that_a_condition_asks_for_are_varied(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
+  <where occupancy="farm"><parameter name="free-conductor" value="60in" section="5" basis="read" source="T"/></where>
+</ruleset>
+""")
+        text = pathlib.Path(fixture(GOOD)).read_text()
+        self.file("good.xml", text)
+        out = self.run_program("rulesets", "--difference", "nec-2023", "layer.xml", "--format", "json", "--among", "good.xml")
+        change = json.loads(out.out)["changes"][0]
+        self.assertIsNotNone(change["witness"])
+        self.assertIn("occupancy farm", change["witness"]["variation"])
+
+    def test_a_replaced_document_is_one_change(self):
+        self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
+  <document id="nfpa-70" change="replace" cited-as="Hill Code" title="Code of the town" edition="2025"/>
+</ruleset>
+""")
+        out = self.run_program("rulesets", "--difference", "nec-2023", "layer.xml").out
+        self.assertIn("values and rules stand that stood in NFPA 70", out)
+        self.assertLess(out.count("\n  where "), 60)
+
     def test_the_day_of_the_permit_is_varied_where_conditions_ask_for_it(self):
         self.file("layer.xml", """<ruleset xmlns="urn:raceward:ruleset:1" id="hill" title="Hill town" base="nec-2023">
   <document id="town" title="Town ordinance"/><source id="T" title="Town gazette"/>
@@ -166,7 +239,7 @@ class Jurisdictions(Case):
 
     def test_without_documents_nothing_is_claimed(self):
         out = self.run_program("rulesets", "--difference", "nec-2017", "nec-2020").out
-        self.assertIn("no witness was looked for: name documents", out)
+        self.assertIn("no witness was looked for: name documents with --among", out)
         self.assertNotIn("no witness found", out)
 
     def test_the_same_twice_is_no_difference(self):

@@ -68,10 +68,18 @@ RACEWARD_API std::string_view adopted_ruleset(const Installation& installation);
 /// Its id, as the document gives it.
 RACEWARD_API std::string_view installation_id(const Installation& installation);
 
+/// What a layer writes that has no effect, or less than somebody may think. It holds all the same.
+struct Remark {
+  Place place;
+  std::string message;
+  std::string parameter{};  ///< that nothing of the ruleset reads; a rule of a module may
+};
+
 /// A ruleset, or every problem that its files have. Exactly one of the two.
 struct LoadedLaw {
   std::shared_ptr<const Law> law;
   std::vector<Problem> problems;
+  std::vector<Remark> remarks{};  ///< of layers that are not shipped, base first
 };
 /// A shipped ruleset by id ("nec-2023"), or a layer file by path. A layer file's names and units are compared
 /// with those of the shipped rulesets, which figures read. To amend by code what is loaded, change a copy of

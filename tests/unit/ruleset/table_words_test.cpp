@@ -1,15 +1,11 @@
 // Words of a layer of somebody's own, measured by those of the shipped law.
 #include "ruleset/table_words.hpp"
 
-#include <filesystem>
-#include <fstream>
-
-#include "files.hpp"
+#include "installation/terms.hpp"
+#include "own_layer.hpp"
 
 namespace raceward::ruleset::test {
 namespace {
-
-namespace fs = std::filesystem;
 
 KnownWords words_of(std::string_view table, std::string_view column) {
   static const LoadedLaw nec = load_shipped_ruleset("nec-2023");
@@ -53,23 +49,9 @@ TEST(KnownWords, SaysWhatCouldBeMeant) {
 }
 
 /// Problems of a layer over nec-2023 with these elements and one table beside it.
-std::vector<std::string> problems(const std::string& elements, const std::string& table = {}) {
-  const fs::path folder = fs::path(testing::TempDir()) / "raceward-table-words";
-  fs::create_directories(folder);
-  std::ofstream(folder / "layer.xml", std::ios::binary)
-      << R"(<ruleset xmlns="urn:raceward:ruleset:1" id="marrow" title="Marrow" base="nec-2023">
-<document id="marrow" title="Marrow"/>
-)" << elements
-      << "\n</ruleset>";
-  std::ofstream(folder / "t.csv", std::ios::binary) << table;
-  const LoadedLaw loaded = load_ruleset((folder / "layer.xml").string());
-  std::vector<std::string> out;
-  for (const Problem& p : loaded.problems) out.push_back(text_of(p).substr(folder.string().size() + 1));
-  fs::remove_all(folder);
-  return out;
+Texts problems(const std::string& elements, const std::string& table = {}) {
+  return own_layer(elements, table).problems;
 }
-
-using Texts = std::vector<std::string>;
 
 TEST(KnownWords, ARowThatNothingLooksForIsRefused) {
   EXPECT_EQ(
@@ -95,7 +77,7 @@ TEST(KnownWords, AWordThatNothingLooksForIsRefused) {
 TEST(KnownWords, AMisspeltNameIsNotTakenForANewOne) {
   EXPECT_EQ(
       problems(R"(<parameter name="nipple-lenght" value="12in" change="new" section="1" basis="memory"/>)"),
-      (Texts{"layer.xml:3:12: nothing reads parameter \"nipple-lenght\"; did you mean \"nipple-length\"? "
+      (Texts{"layer.xml:4:12: nothing reads parameter \"nipple-lenght\"; did you mean \"nipple-length\"? "
              "Then leave change out; or give it a name that is less like that one"}));
   EXPECT_EQ(
       problems(R"(<parameter name="longest-pull" value="60ft" change="new" section="1" basis="memory"/>)"),
@@ -105,7 +87,68 @@ TEST(KnownWords, AMisspeltNameIsNotTakenForANewOne) {
 TEST(KnownWords, NoDayLiesInAPeriodThatEndsBeforeItBegins) {
   EXPECT_EQ(problems(R"(<where permit-from="2026-02-01" permit-before="2026-01-01">
 <uses rule="working-space" force="off"><cite section="1" basis="memory"/></uses></where>)"),
-            (Texts{"layer.xml:3:33: no day lies from 2026-02-01 on and before 2026-01-01"}));
+            (Texts{"layer.xml:4:33: no day lies from 2026-02-01 on and before 2026-01-01"}));
+}
+
+TEST(KnownWords, EachOccupancyMayHaveARowOfItsOwn) {
+  const std::pair<const char*, const char*> tables[] = {
+      {"arc-fault-places", "occupancy [key],use [key],change,asked [text]\n?,living,new,yes"},
+      {"equipment-outlet-kinds",
+       "occupancy [key],kind [key],change,to-ground [V],rating [A]\n?,ev-charger,new,150,60"},
+      {"equipment-outlet-places", "occupancy [key],use [key],change,asked [text]\n?,workshop,new,yes"},
+      {"ground-fault-lighting", "occupancy [key],use [key],change,asked [text]\n?,crawl-space,new,yes"},
+      {"ground-fault-locations", "occupancy [key],location [key],change,asked [text]\n?,damp,new,yes"},
+      {"ground-fault-places", "occupancy [key],use [key],change,asked [text]\n?,living,new,yes"},
+      {"ground-fault-reach", "occupancy [key],phases [key],change,asked [text]\n?,single,new,yes"},
+      {"panel-places", "occupancy [key],use [key],change,allowed [text]\n?,roof,new,yes"},
+      {"required-lighting", "occupancy [key],use [key],change,per [text]\n?,roof,new,area"},
+      {"required-receptacles", "occupancy [key],use [key],change,per [text]\n?,roof,new,building"},
+      {"tamper-resistant-places", "occupancy [key],use [key],change,asked [text]\n?,shop,new,yes"},
+  };
+  for (const auto& [table, file] : tables) {
+    for (const auto& term : installation::terms_of(installation::Occupancy{})) {
+      std::string text(file);
+      text.replace(text.find('?'), 1, term.spelling);
+      const std::size_t end = text.find('\n');
+      Texts found = own_rows(table, text.substr(0, end), text.substr(end + 1)).problems;
+      std::erase_if(
+          found, [](const std::string& p) { return p.find("the base has this row") != std::string::npos; });
+      EXPECT_EQ(found, Texts{}) << table << ' ' << term.spelling;
+    }
+  }
+}
+
+TEST(KnownWords, WhatDocumentsWriteFreelyIsFree) {
+  EXPECT_EQ(own_rows("fixed-heating", "kind [key],change,asked [text]", "sauna-heater,new,yes").problems,
+            Texts{});
+  EXPECT_EQ(own_rows("conductor-color", "color [key],change,is [text]", "mauve,new,ungrounded").problems,
+            Texts{});
+  const OwnLayer slip =
+      own_rows("protection-otherwise", "equipment [key],change,group [text]", "conveyr,new,motor");
+  EXPECT_EQ(slip.problems, Texts{});
+  EXPECT_EQ(slip.remarks,
+            (Texts{"t.csv:6:1: column \"equipment\" says \"conveyr\", which is found only where a "
+                   "document says the same; did you mean \"conveyor\"?"}));
+}
+
+TEST(KnownWords, FillIsLimitedByNumberOrByRaceway) {
+  constexpr const char* columns = "conductors [key],change,limit [%]";
+  for (const char* key : {"EMT", "3", "over 3", "wireway-metal"}) {
+    Texts found = own_rows("raceway-fill-limit", columns, std::string(key) + ",new,35").problems;
+    std::erase_if(found,
+                  [](const std::string& p) { return p.find("the base has this row") != std::string::npos; });
+    EXPECT_EQ(found, Texts{}) << key;
+  }
+  EXPECT_EQ(own_rows("raceway-fill-limit", columns, "emt,new,35").problems,
+            (Texts{"t.csv:6:1: column \"conductors\" cannot say \"emt\": nothing looks for it; did you mean "
+                   "\"EMT\"?"}));
+}
+
+TEST(KnownWords, OnlyTablesThatHaveRowsForAllSizesTakeSuchARow) {
+  EXPECT_EQ(own_rows("raceway-area", "raceway-type [key],trade-size [key],change,internal-diameter [in]",
+                     "RTRC,all,new,1")
+                .problems.size(),
+            1u);
 }
 
 }  // namespace

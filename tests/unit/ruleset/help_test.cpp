@@ -6,7 +6,7 @@ namespace {
 
 struct Slip {
   const char* name;
-  const char* elements;
+  std::string elements;
   const char* told;  ///< how the one problem ends
 };
 void PrintTo(const Slip& slip, std::ostream* out) { *out << slip.name; }
@@ -21,24 +21,29 @@ TEST_P(Helps, SaysWhatToWrite) {
   EXPECT_EQ(found.substr(found.size() - std::min(found.size(), told.size())), told) << found;
 }
 
-#define ASKS(test)                                                                           \
-  R"(<parameter name="most" value="12ft" change="new" @/>
-<rule id="r" change="new" subject="raceway" title="t" why="w"><cite @/><assert test=")" test \
-  R"(" message="m" cure="c"/></rule>)"
-#define WHERE(condition) "<where>" condition R"(<uses rule="bend-total" force="off"><cite @/></uses></where>)"
+/// A rule that asserts this.
+std::string asks(const std::string& test) {
+  return "<parameter name=\"most\" value=\"12ft\" change=\"new\" @/>\n<rule id=\"r\" change=\"new\" "
+         "subject=\"raceway\" "
+         "title=\"t\" why=\"w\"><cite @/><assert test=\"" +
+         test + "\" message=\"m\" cure=\"c\"/></rule>";
+}
+std::string where(const std::string& condition) {
+  return "<where>" + condition + "<uses rule=\"bend-total\" force=\"off\"><cite @/></uses></where>";
+}
 
 INSTANTIATE_TEST_SUITE_P(
     All, Helps,
     testing::Values(
-        Slip{"share_of_the_whole", WHERE(R"(<if figure="raceway-fill" at-most="0.35"/>)"),
+        Slip{"share_of_the_whole", where(R"(<if figure="raceway-fill" at-most="0.35"/>)"),
              R"("0.35" is no share; write "35%" for 0.35 of the whole)"},
-        Slip{"percentage_without_sign", WHERE(R"(<if figure="raceway-fill" at-most="35"/>)"),
+        Slip{"percentage_without_sign", where(R"(<if figure="raceway-fill" at-most="35"/>)"),
              R"("35" is no share; write "35%")"},
-        Slip{"all_of_it", WHERE(R"(<if figure="raceway-fill" at-most="1"/>)"),
+        Slip{"all_of_it", where(R"(<if figure="raceway-fill" at-most="1"/>)"),
              R"("1" is no share; write "100%" for 1 of the whole)"},
-        Slip{"figure_in_other_words", WHERE(R"(<if figure="length-of-raceway" at-most="3ft"/>)"),
+        Slip{"figure_in_other_words", where(R"(<if figure="length-of-raceway" at-most="3ft"/>)"),
              "there is raceway-fill-limit-any-length, raceway-length"},
-        Slip{"is_not", WHERE(R"(<if attribute="raceway@type" is="EMT" is-not="RMC"/>)"),
+        Slip{"is_not", where(R"(<if attribute="raceway@type" is="EMT" is-not="RMC"/>)"),
              R"(; write <unless><if ... is="..."/></unless>)"},
         Slip{"exception", R"(<exception/>)",
              R"(an exception is a <where> with its conditions and <uses rule="..." force="off"> in it)"},
@@ -48,21 +53,21 @@ INSTANTIATE_TEST_SUITE_P(
              R"(the mark " is not read as a unit; write in)"},
         Slip{"decimal_comma", R"(<parameter name="nipple-length" value="18,5in" @/>)",
              "a point stands before decimals, and nothing between thousands"},
-        Slip{"unit_in_an_expression", ASKS("figures/@raceway-length &lt;= 12ft"),
+        Slip{"unit_in_an_expression", asks("figures/@raceway-length &lt;= 12ft"),
              R"(is a parameter, such as <parameter name="most" value="12ft">, and is written $most)"},
-        Slip{"twice_equal", ASKS("@type == 'EMT'"), "equal is written with one ="},
-        Slip{"open_quote", ASKS("@type = 'EMT"), "this quote is not closed"},
-        Slip{"order_of_sizes", ASKS("@trade-size &gt;= '3/4'"),
+        Slip{"twice_equal", asks("@type == 'EMT'"), "equal is written with one ="},
+        Slip{"open_quote", asks("@type = 'EMT"), "this quote is not closed"},
+        Slip{"order_of_sizes", asks("@trade-size &gt;= '3/4'"),
              R"(Sizes have an order in conditions: <if attribute="..." at-least="..."/> of <requires>)"},
-        Slip{"order_of_dates", ASKS("installation/@permit-date &gt;= '2025-01-01'"),
+        Slip{"order_of_dates", asks("installation/@permit-date &gt;= '2025-01-01'"),
              "A date is compared as a number: number(translate(@permit-date, '-', '')) and 20250101"},
         Slip{"days_between",
-             ASKS("number(translate(installation/@permit-date, '-', '')) - "
+             asks("number(translate(installation/@permit-date, '-', '')) - "
                   "number(translate(installation/@permit-date, '-', '')) &lt;= 90"),
              "Compare each date with a day, or ask for the days between as a <fact>"},
-        Slip{"always", ASKS("@trade-size = '1/2' or @trade-size != '1/2'"),
+        Slip{"always", asks("@trade-size = '1/2' or @trade-size != '1/2'"),
              "this holds whatever is written: it asks nothing. What is only to be known stands in needs"},
-        Slip{"no_such_function", ASKS("max(1, 2) = 2"), "sum(), translate(), true()"},
+        Slip{"no_such_function", asks("max(1, 2) = 2"), "sum(), translate(), true()"},
         Slip{"adopts_itself", R"(<where occupancy="farm" adopts="./layer.xml"/>)",
              "the layer adopts itself; name what holds in its place"}),
     [](const auto& info) { return info.param.name; });

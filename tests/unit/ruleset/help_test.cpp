@@ -36,11 +36,11 @@ INSTANTIATE_TEST_SUITE_P(
     All, Helps,
     testing::Values(
         Slip{"share_of_the_whole", where(R"(<if figure="raceway-fill" at-most="0.35"/>)"),
-             R"("0.35" is no share; write "35%" for 0.35 of the whole)"},
+             R"("0.35" is no share; write "35 %" for 0.35 of the whole)"},
         Slip{"percentage_without_sign", where(R"(<if figure="raceway-fill" at-most="35"/>)"),
              R"("35" is no share; write "35%")"},
         Slip{"all_of_it", where(R"(<if figure="raceway-fill" at-most="1"/>)"),
-             R"("1" is no share; write "100%" for 1 of the whole)"},
+             R"("1" is no share; write "100 %" for 1 of the whole)"},
         Slip{"figure_in_other_words", where(R"(<if figure="length-of-raceway" at-most="3ft"/>)"),
              "there is raceway-fill-limit-any-length, raceway-length"},
         Slip{"is_not", where(R"(<if attribute="raceway@type" is="EMT" is-not="RMC"/>)"),

@@ -51,7 +51,7 @@ TEST(Idle, ASectionThatKeepsItsNumberIsRefused) {
   EXPECT_EQ(
       own_layer(R"(<renumbered document="nfpa-70" from="358.26" to="358.26" basis="read" source="S1"/>)")
           .problems,
-      (Texts{"layer.xml:4:48: section \"358.26\" keeps its number; leave this out"}));
+      (Texts{"layer.xml:4:46: section \"358.26\" keeps its number; leave this out"}));
 }
 
 struct Told {
@@ -109,7 +109,7 @@ INSTANTIATE_TEST_SUITE_P(
              R"(<source id="S9" title="Other"/>
 <parameter name="nipple-length" value="18in" @/>)",
              {"layer.xml:4:9: nothing was read in source \"S9\""}},
-        Told{"nothing", "", {"layer.xml:1:43: the layer sets nothing: what it stands upon holds as it is"}},
+        Told{"nothing", "", {"layer.xml:1:41: the layer sets nothing: what it stands upon holds as it is"}},
         Told{
             "always",
             R"(<requires id="q" subject="raceway" change="new" title="t" why="w" message="{where}" cure="c"><cite @/>
@@ -130,9 +130,10 @@ INSTANTIATE_TEST_SUITE_P(
 <cite @/><must><if attribute="raceway@type" is="EMT"/></must></requires>)",
             {"layer.xml:4:36: rule \"q\" is off, and no condition asks it"}},
         Told{"far",
-             R"(<where><if attribute="bonding-jumper@size" is="6 AWG"/>
-<uses rule="overcurrent-rating" force="off"><cite @/></uses></where>)",
-             {"layer.xml:5:7: rule \"overcurrent-rating\" is asked of each overcurrent-device, which leads "
+             R"(<where><if attribute="bonding-jumper@material" is="copper"/>
+<uses rule="overcurrent-rating-standard" force="off"><cite @/></uses></where>)",
+             {"layer.xml:5:7: rule \"overcurrent-rating-standard\" is asked of each overcurrent-device, "
+              "which leads "
               "to no "
               "bonding-jumper: what the condition asks of that never holds there"}}),
     [](const auto& info) { return info.param.name; });

@@ -17,11 +17,11 @@ struct OwnLayer {
   Texts problems, remarks;  ///< "layer.xml:3:12: message"
 };
 
-/// `elements` begin in line 4; "@" in them stands for a citation that nobody else has.
+/// `elements` begin in line 4; " @/>" in them stands for a citation that nobody else has.
 inline OwnLayer own_layer(std::string elements, const std::string& table = {},
                           const std::string& attributes = {}) {
   namespace fs = std::filesystem;
-  for (std::size_t at = elements.find(" @"); at != std::string::npos; at = elements.find(" @", at))
+  for (std::size_t at = elements.find(" @/>"); at != std::string::npos; at = elements.find(" @/>", at))
     elements.replace(at, 2, R"( section="1" basis="read" source="S1")");
   const fs::path folder = fs::path(testing::TempDir()) / "raceward-own-layer";
   fs::create_directories(folder);

@@ -303,7 +303,7 @@ TEST_F(OnDisk, NamesTheFileOfAFault) {
 TEST_F(OnDisk, RefusesAFolder) {
   const LoadedLaw loaded = load_ruleset(folder_.string());
   ASSERT_EQ(loaded.problems.size(), 1u);
-  EXPECT_EQ(loaded.problems[0].message, "the file cannot be read; give the path of a layer file");
+  EXPECT_EQ(loaded.problems[0].message, "this is a folder; name the layer in it: " + path("layer.xml"));
 }
 
 TEST_F(OnDisk, DocumentsCannotNameFiles) {

@@ -143,7 +143,7 @@ INSTANTIATE_TEST_SUITE_P(Form, BadExpression,
                                          Bad{"(@type = 'EMT'^", "a \")\" is missing here"},
                                          Bad{"^", "the expression ends too early"},
                                          Bad{"@type = ^#", "\"#\" has no meaning here"},
-                                         Bad{"@type = ^'EMT", "\"'\" has no meaning here"},
+                                         Bad{"@type = ^'EMT", "this quote is not closed"},
                                          Bad{"support ^| end", "| is not read here"},
                                          Bad{"(end)^/@tight = 'yes'", "a path cannot go on behind brackets"},
                                          Bad{"@type^[1]", "nothing stands in a fact"}));

@@ -55,7 +55,7 @@ struct Fact {
 /// Only undetermined verdicts touch it.
 class MissingPool {
  public:
-  static constexpr std::size_t most = 64;
+  static constexpr std::size_t most = 64;  // not law: a bound of ours
 
   explicit MissingPool(const Installation& installation);
   MissingId add(Fact fact);

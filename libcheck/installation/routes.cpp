@@ -202,7 +202,8 @@ bool told_before(const Model& model, const Ambiguity& a, const Ambiguity& b) {
   const auto key = [&](const Ambiguity& each) {
     const Run& run = model.runs[each.run];
     const auto place = [&](Index stop) { return model.places[model.stops[stop].place].id; };
-    return std::tuple(model.circuits[run.circuit].id, place(each.stop),
+    const bool on_circuit = run.circuit < model.circuits.size();
+    return std::tuple(on_circuit ? model.circuits[run.circuit].id : std::string_view{}, place(each.stop),
                       place(std::max(each.stop, run.stops.first + 1) - 1), each.stop - run.stops.first);
   };
   return key(a) < key(b);

@@ -61,7 +61,7 @@ def check_rules(tree):
 
 
 # Tables that are written from lists: they grow with these.
-TABLES = ("docs/document-tables.md", "docs/figures-document.md")
+TABLES = ("docs/document-tables.md", "docs/figures-document.md", "tests/unit/facts/names-1.txt")
 
 
 def check_length(tree):

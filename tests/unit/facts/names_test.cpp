@@ -21,7 +21,8 @@ std::set<std::string> names() {
       out.insert(of + "@" + std::string(row.name) + (row.holds.is_number() ? " number" : " text"));
     for (const ChildRow& row : shape->children) out.insert(of + std::string(row.name));
     for (const figure::Info* info : shape->figures)
-      out.insert(of + "figures/@" + std::string(info->name) + " in " + std::string(symbol_of(info->unit)));
+      out.insert(of + "figures/@" + std::string(info->name) +
+                 (info->unit == Unit::one ? "" : " in " + std::string(symbol_of(info->unit))));
   }
   return out;
 }

@@ -66,12 +66,12 @@ TEST(Routes, MarkOnlyTheBlocksBetweenTheTwoPlaces) {
   EXPECT_EQ(s.uncertain(), "R2 R3 R4 R5");
 }
 
-TEST(Routes, TheFirstAmbiguityOfABlockIsKept) {
+TEST(Routes, OfTheAmbiguitiesOfABlockIdsTellWhichIsNamed) {
   Sketch s("B1 -R1- B2; B2 -R2- B1");
   s.run("B1 B2 B1");
   s.derive();
   ASSERT_EQ(s.in.routes.ambiguities.size(), 2u);
-  EXPECT_EQ(s.in.routes.block_ambiguity, std::vector<Index>{0});
+  EXPECT_EQ(s.in.routes.block_ambiguity, std::vector<Index>{1});  // to B1
   EXPECT_EQ(s.in.routes.ambiguities[0].run, 0u);
   EXPECT_EQ(s.in.routes.ambiguities[0].stop, 1u);
 }

@@ -55,7 +55,7 @@ constexpr Refuses units[] = {
     {"3inn", length, 1, "\"inn\" is not a unit of length; did you mean \"in\"?"},
     {"3 ni", length, 2, "\"ni\" is not a unit of length; did you mean \"in\"?"},
     {"3inches", length, 1, "\"inches\" is not a unit of length; did you mean \"in\"?"},
-    {"3\"", length, 1, "\"\"\" is not a unit of length; did you mean \"in\"?"},
+    {"3\"", length, 1, "the mark \" is not read as a unit; write in"},
     {"3 FT", length, 2, "\"FT\" is not a unit of length; did you mean \"ft\"?"},
     {"3 foo", length, 2, list_of_lengths},
     {"3 km", length, 2, "\"km\" is not a unit of length; write in, ft, mm, cm or m"},

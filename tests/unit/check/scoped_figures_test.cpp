@@ -57,7 +57,7 @@ TEST(ScopedFigures, AreThoseOfTheConditionThatHolds) {
     return line.find("condition") != std::string::npos;
   }));
   const std::string text = figures_document(*commercial.installation, *law.law);
-  EXPECT_NE(text.find("said:highest-handle-limit=\"72in\""), std::string::npos) << text;
+  EXPECT_NE(text.find("said:highest-handle-limit=\"72 in\""), std::string::npos) << text;
 }
 
 TEST(ScopedFigures, AreMissingWhereNobodyKnowsWhatHoldsAndItMatters) {
@@ -68,7 +68,7 @@ TEST(ScopedFigures, AreMissingWhereNobodyKnowsWhatHoldsAndItMatters) {
   ASSERT_EQ(line.needs.size(), 1u);
   EXPECT_EQ(line.needs[0].fact, "occupancy");
   const std::string text = figures_document(*unknown.installation, *law.law);
-  EXPECT_EQ(text.find("highest-handle-limit=\"72in\""), std::string::npos);
+  EXPECT_EQ(text.find("highest-handle-limit=\"72 in\""), std::string::npos);
   EXPECT_NE(text.find("<missing figure=\"highest-handle-limit\" fact=\"occupancy\" of=\"d\"/>"),
             std::string::npos)
       << text;

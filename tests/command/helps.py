@@ -74,7 +74,8 @@ class Helps(Case):
                     shutil.rmtree(self.folder / "my-layer", ignore_errors=True)
                     done = self.run_program(*([name, *value, command] if name in ("--version", "--log-level") else
                                               [command, name, *value]),
-                                            *([] if name == "--difference" else arguments[command]),
+                                            *([] if name == "--difference" else ["--difference", "nec-2023", "nec-2023"]
+                                              if command == "rulesets" and name in ("--among", "--format") else arguments[command]),
                                             *({"--overwrite": ["--record"], "--change": ["--mutate"]}.get(name, [])))
                     self.assertEqual(done.status, 0, done.err)
                     tried += 1

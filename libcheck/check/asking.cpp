@@ -135,6 +135,7 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
     if (answered) fault_ = "it answers differently when asked again";
     return blame(subject);
   }
+  if (first.outcome == Outcome::undetermined && working_.lines.empty()) context_.tell_figures(working_.lines);
   findings.push_back(finding_of(e_, bound_, subject, first, working_, lists_));
 }
 
@@ -157,6 +158,8 @@ void Asking::depends_on(Subject subject, MissingId missing, std::vector<Finding>
   if (findings == nullptr) return;
   const Verdict open = Context::undetermined(missing);
   working_.clear();
+  working_.lines.emplace_back(
+      "it is not known which conditions of the ruleset hold here, and the rule is not the same under them");
   findings->push_back(worded_ ? finding_of(e_, bound_, subject, open, working_, lists_)
                               : verdict_of(e_, bound_, subject, open));
 }

@@ -2,6 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "check/needs.hpp"
+#include "check/wording.hpp"
+
 namespace raceward::checking {
 
 Reading Judging::refuse(std::string fault) const {
@@ -22,8 +27,26 @@ Reading Judging::figure(std::uint32_t position) const {
   }
   const figure::Value value =
       working_ == nullptr ? e_.get(read.id, subject_) : e_.explain(read.id, subject_, *working_);
+  if (working_ != nullptr) read_.push_back({read.id, value.count, value.missing});
   const bool elsewhere = value.place != Subject{};
   return {{value.count, read.unit}, value.missing, value.cite, elsewhere ? value.place : subject_};
+}
+
+void Judging::tell_figures(std::vector<std::string>& lines) const {
+  for (auto at = read_.begin(); at != read_.end(); ++at) {
+    if (std::any_of(read_.begin(), at, [&](const Read& other) { return other.figure == at->figure; }))
+      continue;
+    const figure::Info& info = figure::info(at->figure);
+    if (at->missing == 0) {
+      lines.push_back(
+          fmt::format("{}: {}", info.name, shown({at->count, figure::told_in(e_.law, info.unit)})));
+      continue;
+    }
+    std::string wants;
+    for (const Need& need : needs_of(e_, at->missing))
+      wants += fmt::format("{}{} of {}", wants.empty() ? "" : ", ", need.fact, need.element);
+    lines.push_back(fmt::format("{}: not known without {}", info.name, wants));
+  }
 }
 
 Reading Judging::parameter(std::uint32_t position) const {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "check/bound_rule.hpp"
 
@@ -16,7 +17,13 @@ class Judging final : public Context {
     if (!fault_.empty()) fault_.clear();
   }
   /// From here on the arithmetic of everything that the rule reads is noted; null: not any more.
-  void explain_into(figure::Working* working) { working_ = working; }
+  void explain_into(figure::Working* working) {
+    working_ = working;
+    if (working != nullptr) read_.clear();
+  }
+  /// Says of each figure that was read while it explained what it is, or what it cannot be known without: for
+  /// a rule whose figures have no arithmetic to show.
+  void tell_figures(std::vector<std::string>& lines) const;
   /// What the rule did that it must not do, since it was last asked about a subject; empty where nothing.
   [[nodiscard]] const std::string& fault() const { return fault_; }
 
@@ -33,6 +40,12 @@ class Judging final : public Context {
   Subject subject_;
   figure::Working* working_ = nullptr;
   mutable std::string fault_;
+  struct Read {
+    figure::Id figure;
+    std::int64_t count;
+    MissingId missing;
+  };
+  mutable std::vector<Read> read_;  // while explaining, in the order of asking
 };
 
 }  // namespace raceward::checking

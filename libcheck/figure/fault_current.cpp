@@ -159,7 +159,8 @@ Value through(Evaluation& e, Subject s, std::int64_t ohms, Subject place) {
   if (e.noting()) {
     e.used(arc->cite);
     e.note(FMT_COMPILE("({} - {} for an arc) / {}"), text_of({volts.count, Unit::volt}),
-           text_of({arc->value.count, Unit::volt}), shown_ohms(ohms));
+           text_of({arc->value.count, Unit::volt}),
+           ohms > 0 ? shown_ohms(ohms) : "an impedance of which nothing is known");
   }
   return current;
 }

@@ -1,9 +1,11 @@
 """The program under test, and what tests of it share."""
 
 import dataclasses
+import functools
 import json
 import os
 import pathlib
+import re
 import shutil
 import subprocess
 import tempfile
@@ -37,6 +39,24 @@ UNDETERMINED = "rules/raceway-fill/undetermined-length.xml"
 def fixtures():
     """Documents that load: the demo and the rules' fixtures."""
     return sorted(str(path) for folder in ("demo", "rules") for path in (SOURCE / "fixtures" / folder).rglob("*.xml"))
+
+
+@functools.cache
+def told(command, form):
+    """What a command prints of each document of fixtures(), by file. check takes all of them in one run."""
+    files = fixtures()
+
+    def output(*documents):
+        return subprocess.run([str(PATH), command, *documents, "--format", form], capture_output=True, check=False,
+                              timeout=600).stdout.decode("utf-8")
+
+    if command != "check":
+        parts = [output(file) for file in files]
+    elif form == "json":
+        parts = output(*files).splitlines(keepends=True)
+    else:
+        parts = re.split(r"(?m)^(?=Raceward \S+: )", output(*files))[1:]
+    return dict(zip(files, parts, strict=True))
 
 
 def schema(name):

@@ -38,7 +38,9 @@ const Law* Laws::adopted(const Installation& installation, const std::string& fi
   if (known != laws_.end() && known->second) return known->second.get();
   LoadedLaw loaded = load_shipped_ruleset(id);
   if (!loaded.law) {
-    std::cerr << file << ": the ruleset that the document names cannot be had:\n";
+    for (Problem& problem : loaded.problems)
+      if (problem.place.line == 0)
+        problem = {where_ruleset_is_adopted(installation), "ruleset \"" + id + "\": " + problem.message};
     tell(loaded.problems);
   }
   return (laws_[id] = std::move(loaded.law)).get();

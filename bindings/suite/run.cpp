@@ -76,7 +76,7 @@ class Runner {
       } else if (adopted && !ruleset.empty() &&
                  laws_.judging(document, *loaded.installation, choice_).empty()) {
         c.problems.push_back(
-            {{document.file, 0, 0},
+            {where_ruleset_is_adopted(*loaded.installation),
              "ruleset \"" + ruleset + "\" is not shipped; name a file in a sentence \"under: ...\""});
       } else if (between) {
         judge_between(document, *loaded.installation, c);

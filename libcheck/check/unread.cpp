@@ -3,8 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <span>
 #include <tuple>
+#include <unordered_map>
 #include <unordered_set>
+
+#include "figure/attested.hpp"
+#include "ruleset/text_file.hpp"
 
 namespace raceward::checking {
 
@@ -85,7 +90,10 @@ WordsRead::WordsRead(const std::vector<BoundRule>& rules, const Law* law) : law_
     if (!bound.in_force() || !bound.fault.empty()) continue;
     for (const ReadFigure& figure : bound.figures) figures.add(figure.id);
     if (bound.program == nullptr) continue;
-    for (const std::string& word : bound.program->words_read()) add(word);
+    for (const std::string& word : bound.program->words_read()) {
+      add(word);
+      every_attest_ = every_attest_ || word.starts_with("attest@");
+    }
   }
   for (const std::string_view word : figures.words()) add(word);
   if (law == nullptr) return;
@@ -106,7 +114,9 @@ void WordsRead::add(const Condition& condition) {
   for (const Condition& part : condition.parts) add(part);
   if (condition.kind == Condition::Kind::attribute) read_[condition.element].insert(condition.name);
   if (condition.kind == Condition::Kind::fact) read_["stated"].insert(condition.name);
-  if (condition.kind == Condition::Kind::attested) read_["attest"].insert({"fact", "of"});
+  if (condition.kind != Condition::Kind::attested) return;
+  read_["attest"].insert({"fact", "of"});
+  attested_.insert(condition.name);
 }
 
 bool WordsRead::attribute(std::string_view element, std::string_view name) const {
@@ -118,8 +128,50 @@ bool WordsRead::declared(std::string_view fact) const {
   return law_ != nullptr && law_->fact(fact) != nullptr;
 }
 
+namespace {
+
+/// Tells of attests with a word that nothing asks for, or of an element of a kind that it is not asked of.
+class Attests {
+ public:
+  Attests(const installation::Model& model, const WordsRead& read) : read_(read) {
+    for (const installation::Place& p : model.places) kinds_[p.id] = installation::subject_kind(p.kind);
+    for (const installation::Raceway& r : model.raceways) kinds_[r.id] = SubjectKind::raceway;
+    for (const installation::Area& a : model.areas) kinds_[a.id] = SubjectKind::area;
+    for (const installation::Circuit& c : model.circuits) kinds_[c.id] = SubjectKind::circuit;
+    for (const installation::Device& d : model.devices) kinds_[d.id] = SubjectKind::device;
+    for (const figure::AttestedRow& row : figure::attested_rows) words_.push_back(row.word);
+    words_.insert(words_.end(), read.attested().begin(), read.attested().end());
+  }
+
+  /// Why nothing reads it; empty where something may.
+  [[nodiscard]] std::string unread(const installation::Attestation& attest) const {
+    if (read_.attested().contains(attest.fact) || read_.every_attest()) return {};
+    const auto rows = std::span(figure::attested_rows);
+    const auto row = std::find_if(rows.begin(), rows.end(),
+                                  [&](const figure::AttestedRow& r) { return r.word == attest.fact; });
+    if (row == rows.end()) return "nothing asks for it" + ruleset::suggestion(attest.fact, words_);
+    const auto kind = kinds_.find(attest.of);
+    const bool fits = kind != kinds_.end() &&
+                      (kind->second == row->of || (row->of == SubjectKind::place && is_place(kind->second)));
+    return fits ? std::string{} : fmt::format("it is asked of a {} only", name_of(row->of));
+  }
+
+ private:
+  const WordsRead& read_;
+  std::unordered_map<std::string_view, SubjectKind> kinds_;
+  std::vector<std::string_view> words_;
+};
+
+}  // namespace
+
 std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read) {
   std::vector<NotChecked> out;
+  if (!model.attestations.empty()) {
+    const Attests attests(model, read);
+    for (const installation::Attestation& attest : model.attestations)
+      if (std::string why = attests.unread(attest); !why.empty())
+        out.push_back({fmt::format("attest {} of {}", attest.fact, attest.of), std::move(why)});
+  }
   for (const installation::StatedFact& fact : model.facts) {
     const std::string what = fmt::format("fact {} of {}", fact.name, fact.of);
     if (!read.declared(fact.name))

@@ -28,6 +28,10 @@ class WordsRead {
   [[nodiscard]] bool attribute(std::string_view element, std::string_view name) const;
   /// Whether the law declares a fact of this name; that it is read, attribute("stated", name) tells.
   [[nodiscard]] bool declared(std::string_view fact) const;
+  /// The words of attests that conditions of the law ask for. Figures' are in figure/attested.hpp.
+  [[nodiscard]] const std::set<std::string, std::less<>>& attested() const { return attested_; }
+  /// A rule of the law's own looks at attests itself, whatever their words.
+  [[nodiscard]] bool every_attest() const { return every_attest_; }
 
  private:
   const Law* law_;
@@ -36,9 +40,12 @@ class WordsRead {
   void add(const Condition& condition);
 
   std::map<std::string, Attributes, std::less<>> read_;  // by element
+  Attributes attested_;
+  bool every_attest_ = false;
 };
 
-/// One entry for each element or attribute that the document uses and that nothing reads.
+/// One entry for each element or attribute that the document uses and that nothing reads, for each fact that
+/// is not declared, and for each attest that nothing asks for.
 std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read);
 
 }  // namespace raceward::checking

@@ -106,6 +106,12 @@ class Joiner {
     enter(model_.circuits, SubjectKind::circuit);
     enter(model_.devices, SubjectKind::device);
     enter(model_.bonding_jumpers, SubjectKind::bonding_jumper);
+    // Attests and waivers may be of the whole, and must not mean an element besides.
+    if (model_.id.empty()) return;
+    const IdTable::Found other = ids_.find(ids_.key(model_.id), model_.id);
+    if (!other.found) return;
+    faults_.add(locate_attribute(model_, source_of(other.subject), "id"),
+                fmt::format("id {} is taken: it is that of the installation", quoted(model_.id)));
   }
 
   // Each reference has a place of its own in the model, so that threads do not meet there.

@@ -96,4 +96,11 @@ Loaded load_moved(std::string&& bytes, std::string name, unsigned threads) {
 
 std::string_view adopted_ruleset(const Installation& installation) { return installation.model.ruleset; }
 
+Place where_ruleset_is_adopted(const Installation& installation) {
+  const installation::Model& model = installation.model;
+  const installation::LineColumn at =
+      installation::locate(model, installation::locate_attribute(model, model.source, "ruleset"));
+  return {model.file, at.line, at.column};
+}
+
 }  // namespace raceward

@@ -221,7 +221,7 @@ Value box_suits_location(Evaluation& e, Subject s) {
     return answer(true);
   }
   if (location_of(e, box) == Location::damp) {
-    if (attested(e, "kept-dry", box.id)) {
+    if (attested(e, Attested::kept_dry, box.id)) {
       if (e.noting()) e.note(FMT_COMPILE("attested: moisture is kept out of it"));
       return answer(true);
     }

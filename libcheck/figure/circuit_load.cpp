@@ -61,7 +61,7 @@ bool motors_have_rules(Evaluation& e, Subject s) {
   if (motors == 0) return false;
   const OnCircuit& on = circuit_use(e).on(s.index);
   const bool only_motors = motors == places && on.other == 0 && on.unplaced == none;
-  const bool listed = attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+  const bool listed = attested(e, Attested::group_installation, e.model.circuits[s.index].id);
   if (only_motors) e.note(FMT_COMPILE("it feeds motors only, whose rules tell its rating"));
   if (listed && !only_motors)
     e.note(FMT_COMPILE("attested: listed for group installation, so that rules of motors tell its rating"));

@@ -171,7 +171,7 @@ Value protected_otherwise(Evaluation& e, Subject s) {
     }
     const installation::Place& place = e.model.places[end.place];
     const bool in_group =
-        is_motor(group) && attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+        is_motor(group) && attested(e, Attested::group_installation, e.model.circuits[s.index].id);
     if (!in_group) {
       // Only conductors to such equipment alone go by its rules.
       const Value alone = feeds_no_others(e, s.index);

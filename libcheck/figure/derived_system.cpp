@@ -172,7 +172,7 @@ Value derived_jumper_shortfall(Evaluation& e, Subject s) {
   const Bonds bonds = bonds_of(e, s.index);
   if (bonds.missing != 0) return Evaluation::lacks(bonds.missing);
   if (bonds.count() == 0) return Evaluation::value(0);
-  if (attested(e, "listed-bonding-jumper", e.model.places[bonds.place(s.index).index].id)) {
+  if (attested(e, Attested::listed_bonding_jumper, e.model.places[bonds.place(s.index).index].id)) {
     e.note(FMT_COMPILE("attested: the jumper came with {}"), e.model.places[bonds.place(s.index).index].id);
     return Evaluation::value(0);
   }

@@ -25,7 +25,6 @@ using namespace installation;
 namespace {
 
 constexpr std::string_view a_current = "a current such as 16A";
-constexpr std::string_view no_horsepower = "motor-disconnect-without-horsepower";
 
 struct Shares {
   const Parameter *reserve = nullptr, *share = nullptr, *heating = nullptr;
@@ -208,7 +207,7 @@ class Carrying {
   Value fits_unrated(bool known) {
     const Parameter* const factor = e_.law.parameter("general-use-switch-factor", Dimension::none);
     if (!law_.complete() || factor == nullptr) return e_.lacks_law("general-use-switch-factor");
-    if (attested(e_, no_horsepower, device_.id)) {
+    if (attested(e_, Attested::no_horsepower, device_.id)) {
       e_.note(FMT_COMPILE("attested: it is of a kind that needs no rating in horsepower"));
       return answer(true);
     }
@@ -217,7 +216,7 @@ class Carrying {
         fmt::format(
             FMT_COMPILE("a motor {} behind it; where it is a circuit breaker, a molded-case switch or "
                         "another that needs none, <attest fact=\"{}\"> says so"),
-            known ? "is" : "may be", no_horsepower),
+            known ? "is" : "may be", word_of(Attested::no_horsepower)),
         device_.source);
     if (!known) return Evaluation::lacks(e_.missing.both(carried_.open, lack.missing));
     if (!small_ || !device_.rating.known()) return lack;

@@ -354,7 +354,7 @@ Bounds Reckoning::optional_heating(MissingId& open) {
   if (loads_.central_count + loads_.heaters_count < counted(law_.heaters_many) || loads_.heaters == 0)
     return out;
   out.least = share_of(law_.heaters->value.count, all);
-  const bool each = attested(e_, "heaters-controlled-separately", e_.model.places[panel_.index].id);
+  const bool each = attested(e_, Attested::heaters_separate, e_.model.places[panel_.index].id);
   if (each) e_.note(FMT_COMPILE("attested: its heaters are controlled separately"));
   if (loads_.central == 0 && each) {
     out.most = out.least;

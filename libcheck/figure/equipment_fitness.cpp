@@ -201,12 +201,12 @@ Value disconnect_provided(Evaluation& e, Subject s) {
   Value locked = locked_open(e, s);
   if (lockable == "special") {
     // In place of one in sight only where that is impracticable or adds a hazard.
-    const bool special = attested(e, "disconnect-in-sight-impracticable", id);
+    const bool special = attested(e, Attested::disconnect_impracticable, id);
     if (!special) return either(e, seen, small);
     e.note(FMT_COMPILE("attested: a disconnecting means in sight is impracticable or adds a hazard"));
   }
   if (lockable == "marked") {
-    const bool marked = attested(e, "disconnect-location-marked", id);
+    const bool marked = attested(e, Attested::disconnect_marked, id);
     if (marked) e.note(FMT_COMPILE("attested: where its disconnecting means is is marked on it"));
     const Value asked = marked ? answer(true)
                                : lacks_of(e, s.index, "attest",

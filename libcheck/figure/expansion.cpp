@@ -212,7 +212,7 @@ Value flexible_length_limit(Evaluation& e, Subject s) {
     return Evaluation::value(limit, cite);
   if (r.flexibility_needed == YesNo::unstated)
     return e.lacks(s, "flexibility-needed", "yes where what it serves must stay movable, else no", installer);
-  if (attested(e, "length-approved", r.id)) {
+  if (attested(e, Attested::length_approved, r.id)) {
     if (e.noting()) e.note(FMT_COMPILE("attested: so long a piece is approved"));
     return Evaluation::value(length.count, cite);
   }

@@ -123,7 +123,7 @@ Value fittings_made_for(Evaluation& e, Subject s) {
 
 Value fittings_made_up(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
-  const bool said_tight = attested(e, "fittings-tight", r.id);
+  const bool said_tight = attested(e, Attested::fittings_tight, r.id);
   Value out = answer(true);
   for (const RacewayEnd& end : r.ends) {
     if (end.source == 0) {

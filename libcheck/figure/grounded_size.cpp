@@ -178,7 +178,7 @@ ConductorSize smallest_of(const Table& t, std::uint32_t row) {
 void find_plugged(Evaluation& e, Subject s, const std::vector<Small>& all, Asked& asked) {
   const std::uint32_t row = asked.table->find({"range"});
   if (row == Table::none) return;
-  const bool is = attested(e, "large-household-range", e.model.circuits[s.index].id);
+  const bool is = attested(e, Attested::large_range, e.model.circuits[s.index].id);
   for (const Small& small : all)
     if (!is && kind_of(e, small.conductor).size < smallest_of(*asked.table, row)) return;
   asked.by = By::share;

@@ -53,7 +53,7 @@ void ask_made_up(Asking& a, const RacewayEnd& end) {
                          short_place(a.e.model, end.place), what);
     });
   };
-  const bool said_tight = end.tight != YesNo::yes && attested(a.e, "fittings-tight", a.raceway.id);
+  const bool said_tight = end.tight != YesNo::yes && attested(a.e, Attested::fittings_tight, a.raceway.id);
   if (end.listed == YesNo::no) fault("not listed for it");
   if (end.tight == YesNo::no && !said_tight) fault("loose");
   if (end.listed == YesNo::unstated) a.lack(a.subject(), "listed", whether_listed, marking, end.source);

@@ -120,7 +120,6 @@ bool well_fed(Evaluation& e, const Device& device) {
          lead_of(e, device) == Lead::fits;
 }
 
-constexpr std::string_view one_leg = "on-one-leg";
 
 template <Guard guard>
 struct Ways {
@@ -259,7 +258,7 @@ Value on_one_leg(Evaluation& e, Index d) {
     if (is_no(several) || ended_at(e, c, device.box).legs == 1) continue;
     const bool alone = device.receptacles == 1 && device.voltage.known() && circuit.to_ground.known() &&
                        circuit.voltage.known() && *circuit.voltage > *device.voltage;
-    if (alone || attested(e, one_leg, device.id)) continue;
+    if (alone || attested(e, Attested::on_one_leg, device.id)) continue;
     const Value lack = e.lacks(
         {SubjectKind::device, d}, "attest", "<attest fact=\"on-one-leg\"> where that is so", installer,
         fmt::format(

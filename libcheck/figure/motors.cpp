@@ -35,7 +35,6 @@ namespace {
 constexpr std::string_view a_current = "a current such as 16A";
 constexpr const char* marked_with_both =
     "what is marked with the ampacity of its circuit is marked with its largest overcurrent device as well";
-constexpr std::string_view no_smaller_device = "starts-on-no-smaller-device";
 
 const Parameter* ratio(const Evaluation& e, std::string_view name) {
   return e.law.parameter(name, Dimension::none);
@@ -165,7 +164,7 @@ Value device_share(Evaluation& e, std::string_view device, std::int64_t current,
 
 /// Largest overcurrent device of that kind for one motor.
 Value motor_limit(Evaluation& e, Index place, std::int64_t current, std::string_view device) {
-  const bool no_smaller = attested(e, no_smaller_device, e.model.places[place].id);
+  const bool no_smaller = attested(e, Attested::no_smaller_device, e.model.places[place].id);
   const Value share = device_share(e, device, current, no_smaller);
   if (!share) return share;
   e.used(share.cite);
@@ -236,7 +235,7 @@ Value compressor_limit(Evaluation& e, Index circuit, Index place, std::int64_t c
              amperes_shown(branch.count), e.cited(branch.cite));
     return branch;
   }
-  const bool starts = !attested(e, no_smaller_device, e.model.places[place].id);
+  const bool starts = !attested(e, Attested::no_smaller_device, e.model.places[place].id);
   if (starts && rating > limit_by(*share) && rating <= limit_by(*largest)) {
     return lacks_of(
         e, place, "maximum-overcurrent", a_current,
@@ -424,7 +423,7 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (missing != 0) return Evaluation::lacks(missing);
   if (alone) return least;
   const std::string_view id = e.model.circuits[s.index].id;
-  if (!attested(e, "listed-for-group-installation", id)) {
+  if (!attested(e, Attested::group_installation, id)) {
     return e.lacks(
         s, "attest", "<attest fact=\"listed-for-group-installation\"> where that is so", designer,
         "several motors or other loads behind one overcurrent device must be listed for it, or the "

@@ -65,7 +65,7 @@ Value overload_limit(Evaluation& e, Subject s) {
   const Place& motor = e.model.places[s.index];
   if (!motor.rating.known())
     return lacks_of(e, s.index, "load", "the full-load current of the nameplate, such as 16A");
-  const bool no_smaller = attested(e, "starts-on-no-smaller-overload", motor.id);
+  const bool no_smaller = attested(e, Attested::no_smaller_overload, motor.id);
   const Parameter* const marked = ratio(e, "overload-marked-factor");
   const Parameter* const larger = ratio(e, no_smaller ? "overload-factor-most" : "overload-factor");
   const Parameter* const largest =
@@ -81,7 +81,7 @@ Value overload_limit(Evaluation& e, Subject s) {
   }
   const std::int64_t load = stated.count;
   const auto limit_by = [&](const Parameter& factor) { return share_of(factor.value.count, load); };
-  const bool rise = attested(e, "rise-of-40c-marked", motor.id);
+  const bool rise = attested(e, Attested::rise_of_40c, motor.id);
   if (!machine.service_factor.known() && !rise && machine.overload_setting.known() &&
       (*machine.overload_setting).count() > limit_by(*larger) &&
       (*machine.overload_setting).count() <= limit_by(*largest)) {

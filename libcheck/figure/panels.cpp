@@ -213,7 +213,7 @@ Value lacks_bond(Evaluation& e, Subject s) {
   if (panel.grounded_by == GroundedBy::unstated && panel.fed_by == none && panel.neutral_bonded == YesNo::no)
     return e.lacks(s, "grounded-by", "service, feeder, wire or raceway", designer);
   if (panel.grounded_by != GroundedBy::service || panel.neutral_bonded != YesNo::no ||
-      attested(e, "no-grounded-conductor", panel.id))
+      attested(e, Attested::no_grounded_conductor, panel.id))
     return Evaluation::value(0);
   return e.lacks(
       s, "neutral-bonded", "yes or no", installer,

@@ -399,7 +399,7 @@ Value reaming_asked(Evaluation& e, Subject s) {
 
 Value ends_reamed(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
-  if (attested(e, "ends-reamed", r.id)) {
+  if (attested(e, Attested::ends_reamed, r.id)) {
     if (r.reamed == YesNo::no)
       return e.lacks(s, "reamed", "yes or no", installer, "it is said not to be reamed, and attested to be");
     if (e.noting()) e.note(FMT_COMPILE("attested: its ends are reamed"));

@@ -165,7 +165,7 @@ Value receptacles_needed(Evaluation& e, Subject s) {
   if (per == "unfinished" && area.finished == YesNo::unstated)
     return e.lacks(s, "finished", "yes or no", installer);
   if (per == "unfinished" && area.finished == YesNo::yes) return Evaluation::value(0);
-  if (others_may_have_it(e, s, want) && attested(e, "receptacle-elsewhere-in-building", area.id)) {
+  if (others_may_have_it(e, s, want) && attested(e, Attested::receptacle_elsewhere, area.id)) {
     if (e.noting()) e.note(FMT_COMPILE("attested: another area of the same building has one"));
     return Evaluation::value(0);
   }
@@ -226,11 +226,11 @@ Value lighting_needed(Evaluation& e, Subject s) {
     if (e.noting()) e.note(FMT_COMPILE("no equipment of the document is in it"));
     return Evaluation::value(0);
   }
-  if (want.per() == "room" && attested(e, "light-by-switched-receptacle", id)) {
+  if (want.per() == "room" && attested(e, Attested::light_by_receptacle, id)) {
     if (e.noting()) e.note(FMT_COMPILE("attested: a receptacle that a wall switch switches lights it"));
     return Evaluation::value(0);
   }
-  if (others_may_have_it(e, s, want) && attested(e, "light-elsewhere-in-building", id)) {
+  if (others_may_have_it(e, s, want) && attested(e, Attested::light_elsewhere, id)) {
     if (e.noting()) e.note(FMT_COMPILE("attested: another area of the same building has one"));
     return Evaluation::value(0);
   }

@@ -190,7 +190,7 @@ Terminals terminals_of(Evaluation& e, const Secondary& to, std::int64_t main) {
 /// Not judged by its length: its device is in the transformer, or it lies outdoors.
 bool length_is_free(Evaluation& e, Index transformer) {
   return machine_of(e, transformer).secondary_protected == YesNo::yes ||
-         attested(e, "secondary-conductors-outside", e.model.places[transformer].id);
+         attested(e, Attested::secondary_outside, e.model.places[transformer].id);
 }
 
 /// The longest of its runs, without what lies in enclosures.

@@ -18,14 +18,14 @@ MissingId dry_burial(Evaluation& e, installation::Index index) {
       .missing;
 }
 
-bool attested(Evaluation& e, std::string_view fact, std::string_view of) {
-  auto& all = e.once<Attested>();
+bool attested(Evaluation& e, Attested fact, std::string_view of) {
+  auto& all = e.once<Attestations>();
   if (!all.ready) {
     all.ready = true;
     for (const installation::Attestation& a : e.model.attestations) all.facts.emplace_back(a.of, a.fact);
     std::sort(all.facts.begin(), all.facts.end());
   }
-  return std::binary_search(all.facts.begin(), all.facts.end(), std::pair{of, fact});
+  return std::binary_search(all.facts.begin(), all.facts.end(), std::pair{of, word_of(fact)});
 }
 
 }  // namespace raceward::figure

@@ -1,6 +1,7 @@
 // Where a raceway or a place lies: its area, as far as the document tells.
 #pragma once
 
+#include "figure/attested.hpp"
 #include "figure/figure.hpp"
 
 namespace raceward::figure {
@@ -32,12 +33,5 @@ inline MissingId lacks_location(Evaluation& e, Subject subject, installation::In
              e.model.areas[area].source)
       .missing;
 }
-
-/// Facts that somebody attests: <attest fact="..." of="...">.
-struct Attested {
-  std::vector<std::pair<std::string_view, std::string_view>> facts;  // of, fact; sorted
-  bool ready = false;
-};
-bool attested(Evaluation& e, std::string_view fact, std::string_view of);
 
 }  // namespace raceward::figure

@@ -25,7 +25,6 @@ using namespace installation;
 namespace {
 
 constexpr std::string_view rooms = "switch-neutral-rooms";
-constexpr std::string_view not_needed = "neutral-not-needed-at-switch";
 
 bool controls(DeviceKind kind) { return kind == DeviceKind::switch_ || kind == DeviceKind::dimmer; }
 
@@ -295,7 +294,7 @@ Value excepted(Evaluation& e, Subject s, Index circuit) {
 Value neutral_at_switch_asked(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
   if (!controls(device.kind)) return answer(false);
-  if (attested(e, not_needed, device.id)) {
+  if (attested(e, Attested::neutral_not_needed, device.id)) {
     if (e.noting()) e.note(FMT_COMPILE("attested: none is needed there"));
     return answer(false);
   }

@@ -243,7 +243,7 @@ Value welder_device_limit(Evaluation& e, Subject s) {
   for (const Index place : places) {
     if (!is_welder(group_of(e, place))) continue;
     const Place& welder = e.model.places[place];
-    if (attested(e, "overcurrent-device-at-welder", welder.id)) {
+    if (attested(e, Attested::welder_device, welder.id)) {
       e.note(FMT_COMPILE("attested: welder {} has an overcurrent device of its own"), welder.id);
       continue;
     }

@@ -21,7 +21,8 @@ constexpr const char* head =
     R"( The installation document, for editors that complete from a schema and for other validators.
      Written from libcheck/document/vocabulary.def; after a change there, build the target renew-schema.
      docs/document.md explains the document by example. A schema cannot see everything: whether a quantity is of a
-     sensible size, whether ids named in a list exist, whether raceways lead from stop to stop. The loader reports that. )";
+     sensible size, whether ids named in a list exist, whether several runs of a circuit say their conductors, whether
+     raceways lead from stop to stop. The loader reports that. )";
 
 // Numbers as libcheck/quantity reads them.
 constexpr std::string_view digits = "[0-9]+";
@@ -296,20 +297,49 @@ class Writer {
   }
 
   void content(xml_node type, Element element) {
-    xml_node choice;
-    for (const Element other : all_elements()) {
-      if (!may_stand_in(row_of(other), element)) continue;
-      if (!choice) {
-        choice = child(type, "xs:choice", "minOccurs", "0");
-        set(choice, "maxOccurs", "unbounded");
-      }
-      const std::string name(row_of(other).name);
-      xml_node node = child(choice, "xs:element", "name", name);
-      set(node, "type", name);
-      conductors(node, other);
+    std::vector<Element> children;
+    for (const Element other : all_elements())
+      if (may_stand_in(row_of(other), element)) children.push_back(other);
+    if (children.empty()) {
+      type = child(type.append_child("xs:simpleContent"), "xs:extension", "base", "nothing");
+    } else if (may_stand_in(row_of(Element::conductor), element)) {
+      with_a_run(type, children);
+    } else {
+      some_of(type, children, element == Element::run ? "2" : "0");
     }
-    if (!choice) type = child(type.append_child("xs:simpleContent"), "xs:extension", "base", "nothing");
     attributes(type, element);
+  }
+
+  void some_of(xml_node into, const std::vector<Element>& children, const char* least) {
+    xml_node choice = child(into, "xs:choice", "minOccurs", least);
+    set(choice, "maxOccurs", "unbounded");
+    for (const Element other : children) one(choice, other);
+  }
+
+  void one(xml_node into, Element element) {
+    const std::string name(row_of(element).name);
+    xml_node node = child(into, "xs:element", "name", name);
+    set(node, "type", name);
+    conductors(node, element);
+    if (element == Element::raceway) one_end_at_each(node);
+  }
+
+  // Conductors, then, want a run somewhere: before the first run there may be others, if one comes.
+  void with_a_run(xml_node type, const std::vector<Element>& children) {
+    std::vector<Element> others;
+    for (const Element other : children)
+      if (other != Element::run) others.push_back(other);
+    xml_node sequence = child(type, "xs:sequence", "minOccurs", "0");
+    some_of(sequence, others, "0");
+    one(sequence, Element::run);
+    some_of(sequence, children, "0");
+  }
+
+  void one_end_at_each(xml_node raceway) {
+    set(raceway, "xmlns:i", std::string(document_namespace));
+    xml_node unique = child(raceway, "xs:unique", "name", "one-end-at-each-place");
+    child(unique, "xs:selector", "xpath", "i:end");
+    child(unique, "xs:field", "xpath", "@place");
   }
 
   // --- ids and what names them
@@ -324,6 +354,7 @@ class Writer {
   }
   // The ways from the root to an element, as far as the step given.
   static void add_paths(std::string& paths, Element element, const std::string& path) {
+    if (element == Element::installation) paths = ".";
     const std::string step = "i:" + path;
     if (may_stand_in(row_of(element), Element::installation)) paths += (paths.empty() ? "" : "|") + step;
     for (const Element parent : all_elements())
@@ -338,6 +369,8 @@ class Writer {
   }
 
   static bool is_target(Element element, std::uint32_t targets) {
+    if (element == Element::installation)
+      return (targets >> static_cast<unsigned>(SubjectKind::installation) & 1U) != 0;
     const Form* id = id_of(element);
     return id != nullptr && (targets >> static_cast<unsigned>(id->subject) & 1U) != 0;
   }
@@ -348,7 +381,8 @@ class Writer {
     describe(node, row_of(Element::installation).meaning);
     content(node.append_child("xs:complexType"), Element::installation);
     select(
-        child(node, "xs:key", "name", "ids-are-unique"), [](Element e) { return id_of(e) != nullptr; }, "id");
+        child(node, "xs:key", "name", "ids-are-unique"),
+        [](Element e) { return e == Element::installation || id_of(e) != nullptr; }, "id");
     for (const Element element : all_elements()) references(node, element);
   }
 
@@ -356,10 +390,7 @@ class Writer {
     const ElementRow& row = row_of(element);
     for (std::size_t i = 0; i < row.rows.size(); ++i) {
       const Form& form = row.rows[i].form;
-      // What may name the installation as well would want its id among the others, from which it need not
-      // differ.
-      const bool any = (form.targets >> static_cast<unsigned>(SubjectKind::installation) & 1U) != 0;
-      if (form.kind != Form::Kind::reference || any) continue;
+      if (form.kind != Form::Kind::reference) continue;
       const std::string key = key_of(root, form.targets);
       const std::string name(row.attributes.terms[i].spelling);
       xml_node node = child(root, "xs:keyref", "name", fmt::format("{}-{}", row.name, name));

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "document/vocabulary.hpp"
+#include "figure/attested.hpp"
 #include "quantity/units.hpp"
 
 namespace raceward::test {
@@ -153,6 +154,15 @@ std::string tables_of_vocabulary() {
     written.push_back(list);
     out += row_of_words(*list);
   }
+  out +=
+      "\n## Words of attests\n\nWhat figures take the word of an `attest` for. A ruleset may ask for others. "
+      "One that nothing asks "
+      "for, or of another\nkind of element, is told under what was not checked.\n\n"
+      "| fact | of | says |\n| --- | --- | --- |\n";
+  for (const figure::AttestedRow& row : figure::attested_rows)
+    out += fmt::format("| {} | {} | {} |\n", code(row.word),
+                       row.of == SubjectKind::place ? "panel, box, conduit body, equipment" : name_of(row.of),
+                       row.meaning);
   return out;
 }
 

@@ -65,6 +65,8 @@ RACEWARD_API Loaded load_moved(std::string&& bytes, std::string name, unsigned t
 /// The ruleset that the document says it adopts; empty where it says none. This text and the next live as
 /// long as the installation.
 RACEWARD_API std::string_view adopted_ruleset(const Installation& installation);
+/// Where it says so: for a message about a ruleset that cannot be had.
+RACEWARD_API Place where_ruleset_is_adopted(const Installation& installation);
 /// Its id, as the document gives it.
 RACEWARD_API std::string_view installation_id(const Installation& installation);
 

@@ -4,8 +4,10 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <span>
 
 #include "document/vocabulary.hpp"
+#include "figure/attested.hpp"
 #include "unit/check/studio.hpp"
 
 namespace {
@@ -70,6 +72,39 @@ TEST_F(Unread, IdsNamesAndTheGraphAreAlwaysRead) {
                        {"bend", "id", 1, 1}},
                       bound()),
             "attribute installation@occupancy (once)");
+}
+
+TEST_F(Unread, TellsAttestsThatNothingAsksFor) {
+  const Loaded loaded = load_bytes(
+      R"(<installation xmlns="urn:raceward:installation:1" id="shed">
+  <box id="B1"/><raceway id="R1" from="B1" to="B2"/><box id="B2"/>
+  <attest fact="ends-reamed" of="R1" by="the installer" on="2026-05-01"/>
+  <attest fact="ends-reamed" of="B1" by="the installer" on="2026-05-01"/>
+  <attest fact="kept-dri" of="B1" by="the installer" on="2026-05-01"/>
+  <attest fact="special-permission" of="shed" by="the inspector" on="2026-05-01"/>
+</installation>)",
+      "shed.xml");
+  ASSERT_TRUE(loaded.installation);
+  const auto told = [&](const Law* law) {
+    std::string out;
+    for (const NotChecked& entry : unread(loaded.installation->model, WordsRead({}, law)))
+      if (entry.what.starts_with("attest ")) out += entry.what + ": " + entry.why + "\n";
+    return out;
+  };
+  const std::string always =
+      "attest ends-reamed of B1: it is asked of a raceway only\n"
+      "attest kept-dri of B1: nothing asks for it; did you mean \"kept-dry\"?\n";
+  EXPECT_EQ(told(nullptr), always + "attest special-permission of shed: nothing asks for it\n");
+  Law law;
+  law.scopes.emplace_back().when.kind = Condition::Kind::attested;
+  law.scopes.back().when.name = "special-permission";
+  EXPECT_EQ(told(&law), always);
+}
+
+TEST_F(Unread, WordsOfAttestsAreSorted) {
+  const auto rows = std::span(figure::attested_rows);
+  EXPECT_TRUE(
+      std::is_sorted(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.word < b.word; }));
 }
 
 // What figures say they read must be words of the documents, or "not read" would be wrong of what is read.

@@ -215,7 +215,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       ->add_option("--threads", suite.threads,
                    "How many documents at once; as many as the machine has threads")
       ->type_name("N")
-      ->check(CLI::Range(1u, 1024u));
+      ->check(CLI::Range(1u, 1024u).description(""));
   on_suite
       ->add_option_function<std::string>(
           "--format",

@@ -209,14 +209,33 @@ void first_words(benchmark::State& state, const Law& (*rules)()) {
   say(state, text);
 }
 
+const Installation& installation_of(std::int64_t raceways) {
+  static std::map<std::int64_t, Loaded> made;
+  Loaded& loaded = made[raceways];
+  if (!loaded.installation) loaded = load_bytes(document(raceways, 0), "generated.xml");
+  return *loaded.installation;
+}
+
+void all_figures_told(benchmark::State& state) {
+  const Installation& installation = installation_of(state.range(0));
+  std::size_t told = 0;
+  for (auto _ : state) {
+    const std::vector<FigureLine> lines = figures(installation, law());
+    told = lines.size();
+    benchmark::DoNotOptimize(told);
+  }
+  state.counters["figures"] = static_cast<double>(told);
+  say(state, document(state.range(0), 0));
+}
+
 void one_rule(benchmark::State& state, const std::string& rule) {
   const std::string& text = document(state.range(0), 0);
-  static const Loaded loaded = load_bytes(text, "generated.xml");
+  const Installation& installation = installation_of(state.range(0));
   Law only = law();
   for (RuleSetting& setting : only.rules) {
     if (setting.rule != rule) setting.force = RuleSetting::Force::off;
   }
-  for (auto _ : state) benchmark::DoNotOptimize(check(*loaded.installation, only, on(1)));
+  for (auto _ : state) benchmark::DoNotOptimize(check(installation, only, on(1)));
   say(state, text);
 }
 
@@ -243,12 +262,17 @@ BENCHMARK_CAPTURE(first_words, five_modules, law_of_five_modules)->Apply(sizes_a
 BENCHMARK_CAPTURE(whole_check, ten_data_rules, 0, law_of_ten_data_rules)->Apply(sizes_and_faults);
 BENCHMARK_CAPTURE(whole_check, ten_data_rules_one_thread, 1, law_of_ten_data_rules)->Apply(sizes_and_faults);
 
+// With its working a figure takes half a thousand bytes: the largest size would fill the memory of a small
+// machine.
+BENCHMARK(all_figures_told)->RangeMultiplier(10)->Range(100, 10'000)->Unit(benchmark::kMillisecond);
+
 const int rules_registered = [] {
   for (const Rule* rule : shipped_rules()) {
     const std::string id(rule->id);
     benchmark::RegisterBenchmark(("rule/" + id).c_str(),
                                  [id](benchmark::State& state) { one_rule(state, id); })
-        ->Arg(100'000)
+        ->RangeMultiplier(10)
+        ->Range(100, 100'000)
         ->Repetitions(1)
         ->Unit(benchmark::kMillisecond);
   }

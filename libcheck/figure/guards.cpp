@@ -120,7 +120,6 @@ bool well_fed(Evaluation& e, const Device& device) {
          lead_of(e, device) == Lead::fits;
 }
 
-
 template <Guard guard>
 struct Ways {
   bool ready = false;

@@ -108,6 +108,8 @@ void Builder::overcurrent_device(Index panel) {
   fields_.read(a::ground_fault, device.protection);
   fields_.read(a::arc_fault, device.arc_fault);
   fields_.read(a::handle_tie, device.handle_tie);
+  device.untied = device.handle_tie == "none";
+  if (device.untied) device.handle_tie = {};
   fields_.read(a::wires_per_terminal, device.wires_per_terminal);
   fields_.read(a::terminals_made_for, device.terminals_made_for);
   fields_.read(a::spaces, device.spaces);

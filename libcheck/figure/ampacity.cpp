@@ -248,13 +248,14 @@ struct Stretch {
 
 /// What a run carries as a whole: as much as its weakest stretch, or as one of the others where the law lets
 /// weaker ones be passed over because they are short and hot. Those that are weaker because they hold more
-/// conductors are not: for these the law has nipples. Of unknown length none is. REQUIRES: not empty.
-Stretch carried_by(Evaluation& e, std::vector<Stretch>& run, bool lengths_known) {
+/// conductors are not: for these the law has nipples. As if all were short where `at_best`. REQUIRES: not
+/// empty.
+Stretch carried_by(Evaluation& e, std::vector<Stretch>& run, bool at_best) {
   std::ranges::stable_sort(run, {}, &Stretch::carries);
   const Parameter* const most = e.law.parameter("short-stretch", Dimension::length);
   const Parameter* const share = e.law.parameter("short-stretch-share", Dimension::none);
   const Parameter* const of = e.law.parameter("short-stretch-of");
-  if (!lengths_known || most == nullptr || share == nullptr || of == nullptr) return run.front();
+  if (most == nullptr || share == nullptr || of == nullptr) return run.front();
   wide_int whole = 0, weaker = 0;
   for (const Stretch& s : run) whole += s.length;
   std::size_t at = 0;
@@ -265,6 +266,10 @@ Stretch carried_by(Evaluation& e, std::vector<Stretch>& run, bool lengths_known)
     if (run[i + 1].carries == run[i].carries) continue;
     if (fullest < run[i + 1].share) break;
     const wide_int measure = of->text == "higher" ? whole - weaker : whole;
+    if (at_best) {
+      at = i + 1;
+      continue;
+    }
     if (weaker > most->value.count || weaker * one > measure * share->value.count) break;
     at = i + 1;
   }
@@ -317,7 +322,8 @@ Value ampacity_at(Evaluation& e, Index conductor, std::int64_t terminals) {
 
 Value ampacity_along(Evaluation& e, Index run, Index conductor, Open open) {
   MissingId missing = 0;
-  bool lengths = true, differ = false;
+  MissingId lengths = 0;
+  bool differ = false;
   std::vector<compute::Stretch> stretches;
   const Range& hops = e.in.routes.run_hops[run];
   for (Index hop = hops.first; hop < hops.end(); ++hop) {
@@ -335,11 +341,17 @@ Value ampacity_along(Evaluation& e, Index run, Index conductor, Open open) {
   if (differ) {
     for (compute::Stretch& s : stretches) {
       const Value length = e.get_aside(Id::raceway_length, {SubjectKind::raceway, s.raceway});
-      lengths = lengths && length;
+      lengths = e.missing.both(lengths, length.missing);
       s.length = length.count;
     }
-    carried = compute::carried_by(e, stretches, lengths);
-    if (carried.carries > stretches.front().carries) compute::note_passed_over(e, stretches, carried);
+    carried = compute::carried_by(e, stretches, lengths != 0);
+    // Of unknown length any may be short or not.
+    if (lengths != 0 && carried.carries > stretches.front().carries) {
+      if (open == Open::asked) return Evaluation::lacks(lengths);
+      if (open == Open::worst) carried = stretches.front();
+    }
+    if (lengths == 0 && carried.carries > stretches.front().carries)
+      compute::note_passed_over(e, stretches, carried);
   }
   Value out = Evaluation::value(carried.carries);
   out.place = {SubjectKind::raceway, carried.raceway};

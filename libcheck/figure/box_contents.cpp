@@ -308,6 +308,14 @@ class Counter {
   /// A set that may be isolated and may not be, where the box holds one of the two only, and devices that may
   /// be held by a yoke.
   void ask_for_what_decides() {
+    if (out_.missing == 0 && less_.count() != 0 && decided_by_tails()) {
+      for (const Index d : with_tails_) {
+        lack({SubjectKind::device, d}, "conductor-size", "a size such as 14 AWG", installer,
+             "conductors are spliced in its box, and pieces of another size may lead to it",
+             e_.model.devices[d].source);
+      }
+    }
+    if (out_.missing != 0) out_.needed = out_.needed - less_;
     if (out_.missing != 0 || !decides(possible_)) return;
     if (unsaid_ != none) {
       lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
@@ -315,6 +323,15 @@ class Counter {
            e_.model.conductors[unsaid_].source);
     }
     for (const Index i : perhaps_held_) lack_yokes(i);
+  }
+
+  /// Whether the box suffices if pieces to its devices are as small as they may be, and not else.
+  [[nodiscard]] bool decided_by_tails() {
+    const std::int64_t most = out_.needed.count(), least = (out_.needed - less_).count();
+    const auto between = [&](std::int64_t room) { return room >= least && room < most; };
+    if (place_.kind != PlaceKind::box) return place_.volume.known() && between((*place_.volume).count());
+    const Value whole = e_.get_aside(Id::box_volume, box_);
+    return whole && between(whole.count);
   }
 
   void lack_yokes(Index device) {
@@ -326,6 +343,7 @@ class Counter {
   /// What all sides need together is known where all conductors are of one size; else only what lies on one
   /// side each.
   void divide(Volume shared) {
+    if (out_.missing == 0) out_.needed = out_.needed - less_;
     if (largest_ != smallest_) out_.needed = out_.needed - shared;
     lack(box_, "divided", "nothing: count on site what lies on each side, and measure that side", installer,
          "each side of a barrier is asked for room of its own, less what the barrier takes, and what lies on "
@@ -398,6 +416,8 @@ class Counter {
     const ConductorSize size =
         d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
     if (size == ConductorSize::unstated) return;
+    const std::int64_t held = d.kind == DeviceKind::terminal_block ? 1 : std::max(d.yokes, d.gangs);
+    if (d.conductor_size == ConductorSize::unstated) note_tails(d, subject.index, size, held);
     out_.missing = e_.missing.both(out_.missing, size_denied(e_, subject.index));
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
@@ -425,6 +445,19 @@ class Counter {
               e_.text_of(show(of_size(size), Unit::cubic_inch)), name_of(size),
               places == 1 ? std::string{} : fmt::format(FMT_COMPILE(" x {} yokes or gangs"), places),
               e_.text_of(show(sum, Unit::cubic_inch)));
+  }
+
+  /// Where the conductors are spliced, pieces that are not written lead to the device, and may be smaller.
+  void note_tails(const Device& d, Index index, ConductorSize size, std::int64_t places) {
+    const ConductorSize least = least_piece_on(e_, index);
+    const auto at = static_cast<std::size_t>(size), from = static_cast<std::size_t>(least);
+    if (least == ConductorSize::unstated || least >= size || a_.volume[at] == Table::blank ||
+        a_.volume[from] == Table::blank)
+      return;
+    const Parameter* const factor = d.kind == DeviceKind::terminal_block ? a_.blocks : a_.devices;
+    less_ +=
+        times(factor, Volume::steps(a_.volume[at] - a_.volume[from]) * std::max<std::int64_t>(1, places));
+    with_tails_.push_back(index);
   }
 
   /// Most luminaires hang from the box by their canopy, and disconnects sit in enclosures of their own; but a
@@ -511,6 +544,8 @@ class Counter {
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, smallest_{}, largest_grounding_{};
   Index unsaid_ = none;
+  Volume less_;                      // that smaller pieces to devices would take less
+  std::vector<Index> with_tails_;    // devices that such pieces lead to
   std::vector<Index> perhaps_held_;  // devices that may hang from the box or be held by a yoke
   Volume possible_;                  // what those and an isolated set would take
   bool jumpers_ = false, ambiguous_ = false, large_ = false, large_grounding_ = false;

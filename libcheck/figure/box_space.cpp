@@ -261,7 +261,19 @@ class Counter {
     out_.missing = e_.missing.both(out_.missing, size_denied(e_, index));
     const std::int64_t count = straps * (law_.devices->value.count / one);
     e_.used(law_.devices->cite);
-    add(count, size, size);
+    // By number only where all are of one size, and nobody says otherwise.
+    const bool by_volume = e_.model.places[box_.index].volume.known();
+    const ConductorSize piece = by_volume && d.conductor_size == ConductorSize::unstated
+                                    ? least_piece_on(e_, index)
+                                    : ConductorSize::unstated;
+    const bool smaller = piece != ConductorSize::unstated && piece < size;
+    add(count, size, smaller ? piece : size);
+    if (smaller) {
+      const Value lack =
+          e_.lacks(subject, "conductor-size", "a size such as 14 AWG", installer,
+                   "conductors are spliced in its box, and pieces of another size may lead to it", d.source);
+      out_.joined = e_.missing.both(out_.joined, lack.missing);
+    }
     if (e_.noting())
       e_.note(FMT_COMPILE("{} {}: {} x {} ({}) = {}"), name_of(d.kind), d.id, count,
               text_of(show(space(size), Unit::millilitre)), name_of(size),

@@ -42,7 +42,30 @@ Value few_handles(Evaluation& e, Subject s) {
   e.used(most->cite);
   e.note(FMT_COMPILE("handles of overcurrent devices in it: {}{}; up to {} may together switch it off ({})"),
          count, more ? " and more" : "", most->text, e.cited(most->cite));
-  if (number(count + (more ? 1 : 0)).count() > most->value.count) return answer(false, most->cite);
+  if (number(count + (more ? 1 : 0)).count() > most->value.count) {
+    // Devices tied for a multiwire circuit are one handle, as many of them as there are phases.
+    // Devices tied for a multiwire circuit are one handle, as many of them as there are phases.
+    const PanelCircuits& of = circuits_of(e, s);
+    const auto open = static_cast<std::uint32_t>(of.unsaid_ties.size() + of.lone_ties.size());
+    const std::uint32_t apart = count - std::min(count, open);
+    const std::uint32_t least = std::max(apart, (count + most_phases - 1) / most_phases) + (more ? 1 : 0);
+    const bool may = open != 0 && e.model.places[s.index].disconnect == Disconnect::none;
+    if (!may || number(least).count() > most->value.count) return answer(false, most->cite);
+    std::vector<MissingId> each;
+    const auto ask = [&](const std::vector<Index>& devices) {
+      for (const Index d : devices) {
+        each.push_back(e.lacks({SubjectKind::overcurrent_device, d}, "handle-tie",
+                               "a word that those which open with it have too, or none", installer,
+                               "those of a multiwire circuit that are tied are one handle",
+                               e.model.overcurrent_devices[d].source)
+                           .missing);
+      }
+    };
+    ask(of.unsaid_ties);
+    ask(of.lone_ties);
+    if (!of.lone_ties.empty()) ask(of.may_tie);
+    return Evaluation::lacks(e.missing.all(each));
+  }
   Value all = all_devices_written(e, s);
   if (const PanelCircuits& of = circuits_of(e, s);
       of.tied != none && number(of.handles_most + (more ? 1 : 0)).count() > most->value.count) {

@@ -68,6 +68,32 @@ bool motors_have_rules(Evaluation& e, Subject s) {
   return only_motors || listed;
 }
 
+/// What may be motors alone, or no more than one outlet: equipment that does not say what it is, or a device
+/// that does not say its circuit.
+MissingId may_have_rules(Evaluation& e, Subject s) {
+  const OnCircuit& on = circuit_use(e).on(s.index);
+  std::size_t places = 0, motors = 0, parts = 0;
+  std::vector<MissingId> unknown;
+  for (const Index circuit : circuit_use(e).together(s.index)) {
+    for (const Index place : equipment_on(e, circuit)) {
+      const Group group = group_of(e, place);
+      ++places;
+      motors += is_motor(group) ? 1 : 0;
+      if (group != Group::unknown) continue;
+      unknown.push_back(lacks_kind(e, place).missing);
+      const Maybe<Current>& load = e.model.places[place].rating;
+      parts += !load.known() || (*load).count() == 0 ? 1 : 0;
+    }
+  }
+  const bool all = (motors + unknown.size() == places && on.other == 0) ||
+                   attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+  MissingId missing = 0;
+  if (!unknown.empty() && (all || on.outlets < 2 + parts)) missing = e.missing.all(unknown);  // not law: one
+  if (all && places != 0 && on.unplaced != none)
+    missing = e.missing.both(missing, lacks_circuit_of(e, on.unplaced).missing);
+  return missing;
+}
+
 }  // namespace
 
 Value circuit_is_wiring(Evaluation& e, Subject s) {
@@ -121,6 +147,7 @@ Value branch_rating_fits(Evaluation& e, Subject s) {
                    "industrial premises may have larger ones where qualified persons serve them",
                    e.model.source);
   }
+  if (const MissingId open = may_have_rules(e, s); open != 0) return Evaluation::lacks(open);
   e.used(cite);
   return answer(false, cite);
 }

@@ -108,6 +108,7 @@ class Carrying {
     };
     const Value all = enough(carried_.most.motors);
     if (!is_no(all)) return all;
+    if (untold_) return Evaluation::lacks(carried_.open);
     if (!certainly) {
       return e_.lacks(subject_, "circuit", "a circuit whose conductors end on it", designer,
                       "which of the motors of its circuit it switches is not said", device_.source);
@@ -179,6 +180,12 @@ class Carrying {
     std::span<const Index> places;
     if (disconnects()) places = circuit_tree(e_, index_).behind(device_.box);
     const bool told = !places.empty();
+    untold_ = disconnects() && !told && circuit_.overcurrent_device == none;
+    if (untold_) {
+      open(e_.lacks({SubjectKind::circuit, index_}, "protected-by", "the id of an overcurrent device",
+                    designer, "what of it is behind the disconnect cannot be told without it",
+                    circuit_.source));
+    }
     if (told) {
       for (const Index place : places) add_place(place);
     } else {
@@ -246,7 +253,7 @@ class Carrying {
       as_stated((*device_.load).count(), certainly);
     } else if (!certainly) {
       carried_.least = {};
-      open(lacks_load("how much of its circuit's load it carries is not said"));
+      if (!untold_) open(lacks_load("how much of its circuit's load it carries is not said"));
     }
   }
 
@@ -344,6 +351,8 @@ class Carrying {
 
   /// Whether all that was collected goes through it.
   [[nodiscard]] bool certain(bool all) {
+    const bool several = circuit_use(e_).own(index_).outlets > 1;  // not law: one
+    if (untold_ && several) return false;
     if (!disconnects() && (!all || circuit_use(e_).own(index_).outlets > 1)) return false;  // not law: one
     if (const End* const end = ends(e_).at(index_, device_.box)) return end->said && disconnects();
     for (Index r = circuit_.runs.first; r < circuit_.runs.end(); ++r) {
@@ -381,6 +390,7 @@ class Carrying {
   Shares law_;
   Carried carried_;
   bool machine_open_ = false;  ///< it may be a motor
+  bool untold_ = false;        ///< where its circuit begins is not said
   bool small_ = true;          ///< all motors are so small that a switch without horsepower may do
 };
 

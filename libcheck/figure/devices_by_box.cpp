@@ -4,6 +4,7 @@
 
 #include "figure/box_covers.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/words_of_law.hpp"
 #include "installation/lists.hpp"
 
 namespace raceward::figure {
@@ -92,6 +93,21 @@ MissingId size_denied(Evaluation& e, Index device) {
                       name_of(d.conductor_size), name_of(smallest)),
           d.source)
       .missing;
+}
+
+ConductorSize least_piece_on(Evaluation& e, Index device) {
+  const Device& d = e.model.devices[device];
+  const Table* const t = e.law.table("least-conductor");
+  const std::uint32_t row = t == nullptr ? Table::none : t->find({name_of(ConductorMaterial::copper)});
+  if (row == Table::none) return {};
+  auto least = term_spelt<ConductorSize>(t->text(row, t->column("size")));
+  const auto first = e.model.device_circuits.begin() + d.circuits.first, end = first + d.circuits.count;
+  for (const Visit& visit : e.in.routes.visits_at(d.box)) {
+    if (visit.stop == none || std::find(first, end, e.model.runs[visit.run].circuit) == end) continue;
+    if (e.model.stops[visit.stop].ungrounded != StopTreatment::spliced)
+      least = std::max(least, run_contents(e, visit.run).largest);
+  }
+  return least;
 }
 
 bool luminaire_in(Evaluation& e, Index index) {

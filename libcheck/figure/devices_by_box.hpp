@@ -21,6 +21,10 @@ MissingId yoke_denied(Evaluation& e, installation::Index device);
 /// larger, and none is spliced there to a smaller piece; 0 where it may be so.
 MissingId size_denied(Evaluation& e, installation::Index device);
 
+/// The least that the largest conductor on a device may be: where conductors of its circuits are spliced in
+/// its box, pieces that are not written may lead to it. Unstated where the law does not know the smallest.
+installation::ConductorSize least_piece_on(Evaluation& e, installation::Index device);
+
 /// What contradicts the gangs of a box that is made for so many: its devices take more; 0 where they fit.
 MissingId gangs_denied(Evaluation& e, installation::Index box);
 

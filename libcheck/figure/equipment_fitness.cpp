@@ -244,6 +244,11 @@ Value fits_circuit(Evaluation& e, Index place, Index c) {
     if (grounded && circuit.to_ground.known() && made_for >= (*circuit.to_ground).count())
       return answer(true);
   }
+  if (e.model.places[place].equipment_kind.empty()) {
+    const Value lack = lacks_kind(e, place);
+    e.note(FMT_COMPILE("what only switches may be made for another voltage"));
+    return lack;
+  }
   return answer(false);
 }
 

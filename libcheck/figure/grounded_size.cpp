@@ -10,6 +10,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/conductor.hpp"
 #include "figure/conductor_ampacity.hpp"
+#include "figure/conductor_surroundings.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
@@ -56,7 +57,9 @@ Beside beside(Evaluation& e, Index grounded, Index hot) {
   if (g.insulations == h.insulations || out.smaller) return out;
   const InsulationRating of_g = insulation_rating(e, e.model.conductors[grounded].kind),
                          of_h = insulation_rating(e, e.model.conductors[hot].kind);
-  out.smaller = !of_g.known || !of_h.known || of_g.best() < of_h.best();
+  if (!of_g.known) out.open = lacks_insulation(e, grounded).missing;
+  if (!of_h.known) out.open = e.missing.both(out.open, lacks_insulation(e, hot).missing);
+  out.smaller = out.open == 0 && of_g.best() < of_h.best();
   return out;
 }
 
@@ -203,6 +206,10 @@ void find_share(Evaluation& e, Subject s, const std::vector<Small>& all, Asked& 
   const OnCircuit& on = circuit_use(e).on(s.index);
   if (t == nullptr || t->row_count() == 0) return;
   asked.table = t;
+  if (on.other == 0 && on.outlets == 0 && on.unplaced_receptacle != none) {
+    asked.missing = lacks_circuit_of(e, on.unplaced_receptacle).missing;
+    return;
+  }
   if (on.other == 1 && on.outlets == 1 && on.receptacles == 1) return find_plugged(e, s, all, asked);
   if (on.other != 0) return;
   std::uint32_t found = Table::none;
@@ -462,7 +469,9 @@ Value grounded_shortfall(Evaluation& e, Subject s) {
     if (one && (one.count > worst.count || same)) worst = one;
   }
   if (asked.missing != 0 || (worst.count == 0 && missing != 0)) return Evaluation::lacks(missing);
-  return worst;
+  if (worst.count == 0) return worst;
+  const MissingId roles = roles_missing(e, circuit);  // one more of them may be ungrounded
+  return roles != 0 ? Evaluation::lacks(roles) : worst;
 }
 
 Value grounded_needed(Evaluation& e, Subject s) {
@@ -480,7 +489,10 @@ Value grounded_carries(Evaluation& e, Subject s) {
   const Value need = e.get_aside(Id::grounded_needed, s);
   if (!need) return need;
   if (asked.by == By::least_size || all.empty()) return Evaluation::value(0);
-  return least_carried(e, s, all, asked.by, hots, need.count);
+  const Value carries = least_carried(e, s, all, asked.by, hots, need.count);
+  if (!carries || carries.count >= need.count) return carries;
+  const MissingId roles = roles_missing(e, circuit);  // one more of them may be ungrounded
+  return roles != 0 ? Evaluation::lacks(roles) : carries;
 }
 
 }  // namespace raceward::figure::compute

@@ -127,6 +127,14 @@ MissingId of_join(Evaluation& e, Index stop) {
                               installer, {}, e.model.stops[stop].source);
     missing = e.missing.both(missing, bar.missing);
   }
+  const Place& at = e.model.places[e.model.stops[stop].place];
+  const bool apart = at.kind == PlaceKind::panel && at.material != EnclosureMaterial::nonmetallic &&
+                     e.model.stops[stop].bonded == YesNo::no;
+  if (apart) {
+    missing = e.missing.both(
+        missing,
+        lacks_isolated(e, run, "it ends at a bar that its panel is not bonded to, as isolated ones may"));
+  }
   // One without a role may be what no other of its set is: isolated ones serve none but their own.
   const auto set_of = [](const Conductor& c) { return static_cast<std::size_t>(c.isolated == YesNo::yes); };
   bool grounded[2] = {};

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "figure/conductor.hpp"
 #include "figure/devices_by_box.hpp"
 
 namespace raceward::figure::grounding {
@@ -65,6 +66,30 @@ Carries Network::is_source(const Model& model, Index at) const {
 bool joins_nothing(const Model& model, Index place) {
   const Place& at = model.places[place];
   return at.grounded_by == GroundedBy::none && at.material != EnclosureMaterial::nonmetallic;
+}
+
+bool may_be_isolated(const Model& model, Index conductor) {
+  const Conductor& c = model.conductors[conductor];
+  const ConductorKind& kind = model.conductor_kinds[c.kind];
+  const bool grounds = c.role == Role::equipment_grounding || c.role == Role::bonding;
+  return grounds && c.isolated == YesNo::unstated && !kind.cable && !is_bare(kind);
+}
+
+bool may_be_isolated(const Model& model, const Run& run) {
+  const auto first = model.run_conductors.begin() + run.conductors.first;
+  return std::any_of(first, first + run.conductors.count, [&](Index c) { return may_be_isolated(model, c); });
+}
+
+MissingId lacks_isolated(Evaluation& e, const Run& run, std::string_view why) {
+  MissingId missing = 0;
+  for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+    const Index c = e.model.run_conductors[i];
+    if (!may_be_isolated(e.model, c)) continue;
+    const Value lack = e.lacks({SubjectKind::conductor, c}, "isolated", "yes or no", installer,
+                               std::string(why), e.model.conductors[c].source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
 }
 
 bool lacks_bar(const Model& model, const Stop& stop) {
@@ -142,11 +167,16 @@ void Network::add_run(Evaluation& e, const Run& run, Part part, Carries holds) {
     const bool metal = place.material != EnclosureMaterial::nonmetallic;
     // Not at the bar that the panel is bonded to: isolated ones have one of their own.
     const bool own_bar = panel && metal && stop.bonded == YesNo::no;
-    if (own_bar && part != Part::isolated) continue;
+    if (own_bar && part != Part::isolated) {
+      if (may_be_isolated(e.model, run))
+        add(EdgeKind::join, s, from + s, node(stop.place, Part::isolated), false);
+      continue;
+    }
     const bool joined = joins(how) || (passes(how) && stop.bonded == YesNo::yes);
     const bool sure = holds == Carries::yes && joined && !lacks_bar(e.model, stop);
     add(EdgeKind::join, s, from + s, node(stop.place, panel && !own_bar ? Part::wires : part), sure);
     if (part == Part::isolated) {
+      if (lacks_bar(e.model, stop)) add(EdgeKind::join, s, from + s, node(stop.place, part), false);
       if (!panel) isolated_stops_.push_back(s);
       continue;
     }

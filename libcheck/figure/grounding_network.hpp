@@ -121,6 +121,11 @@ const Network& network(Evaluation& e);
 bool joins_nothing(const installation::Model& model, installation::Index place);
 /// A stop at a panel that does not say whether the conductors end at the bar that its metal is bonded to.
 bool lacks_bar(const installation::Model& model, const installation::Stop& stop);
+/// An insulated equipment grounding conductor of which nobody says whether it is isolated.
+bool may_be_isolated(const installation::Model& model, installation::Index conductor);
+bool may_be_isolated(const installation::Model& model, const installation::Run& run);
+/// Asks it of those of a run.
+MissingId lacks_isolated(Evaluation& e, const installation::Run& run, std::string_view why);
 /// How a stop treats equipment grounding conductors.
 inline installation::StopTreatment treatment(const installation::Stop& stop) {
   return stop.grounding != installation::StopTreatment::unstated ? stop.grounding : stop.ungrounded;

@@ -325,8 +325,8 @@ Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {
           : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
 }
 
-/// How many sizes one conductor falls short, or what is missing to tell.
-Value shortfall_of(const Asked& a, Index c) {
+/// How many sizes one conductor of a metal falls short, or what is missing to tell.
+Value shortfall_of(const Asked& a, Index c, Metal metal) {
   Evaluation& e = a.e;
   const ConductorKind& kind = kind_of(e.model, c);
   const Subject at{SubjectKind::conductor, c};
@@ -339,11 +339,12 @@ Value shortfall_of(const Asked& a, Index c) {
   if (kind.material == ConductorMaterial::unstated && kind.size < most) {
     return e.lacks(at, "material", a_material, marking, {}, source);
   }
-  const Metal metal = metal_of(kind.material);  // not stated: the one that asks for more
   ConductorSize needed = a.row.of(metal);
   if (needed == ConductorSize::unstated) return e.lacks_law("egc-size");
   e.note(FMT_COMPILE("{} equipment grounding conductor for an overcurrent device of up to {}: {}"),
-         kind.material == ConductorMaterial::unstated ? "aluminum" : name_of(kind.material),
+         kind.material != ConductorMaterial::unstated ? name_of(kind.material)
+         : metal == Metal::copper                     ? "copper"
+                                                      : "aluminum",
          text_of({a.row.rating, Unit::ampere}), name_of(needed));
 
   bool known = true;
@@ -393,6 +394,19 @@ Value shortfall_of(const Asked& a, Index c) {
     }
   }
   return short_of(a, c, kind.size, needed);
+}
+
+/// The same; of one that does not say of which metal it is, as of either.
+Value shortfall_of(const Asked& a, Index c) {
+  const Conductor& conductor = a.e.model.conductors[c];
+  const ConductorMaterial said = kind_of(a.e.model, c).material;
+  if (said != ConductorMaterial::unstated) return shortfall_of(a, c, metal_of(said));
+  const Value copper = shortfall_of(a, c, Metal::copper), aluminum = shortfall_of(a, c, Metal::aluminum);
+  if (copper && aluminum && (copper.count == 0) == (aluminum.count == 0)) return copper;
+  const Value lack =
+      a.e.lacks({SubjectKind::conductor, c}, "material", a_material, marking, {}, conductor.source);
+  return Evaluation::lacks(
+      a.e.missing.both(lack.missing, a.e.missing.both(copper.missing, aluminum.missing)));
 }
 
 /// The same; where it is not said whether conductors are in parallel, both ways, since more of them than

@@ -11,6 +11,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/ends_by_box.hpp"
 #include "figure/facts.hpp"
+#include "figure/grounding_network.hpp"
 
 namespace raceward::figure::compute {
 
@@ -51,6 +52,8 @@ struct Ends {
   struct Stop {
     Index stop;
     bool alone;  // its run holds no others
+    Index run = none;
+    std::int8_t way = 0;  // 1: its run ends there, -1: it begins there
   };
   std::vector<Stop> said{}, unsaid{};  // stops of ends that are not said to be joined
 
@@ -77,7 +80,9 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
     const StopTreatment treatment = own ? stop.grounding : stop.ungrounded;
     const bool joined = treatment != StopTreatment::terminated && treatment != StopTreatment::unstated;
     if (!joined) (said ? at.on_terminals : at.perhaps) = ends;
-    if (!joined) (said ? at.said : at.unsaid).push_back({s, holds_no_others(model, run)});
+    const auto way = static_cast<std::int8_t>(ends > 1 ? 0 : s == run.stops.first ? -1 : 1);  // not law: ends
+    const auto index = static_cast<Index>(&run - model.runs.data());
+    if (!joined) (said ? at.said : at.unsaid).push_back({s, holds_no_others(model, run), index, way});
     return at;
   };
   std::vector<Ends> out;
@@ -87,6 +92,19 @@ std::vector<Ends> ends_of(Evaluation& e, const Circuit& circuit, bool perhaps = 
     std::ranges::copy_if(boxes, std::back_inserter(out), [](const Ends& at) { return at.all >= 2; });
   }
   return out;
+}
+
+/// Two that come side by side, or leave so, may be an isolated one and another, which nothing joins.
+MissingId may_be_apart(Evaluation& e, const Ends& at) {
+  if (at.on_terminals != 2 || at.said.size() != 2) return 0;  // not law: two of them
+  const Ends::Stop &a = at.said.front(), &b = at.said.back();
+  if (a.run == b.run || a.way == 0 || a.way != b.way) return 0;
+  MissingId missing = 0;
+  for (const Index run : {a.run, b.run}) {
+    missing = e.missing.both(
+        missing, grounding::lacks_isolated(e, e.model.runs[run], "isolated ones are joined with no others"));
+  }
+  return missing;
 }
 
 /// The one device of a circuit in a box; the box where there are several.
@@ -129,6 +147,10 @@ Value grounding_by_device(Evaluation& e, Subject s) {
   MissingId missing = 0;
   for (const Ends& at : ends_of(e, e.model.circuits[s.index])) {
     const std::string_view box = e.model.places[at.place].id;
+    if (const MissingId apart = may_be_apart(e, at); apart != 0) {
+      missing = e.missing.both(missing, apart);
+      continue;
+    }
     if (at.on_terminals >= 2) {
       e.note(FMT_COMPILE("in {} grounding conductors go on from terminals: {} ends on them"), box,
              at.on_terminals);

@@ -4,6 +4,7 @@
 // joined in it must have one connection to its metal; one that passes unbroken must have its own. Isolated
 // ones may pass. What stops say of it counts, and what is said to ground the box.
 #include <algorithm>
+#include <span>
 #include <vector>
 
 #include "figure/facts.hpp"
@@ -51,6 +52,15 @@ bool grounding_alone(const Model& model, const Run& run) {
   const auto first = model.run_conductors.begin() + run.conductors.first;
   return std::all_of(first, first + run.conductors.count,
                      [&](Index c) { return is_grounding(model.conductors[c].role); });
+}
+
+/// One of its grounding conductors is not isolated.
+bool holds_plain(const Model& model, const Run& run) {
+  const auto first = model.run_conductors.begin() + run.conductors.first;
+  return std::any_of(first, first + run.conductors.count, [&](Index c) {
+    const Conductor& one = model.conductors[c];
+    return is_grounding(one.role) && one.isolated != YesNo::yes && !may_be_isolated(model, c);
+  });
 }
 
 std::vector<Passing> passing_at(Evaluation& e, Index box) {
@@ -154,6 +164,17 @@ Value not_connected(Evaluation& e, const Brought& b, std::string_view how) {
   return out;
 }
 
+/// Isolated ones need not be connected: where all that come may be of them, it is asked.
+Value unless_isolated(Evaluation& e, std::span<const Brought> all, std::string_view how) {
+  MissingId open = 0;
+  for (const Brought& b : all) {
+    const Run& run = e.model.runs[b.run];
+    if (holds_plain(e.model, run)) return not_connected(e, b, how);
+    open = e.missing.both(open, lacks_isolated(e, run, "isolated ones need not be connected to the box"));
+  }
+  return Evaluation::lacks(open);
+}
+
 /// Those that are joined in the box, of whom one connection serves all.
 Value joined_connected(Evaluation& e, Subject box, const std::vector<Brought>& joined) {
   const GroundedBy by = e.model.places[box.index].grounded_by;
@@ -186,7 +207,7 @@ Value joined_connected(Evaluation& e, Subject box, const std::vector<Brought>& j
   }
   if (yes || by == GroundedBy::wire) return answer(true);
   if (all_no || by == GroundedBy::none)
-    return not_connected(e, joined.front(), "is joined in the box and not connected to it");
+    return unless_isolated(e, joined, "is joined in the box and not connected to it");
   if (by != GroundedBy::unstated) return open;
   return Evaluation::lacks(e.missing.both(open.missing, lacks_what_grounds(e, box, {}).missing));
 }
@@ -222,7 +243,12 @@ Value ground_wires_connected(Evaluation& e, Subject s) {
     if (treatment(stop) == StopTreatment::unstated || joins(treatment(stop)) || stop.bonded == YesNo::yes)
       continue;
     const bool may = stop.bonded == YesNo::unstated && treatment(stop) == StopTreatment::looped;
-    if (!may) return not_connected(e, b, "passes the box and is not connected to it");
+    if (!may) {
+      const Value out = unless_isolated(e, {&b, 1}, "passes the box and is not connected to it");
+      if (is_no(out)) return out;
+      missing = e.missing.both(missing, out.missing);
+      continue;
+    }
     missing = e.missing.both(missing, lacks_bonded(e, b).missing);
   }
   return missing != 0 ? Evaluation::lacks(missing) : answer(true);

@@ -288,6 +288,11 @@ Value by_devices(Evaluation& e, Index d) {
   if (const Index may = made.devices.unsure[d]; may != none) return lacks_of_device(e, guard, may);
   const Index first = made.devices.first[d];
   const Device& device = model.devices[first];
+  if (device.fed_from_line == YesNo::no && device.line_from == none) {
+    return e.lacks({SubjectKind::device, first}, "fed-from-load-of", "the id of the device that feeds it",
+                   installer, "it is said not to be fed from the line, and what feeds it is not said",
+                   device.source);
+  }
   if (device.fed_from_line == YesNo::unstated) {
     for (const Index c : circuits_of(model, device)) {
       const Index other = made.candidates[c].beside(first, made.devices);

@@ -115,6 +115,19 @@ std::int64_t voltage_of_system(Evaluation& e, const Circuit& circuit) {
   return to_ground;
 }
 
+/// It may be of the one leg that has more to ground than the others: the voltage tells.
+bool may_be_high(const Evaluation& e, const Circuit& circuit) {
+  const Table* const t = e.law.table("high-leg");
+  if (t == nullptr || circuit.voltage.known()) return false;
+  const std::int64_t to_ground = (*circuit.to_ground).count();
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    const std::int64_t from = t->count(row, t->column("to-ground-from", Dimension::voltage)),
+                       to = t->count(row, t->column("to-ground-to", Dimension::voltage));
+    if (to_ground >= from && to_ground <= to) return true;
+  }
+  return false;
+}
+
 const Systems& systems(Evaluation& e) {
   auto& all = e.once<Systems>();
   if (all.ready) return all;
@@ -124,12 +137,14 @@ const Systems& systems(Evaluation& e) {
   for (const Circuit& circuit : e.model.circuits) {
     if (circuit.kind == CircuitKind::other) continue;
     ++circuits;
-    if (!circuit.to_ground.known()) continue;
+    if (!circuit.to_ground.known() || may_be_high(e, circuit)) continue;
     const std::int64_t voltage = voltage_of_system(e, circuit);
     if (first == several_voltages) first = voltage;
     all.several = all.several || voltage != first;
   }
   if (circuits < 2) return all;
+  const Table* const colors = e.law.table("conductor-color");
+  Index high = none;
   Index unknown = none, untold = none;  // of each kind of gap one is named: the first by id
   for (Index index = 0; index < e.model.circuits.size(); ++index) {
     const Circuit& circuit = e.model.circuits[index];
@@ -138,13 +153,19 @@ const Systems& systems(Evaluation& e) {
       if (unknown == none || circuit.id < e.model.circuits[unknown].id) unknown = index;
       continue;
     }
+    if (may_be_high(e, circuit)) {
+      if (high == none || circuit.id < e.model.circuits[high].id) high = index;
+      continue;
+    }
     if (!all.several) continue;
     const std::int64_t voltage = voltage_of_system(e, circuit);
     for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
       const Conductor& conductor = e.model.conductors[c];
       if (e.model.conductor_kinds[conductor.kind].cable) continue;
       const bool open = conductor.role == Role::unstated ||
-                        (is_ungrounded(conductor.role) && conductor.identification.empty());
+                        (is_ungrounded(conductor.role) &&
+                         (conductor.identification.empty() ||
+                          (colors != nullptr && !colored(*colors, conductor.identification).known())));
       if (open) {
         if (untold == none || by_id(e, c, untold)) untold = c;
       } else if (is_ungrounded(conductor.role)) {
@@ -154,6 +175,12 @@ const Systems& systems(Evaluation& e) {
     }
   }
   if (unknown != none) all.missing = lacks_voltage(e, unknown).missing;
+  if (high != none) {
+    const Value lack =
+        e.lacks({SubjectKind::circuit, high}, "voltage", "a voltage such as 240V", designer,
+                "one leg of a system may have more to ground than the others", e.model.circuits[high].source);
+    all.missing = e.missing.both(all.missing, lack.missing);
+  }
   if (untold != none) {
     const bool no_role = e.model.conductors[untold].role == Role::unstated;
     const Value lack = no_role ? lacks_role(e, untold) : lacks_color(e, untold);

@@ -387,12 +387,14 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (alone && machine_of(e, places[0].place).minimum_ampacity.known())
     return lacks_of(e, places[0].place, "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
-  MissingId missing = 0;
+  MissingId missing = 0, others_open = 0;
   std::int64_t sum = 0, of_largest = 0, others = 0;
   bool any = false;
   for (const auto& [of, place] : places) {
     if (!is_motor(group_of(e, place))) {
-      others += load_stated(e, place).count;  // where it is missing, none
+      const Value load = load_stated(e, place);
+      others += load.count;
+      others_open = e.missing.both(others_open, load.missing);
       continue;
     }
     const MotorCurrent current = full_load(e, of, place);
@@ -434,6 +436,7 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     stated += e.model.circuits[c].load.known() ? (*e.model.circuits[c].load).count() : 0;
   if (on.other != 0) others = std::max(others, stated - sum);
   const std::int64_t together = largest.count + sum - of_largest + others;
+  if (others_open != 0 && rating.count > together) return Evaluation::lacks(others_open);
   if (e.noting())
     e.note(FMT_COMPILE("attested: listed for group installation. The largest device of one motor and the "
                        "currents of the "

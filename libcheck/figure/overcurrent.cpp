@@ -41,9 +41,10 @@ struct Panels {
   struct Of {
     std::int64_t halves = 0;  ///< of spaces
     std::int64_t poles = 0;
-    std::vector<Index> unknown;   ///< devices of which neither spaces nor poles are stated
-    std::vector<Index> no_poles;  ///< those of which no poles are stated
-    Index taken_whole = none;     ///< one that says of no space whether it is a half, the first by id
+    std::vector<Index> unknown;      ///< devices of which neither spaces nor poles are stated
+    std::vector<Index> no_poles;     ///< those of which no poles are stated
+    std::vector<Index> unsaid_ties;  ///< single poles that do not say what they are tied to
+    Index taken_whole = none;        ///< one that says of no space whether it is a half, the first by id
     bool any_half = false;
 
     [[nodiscard]] bool more_than(std::int64_t spaces) const {
@@ -74,6 +75,8 @@ struct Panels {
       of.any_half = of.any_half || device.half_space == YesNo::yes || doubled;
       const bool unsaid = device.spaces == 0 && device.half_space == YesNo::unstated;
       if (unsaid) hold_first(model.overcurrent_devices, of.taken_whole, d);
+      const bool single = device.poles < 2;  // not law: or not said
+      if (single && !device.untied && device.handle_tie.empty()) of.unsaid_ties.push_back(d);
       if (!device.handle_tie.empty()) tied.push_back({device.panel, device.handle_tie, d});
     }
     std::ranges::sort(tied, before);
@@ -193,7 +196,50 @@ Value ungrounded_conductors(Evaluation& e, Subject s) {
   return Evaluation::value(number(counted.ungrounded).count());
 }
 
+namespace {
+
+/// Overcurrent devices of a panel that no circuit begins at and that do not say what they are tied to: each
+/// may be tied to one that needs a pole more.
+MissingId may_be_tied(Evaluation& e, Index device) {
+  const OvercurrentDevice& own = e.model.overcurrent_devices[device];
+  std::vector<MissingId> each;
+  const auto ask = [&](Index d, std::string why) {
+    each.push_back(e.lacks({SubjectKind::overcurrent_device, d}, "handle-tie",
+                           "a word that those which open with it have too, or none", installer,
+                           std::move(why), e.model.overcurrent_devices[d].source)
+                       .missing);
+  };
+  const bool said = own.untied || !own.handle_tie.empty();
+  if (!said) ask(device, {});
+  const bool alone = !own.handle_tie.empty();
+  for (const Index d : panels(e).of_place[own.panel].unsaid_ties) {
+    if (d != device && !own.untied && first_at(e, d) == none)
+      ask(d, fmt::format(FMT_COMPILE("it may be tied to {}"), own.id));
+  }
+  if (each.empty() && alone) ask(device, "no other device of the panel has the same word");
+  return e.missing.all(each);
+}
+
+Value tied_poles(Evaluation& e, Subject s, bool& alone);
+
+}  // namespace
+
 Value poles_together(Evaluation& e, Subject s) {
+  bool alone = true;
+  const Value poles = tied_poles(e, s, alone);
+  if (!poles || !alone) return poles;
+  // Whether others open with it is asked where that decides.
+  const Value needed = e.get_aside(Id::poles_needed, s);
+  const bool open_kind = !e.get_aside(Id::multiwire, s);  // that is asked first
+  if (open_kind || !needed || poles.count >= needed.count) return poles;
+  const MissingId open = may_be_tied(e, e.model.circuits[s.index].overcurrent_device);
+  return open != 0 ? Evaluation::lacks(open) : poles;
+}
+
+namespace {
+
+/// Poles of the circuit's device and of those that are said to be tied to it; `alone` where none is.
+Value tied_poles(Evaluation& e, Subject s, bool& alone) {
   const Circuit& circuit = e.model.circuits[s.index];
   if (circuit.overcurrent_device == none)
     return e.lacks(s, "protected-by", "the id of an overcurrent device", designer);
@@ -207,12 +253,14 @@ Value poles_together(Evaluation& e, Subject s) {
     Index other = none;
     std::vector<Index> unsaid;
     poles = 0;
+    std::size_t devices = 0;
     const auto& tied = panels(e).tied;
     for (auto at = std::lower_bound(tied.begin(), tied.end(), Panels::Tied{own.panel, own.handle_tie, 0},
                                     Panels::before);
          at != tied.end() && at->panel == own.panel && at->tie == own.handle_tie; ++at) {
       if (e.model.overcurrent_devices[at->device].poles == 0) unsaid.push_back(at->device);
       poles += e.model.overcurrent_devices[at->device].poles;
+      alone = ++devices == 1;  // not law: itself
       const Index from = at->device == circuit.overcurrent_device ? none : first_at(e, at->device);
       if (from == none) continue;
       hold_first(e.model.circuits, other, from);
@@ -233,6 +281,8 @@ Value poles_together(Evaluation& e, Subject s) {
   return Evaluation::value(number(poles).count());
 }
 
+}  // namespace
+
 Value poles_needed(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   constexpr std::int64_t phases = most_phases;
@@ -245,7 +295,8 @@ Value poles_needed(Evaluation& e, Subject s) {
       missing = e.missing.both(missing, cables_missing(e, e.model.runs[r]));
     return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(number(hot).count());
   }
-  const Value poles = e.get_aside(Id::poles_together, s);
+  bool alone = true;
+  const Value poles = tied_poles(e, s, alone);
   if (!poles) return poles;
   const std::int64_t most = std::min(hot, phases), has = poles.count / number(1).count();
   if (circuit.parallel == 0 && has > 1 && hot > phases && hot % has == 0) return poles;  // side by side

@@ -143,6 +143,12 @@ struct AllPanels {
     const auto each = static_cast<std::uint32_t>(tied.size());
     const auto named = std::ranges::count_if(tied, [&](Index d) { return uses_[d].circuit != none; });
     const bool may_be_one = each > 1 && named <= 1 && each <= most_phases && poles == each;
+    const OvercurrentDevice& only = model.overcurrent_devices[tied.front()];
+    const bool unsaid =
+        each == 1 && only.poles < 2 && only.handle_tie.empty() && !only.untied;  // not law: one
+    const bool idle = uses_[tied.front()].circuit == none && !uses_[tied.front()].feeds_panel;
+    if (unsaid) (idle ? of.unsaid_ties : of.may_tie).push_back(tied.front());
+    if (each == 1 && !only.handle_tie.empty()) of.lone_ties.push_back(tied.front());  // not law: itself
     of.handles += may_be_one ? 1 : each;
     of.handles_most += may_be_one && multiwire && unpoled == none ? 1 : each;
     if (may_be_one && (unpoled != none || !multiwire)) {

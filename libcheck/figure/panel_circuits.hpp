@@ -1,6 +1,8 @@
 // What the overcurrent devices of each panel supply, with what panels behind it supply.
 #pragma once
 
+#include <vector>
+
 #include "figure/figure.hpp"
 
 namespace raceward::figure {
@@ -11,9 +13,12 @@ struct PanelCircuits {
   std::uint32_t handles_most = 0;                 ///< where it is not said whether their circuit is one
   installation::Index tied = installation::none;  ///< a device so tied, the first by id
   installation::Index tied_circuit = installation::none;  ///< a circuit that begins there
-  std::int64_t rating = 0;                                ///< of its handles together
-  installation::Index unrated = installation::none;       ///< a device without a rating
-  std::uint32_t circuits = 0;                             ///< that it supplies, at least
+  std::vector<installation::Index> unsaid_ties;  ///< devices without a circuit that may be tied to another
+  std::vector<installation::Index> lone_ties;    ///< devices said to be tied, to none of the document
+  std::vector<installation::Index> may_tie;      ///< others that do not say what they are tied to
+  std::int64_t rating = 0;                       ///< of its handles together
+  installation::Index unrated = installation::none;  ///< a device without a rating
+  std::uint32_t circuits = 0;                        ///< that it supplies, at least
   std::uint32_t wider = 0;  ///< of those, circuits that are known to have more than two wires
   /// Where it supplies at most two: what tells whether there are more, and whether they are of two wires.
   MissingId more = 0, wires = 0;

@@ -362,6 +362,11 @@ Value panel_load(Evaluation& e, Subject s) {
     e.used(law.yoke->cite);
     return Evaluation::value(count, law.yoke->cite);
   };
+  const bool perhaps_dwelling = e.model.occupancy == Occupancy::unstated && panel.building != Building::other;
+  if (limit && least > limit.count && by_yoke && perhaps_dwelling) {
+    return e.lacks({SubjectKind::installation, 0}, "occupancy", "a word such as dwelling", designer,
+                   "of a dwelling floor area and the kinds of its circuits tell the load", e.model.source);
+  }
   if (limit && least > limit.count && by_yoke) return working(least, sum.least, three != YesNo::no);
   if (panel.fed_by != none) return stated;  // whoever planned its feeder has calculated it
   const std::string why = not_all(e, s);

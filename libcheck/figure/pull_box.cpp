@@ -219,11 +219,15 @@ class Pulls {
   }
 
   /// The way of large grounding conductors, where the stop treats them differently; else that of the others.
-  Way way_of_grounding(const Visit& visit, Way others, const Entry& in, const Entry& out) const {
-    if (visit.stop == none || !run_contents(e_, visit.run).large_grounding) return others;
+  Way way_of_grounding(const Visit& visit, Way others, const Entry& in, const Entry& out) {
+    const RunContents& run = run_contents(e_, visit.run);
+    if (visit.stop == none || (!run.large_grounding && run.covering == 0)) return others;
     if (!in || !out || in.end->wall != opposite(out.end->wall)) return others;
     const StopTreatment grounding = e_.model.stops[visit.stop].grounding;
-    return grounding == StopTreatment::unstated ? others : way_by(grounding);
+    if (grounding == StopTreatment::unstated || way_by(grounding) == others) return others;
+    if (run.large_grounding) return way_by(grounding);
+    out_.missing = e_.missing.both(out_.missing, run.covering);
+    return others;
   }
 
   static Way way_by(StopTreatment treatment) {

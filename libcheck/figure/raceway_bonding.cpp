@@ -7,6 +7,7 @@
 // Neither a course nor a joint between metal raceways may interrupt it. At a nonmetallic box or conduit body
 // that several metal raceways enter, each must be bonded.
 #include <algorithm>
+#include <tuple>
 
 #include "figure/facts.hpp"
 #include "figure/grounding_reach.hpp"
@@ -37,6 +38,8 @@ struct MetalPieces {
   std::vector<Value> joined;           // by piece, as far as known
   std::vector<std::uint8_t> known;
   Lists jumpers;  // by raceway: those that end on it, and begin at another place
+  Lists to_end;   // by raceway: those around one of its ends
+  std::vector<std::tuple<Index, Index, Index>> between;  // two places, and a jumper that names no raceway
 };
 
 Value lacks_type(Evaluation& e, Index raceway) { return lacks_type(e, {SubjectKind::raceway, raceway}); }
@@ -59,6 +62,29 @@ bool jumped_over(Evaluation& e, const MetalPieces& all, Index raceway) {
   });
 }
 
+/// One that may be from one end of the raceway to the other, and does not say it whole: what tells it.
+MissingId may_be_over(Evaluation& e, const MetalPieces& all, Index raceway) {
+  const Raceway& r = e.model.raceways[raceway];
+  MissingId missing = 0;
+  for (const Index j : all.to_end.at(raceway)) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    const Value lack =
+        e.lacks({SubjectKind::bonding_jumper, j}, "to", "the id of the place where it ends", installer,
+                "it may go from one end of the raceway to the other", jumper.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  const auto [from, to] = std::minmax({r.ends[0].place, r.ends[1].place});
+  for (auto at = std::ranges::lower_bound(all.between, std::tuple(from, to, Index{0}));
+       at != all.between.end() && std::get<0>(*at) == from && std::get<1>(*at) == to; ++at) {
+    const Index j = std::get<2>(*at);
+    const Value lack = e.lacks(
+        {SubjectKind::bonding_jumper, j}, "raceway", "the id of the raceway that it bridges", installer,
+        "it may go from one end of a raceway to the other", e.model.bonding_jumpers[j].source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
 bool bridged_at(Evaluation& e, End end) {
   const Bridged& bridged = network(e).bridged;
   return !bridged.empty() && ((bridged[raceway_of(end)] >> which_of(end)) & 1) != 0;
@@ -66,7 +92,12 @@ bool bridged_at(Evaluation& e, End end) {
 
 /// Whether the metal of a raceway goes on from one end to the other.
 Carries goes_through(Evaluation& e, const MetalPieces& all, Index raceway, Account& account) {
-  return jumped_over(e, all, raceway) ? Carries::yes : course_of(e, raceway, account);
+  if (jumped_over(e, all, raceway)) return Carries::yes;
+  const Carries own = course_of(e, raceway, account);
+  const MissingId over = own == Carries::no ? may_be_over(e, all, raceway) : 0;
+  if (over == 0) return own;
+  account.missing = e.missing.both(account.missing, over);
+  return Carries::unknown;
 }
 
 /// Whether an end goes on into the fitting of its joint, or a bond around it.
@@ -74,7 +105,13 @@ Carries into_joint(Evaluation& e, End end, Account& account) {
   const RacewayEnd& at = e.model.raceways[raceway_of(end)].ends[which_of(end)];
   if (bridged_at(e, end)) return Carries::yes;
   if (at.bonded == YesNo::yes) return bonded_around(e, raceway_of(end), which_of(end), account);
-  return at_joint(e, raceway_of(end), which_of(end), account);
+  const Carries fitting = at_joint(e, raceway_of(end), which_of(end), account);
+  if (fitting != Carries::no || at.bonded != YesNo::unstated) return fitting;
+  const Value lack =
+      e.lacks({SubjectKind::raceway, raceway_of(end)}, "bonded",
+              "yes where a bond goes around the fitting of the joint, else no", installer, {}, at.source);
+  account.missing = e.missing.both(account.missing, lack.missing);
+  return Carries::unknown;
 }
 Value into_joint(Evaluation& e, End end) {
   Account account;
@@ -112,6 +149,18 @@ void read(Evaluation& e, MetalPieces& all) {
       if (jumper.raceway != none && jumper.to != none) put(jumper.raceway, j);
     }
   });
+  all.to_end = lists_of(raceways, [&](auto put) {
+    for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
+      const BondingJumper& jumper = e.model.bonding_jumpers[j];
+      if (jumper.raceway != none && jumper.to == none) put(jumper.raceway, j);
+    }
+  });
+  for (Index j = 0; j < e.model.bonding_jumpers.size(); ++j) {
+    const BondingJumper& jumper = e.model.bonding_jumpers[j];
+    if (jumper.raceway != none || jumper.to == none) continue;
+    all.between.emplace_back(std::min(jumper.from, jumper.to), std::max(jumper.from, jumper.to), j);
+  }
+  std::ranges::sort(all.between);
   for (End first = 0; first < all.piece.size(); ++first) {
     if (all.piece[first] != 0 || !is_metal_at(e, first)) continue;
     const auto number = static_cast<Index>(all.ends.size());

@@ -26,6 +26,7 @@ struct ByArea {
   std::vector<InArea> receptacles, luminaires;
   Index unplaced = none, unplaced_luminaire = none;  ///< boxes with such a device that do not say their area
   std::vector<std::uint32_t> of_use;                 ///< areas by use
+  std::vector<Index> unkind;                         ///< equipment that does not say what it is
   std::vector<std::uint8_t> equipped;                ///< areas with equipment or a panel
   Index unplaced_equipment = none;                   ///< equipment or a panel that does not say its area
 
@@ -42,6 +43,7 @@ struct ByArea {
     }
     for (Index p = 0; p < model.places.size(); ++p) {
       const Place& place = model.places[p];
+      if (place.kind == PlaceKind::equipment && place.equipment_kind.empty()) unkind.push_back(p);
       if (place.kind != PlaceKind::equipment || place.equipment_kind.empty() || place.equipment_kind != lamp)
         continue;
       if (place.area == none) hold_first(model.places, unplaced_luminaire, p);
@@ -50,6 +52,7 @@ struct ByArea {
     const auto by = [](const InArea& at) { return std::tuple(at.area, at.box, at.device); };
     std::ranges::sort(receptacles, {}, by);
     std::ranges::sort(luminaires, {}, by);
+    of_use.resize(1 + static_cast<std::size_t>(AreaUse::unstated));
     for (const installation::Area& area : model.areas) {
       const auto use = static_cast<std::size_t>(area.use);
       if (use >= of_use.size()) of_use.resize(use + 1);
@@ -149,6 +152,21 @@ bool others_may_have_it(Evaluation& e, Subject s, const Wanted& want) {
   return want.per() == "building" && by_area(e).of_use[use] > 1;  // not law: one
 }
 
+/// Where none has, areas of which no use is said may be of it.
+MissingId lacks_other_uses(Evaluation& e, Subject s, const Wanted& want) {
+  constexpr auto unsaid = static_cast<std::size_t>(AreaUse::unstated);
+  if (want.per() != "building" || by_area(e).of_use[unsaid] == 0 || others_may_have_it(e, s, want)) return 0;
+  std::vector<MissingId> each;
+  for (Index a = 0; a < e.model.areas.size(); ++a) {
+    if (e.model.areas[a].use != AreaUse::unstated) continue;
+    each.push_back(e.lacks({SubjectKind::area, a}, "use", "a word such as garage", installer,
+                           "one in the building is enough, and it may be of the same",
+                           e.model.areas[a].source)
+                       .missing);
+  }
+  return e.missing.all(each);
+}
+
 }  // namespace
 
 Value outlets_complete(Evaluation& e, Subject s) {
@@ -196,7 +214,9 @@ Value receptacles_there(Evaluation& e, Subject s) {
   if (number(sure).count() < needed.count) {
     if (const Index box = receptacle_in_no_area(e); box != none)
       missing = e.missing.both(missing, lacks_area(e, box).missing);
-    if (others_may_have_it(e, s, wanted(e, s, "required-receptacles"))) {
+    const Wanted want = wanted(e, s, "required-receptacles");
+    missing = e.missing.both(missing, lacks_other_uses(e, s, want));
+    if (others_may_have_it(e, s, want)) {
       const Value lack = e.lacks(
           s, "attest", "<attest fact=\"receptacle-elsewhere-in-building\"> where that is so", installer,
           "one in the building is enough, and other areas may belong to it", e.model.areas[s.index].source);
@@ -253,6 +273,14 @@ Value lighting_there(Evaluation& e, Subject s) {
     if (want.per() == "room" && !receptacles_in(e, s.index).empty())
       ask("<attest fact=\"light-by-switched-receptacle\"> where that is so",
           "in place of a luminaire a receptacle may do that a wall switch switches");
+    missing = e.missing.both(missing, lacks_other_uses(e, s, want));
+    for (const Index p : by_area(e).unkind) {
+      const Index area = e.model.places[p].area;
+      if (area != none && area != s.index) continue;
+      const Value lack = e.lacks({SubjectKind::equipment, p}, "kind", "what it is, such as luminaire",
+                                 installer, "a luminaire there would light it", e.model.places[p].source);
+      missing = e.missing.both(missing, lack.missing);
+    }
     if (others_may_have_it(e, s, want))
       ask("<attest fact=\"light-elsewhere-in-building\"> where that is so",
           "one in the building is enough, and other areas may belong to it");

@@ -43,7 +43,14 @@ RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items
       out.largest = std::max(out.largest, kind.size);
       // Pull boxes are for what must be insulated; what grounds and is bare need not be.
       const bool bare = ground && kind.insulations == bit_of(Insulation::bare);
-      (ground ? out.large_grounding : out.large_other) |= !bare && is_large(e, kind.size);
+      const bool may_be_bare = ground && kind.insulations == 0 && is_large(e, kind.size);
+      if (may_be_bare) {
+        const Value lack = e.lacks(subject, "insulation", "a mark such as THHN, or bare", marking,
+                                   "a bare one asks for no room to pull it", c.source);
+        out.covering = e.missing.both(out.covering, lack.missing);
+        out.unranked = e.missing.both(out.unranked, lack.missing);
+      }
+      (ground ? out.large_grounding : out.large_other) |= !bare && !may_be_bare && is_large(e, kind.size);
       if (kind.size > ConductorSize::kcmil2000) {
         const Value lack =
             e.lacks(subject, "size", "a size in AWG or kcmil", marking,

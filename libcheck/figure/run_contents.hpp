@@ -22,7 +22,8 @@ struct RunContents {
   MissingId missing = 0;                              ///< sizes and roles that are not stated
   bool large_other = false, large_grounding = false;  ///< some of them are large: see is_large
   bool ready = false;
-  MissingId unranked = 0;  ///< sizes that nobody can call large or not
+  MissingId unranked = 0;  ///< what nobody can call large or not
+  MissingId covering = 0;  ///< of those, grounding conductors that may be bare
   [[nodiscard]] bool large() const { return large_other || large_grounding; }
 };
 const RunContents& run_contents(Evaluation& e, installation::Index run);

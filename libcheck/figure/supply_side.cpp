@@ -129,7 +129,9 @@ Value service_grounded_shortfall(Evaluation& e, Subject s) {
   if (by_gauge(panel.supply_size)) least = std::min(least, panel.supply_size);
   e.used(needed.cite);
   const Value by = size_short(e, panel.supply_grounded, least, needed.cite);
-  return by.count == 0 && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
+  // It may be as small as what it goes with.
+  const bool open = by.count == 0 || !by_gauge(panel.supply_size);
+  return open && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
 }
 
 }  // namespace compute

@@ -11,6 +11,7 @@
 #include "figure/raceway_kinds.hpp"
 #include "figure/support_facts.hpp"
 #include "figure/support_law.hpp"
+#include "figure/type_rows.hpp"
 
 namespace raceward::figure::compute {
 
@@ -110,7 +111,10 @@ Fastened across(Evaluation& e, Subject s, MissingId& missing) {
     const Index joint = ends[end].place;
     const auto around = e.in.graph.at(joint);
     if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) continue;
-    const Raceway& other = e.model.raceways[around[around[0].raceway == s.index ? 1 : 0].raceway];
+    const Index beyond = around[around[0].raceway == s.index ? 1 : 0].raceway;
+    const Raceway& other = e.model.raceways[beyond];
+    if (other.type == RacewayType::unstated)
+      missing = e.missing.both(missing, lacks_type(e, {SubjectKind::raceway, beyond}).missing);
     const bool rigid = is_tubular(other.type) && !is_flexible(other.type) && other.supports.count != 0;
     if (!rigid || on[end].fastened_missing != 0 || length.count + on[end].fastened > near) continue;
     missing = e.missing.both(

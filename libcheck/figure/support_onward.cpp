@@ -9,6 +9,7 @@
 #include "figure/shown.hpp"
 #include "figure/support_facts.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/type_rows.hpp"
 
 namespace raceward::figure {
 
@@ -146,7 +147,11 @@ Onward through(Evaluation& e, const Raceway& from, End next, const Onward& beyon
   }
   const Supports& supports = supports_of(e, subject);
   fastened_beyond(e, supports, next, length, beyond, out);
-  if (goes_on_as_itself(from, e.model.raceways[next.raceway])) strapped_beyond(supports, length, beyond, out);
+  if (goes_on_as_itself(from, e.model.raceways[next.raceway])) {
+    strapped_beyond(supports, length, beyond, out);
+  } else if (other == RacewayType::unstated && is_tubular(type) && !is_flexible(type)) {
+    out.strap_missing = lacks_type(e, subject).missing;
+  }
   if (is_flexible(type) && is_flexible(other)) {
     // How much of both hangs free is asked of the length of both.
     const bool own = supports.missing != 0 || supports.surely.count != 0 || supports.kinds != 0;

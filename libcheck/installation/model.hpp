@@ -198,6 +198,7 @@ struct OvercurrentDevice {
   YesNo half_space{};                                           // half-space: each pole takes half a space
   std::uint8_t wires_per_terminal = 0, terminals_made_for = 0;  // 0: not stated
   std::string_view handle_tie;  // handle-tie: devices with the same word open together
+  bool untied = false;          // handle-tie is none
 };
 
 /// One piece of a raceway's course, in order from its `from` end.

@@ -426,6 +426,7 @@ Value ampacity_as_laid_at_most(Evaluation& e, Subject s) { return as_laid_at(e, 
 Value circuit_load(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  if (const MissingId wrong = load_on_contradicted(e, s.index); wrong != 0) return Evaluation::lacks(wrong);
   return given(e, s, circuit.load, Unit::ampere, "load", "the current that it is to carry, such as 12A",
                designer);
 }

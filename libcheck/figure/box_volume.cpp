@@ -140,6 +140,21 @@ bool adds_volume(Cover::Kind kind) {
          kind != Cover::Kind::device_cover;
 }
 
+/// A depth that is said and the one that the trade size names, which are not of one box.
+Value depth_denied(Evaluation& e, Subject s) {
+  const Place& box = e.model.places[s.index];
+  const auto sides = nominal_sides(box.box_size);
+  if (!sides || !box.depth.known()) return Evaluation::value(0);
+  constexpr Length wall = Length::steps(3'175'000'000);  // not law: 1/8 in, of metal and rounding
+  const Length named = (*sides)[2], said = *box.depth;
+  if (said <= named + wall && named <= said + wall) return Evaluation::value(0);
+  const std::string why = fmt::format(FMT_COMPILE("a box of size {} is not {} deep"), name_of(box.box_size),
+                                      e.text_of(show(said, Unit::inch)));
+  const Value a = e.lacks(s, "size", "a size such as 4 x 2-1/8", marking, why),
+              b = e.lacks(s, "depth", "a length such as 2-1/8in", installer_tape, why);
+  return Evaluation::lacks(e.missing.both(a.missing, b.missing));
+}
+
 Value body_of_box(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   const Maybe<Volume> inside = inside_of(box);
@@ -175,6 +190,7 @@ Value body_of_box(Evaluation& e, Subject s) {
     const auto row = table->find({kind_key(box), name_of(box.box_size)});
     const std::int64_t printed = table->count(row, table->column("volume", Dimension::volume));
     if (printed != Table::blank) {
+      if (const Value wrong = depth_denied(e, s); !wrong) return wrong;
       const Volume one = Volume::steps(printed);
       const Volume volume = per_gang ? one * box.gangs : one;
       if (box.box_kind == BoxKind::device && box.gangs > 1) {

@@ -171,7 +171,8 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
   }
   const std::int64_t load = out.stated = (*circuit.load).count();
   const OnCircuit& on = circuit_use(e).own(c);
-  if (on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
+  out.missing = load_on_contradicted(e, c);
+  if (out.missing == 0 && on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
     const Place& equipment = e.model.places[on.largest];
     out.missing =
         lacks_load(e, s,
@@ -179,8 +180,8 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
                                amperes(load), equipment.id, text_of(show(*equipment.rating, Unit::ampere))),
                    circuit.source)
             .missing;
-    return out;
   }
+  if (out.missing != 0) return out;
   const std::int64_t part = std::min(on.continuous, load);
   out.most = raised(factor, load);
   out.least = circuit.continuous == YesNo::yes ? out.most : raised(factor, part) + load - part;

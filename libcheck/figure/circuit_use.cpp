@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "figure/first_by_id.hpp"
+#include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
@@ -317,6 +318,69 @@ MissingId load_behind_contradicted(Evaluation& e, Index circuit) {
                  text_of(show(*panel.calculated_load, Unit::ampere))),
              c.source)
       .missing;
+}
+
+namespace {
+
+/// Of what less than the nameplate may count as the load of its circuit.
+bool may_count_less(Evaluation& e, Index place) {
+  const Table* const kinds = e.law.table("dwelling-equipment");
+  if (kinds == nullptr || is_welder(group_of(e, place))) return true;
+  if (!is_no(e.get_aside(Id::is_transformer, {SubjectKind::equipment, place}))) return true;
+  const std::uint32_t row = kinds->find({e.model.places[place].equipment_kind});
+  return row != Table::none && kinds->text(row, kinds->column("part")) == "cooking";
+}
+
+/// What its power makes of current at its voltage, at least; 0 where that is not known.
+std::int64_t current_by_power(Evaluation& e, Index circuit, Index place) {
+  const Place& equipment = e.model.places[place];
+  const std::int64_t volts = volts_of(e, circuit, place);
+  if (!equipment.power.known() || volts == 0) return 0;
+  const Value three = three_phases_at(e, circuit, place);
+  return current_of((*equipment.power).count(), volts, !three || three.count != 0);
+}
+
+}  // namespace
+
+MissingId load_on_contradicted(Evaluation& e, Index c) {
+  const Circuit& circuit = e.model.circuits[c];
+  if (!circuit.load.known()) return 0;
+  const std::int64_t load = (*circuit.load).count(), most = with_tolerance(e, load);
+  MissingId missing = 0;
+  for (const Index place : equipment_on(e, c)) {
+    const Place& equipment = e.model.places[place];
+    const std::int64_t own = equipment.rating.known() ? (*equipment.rating).count() : 0,
+                       by_power = current_by_power(e, c, place);
+    const bool own_wrong = own != 0 && most != Table::blank && by_power > with_tolerance(e, own);
+    const bool counts = !may_count_less(e, place);
+    const bool by_load = counts && own > load, too_much = counts && most != Table::blank && by_power > most;
+    if (!own_wrong && !by_load && !too_much) continue;
+    const Subject at{SubjectKind::equipment, place};
+    if (own_wrong || by_load) {
+      const Value lack = e.lacks(
+          at, "load", "a current such as 16A", marking,
+          own_wrong ? fmt::format(FMT_COMPILE("it is said to be {}, and its power at its voltage makes {}"),
+                                  amperes_shown(own), amperes_shown(by_power))
+                    : fmt::format(FMT_COMPILE("it is said to be {}, and all of circuit {} {}"),
+                                  amperes_shown(own), circuit.id, amperes_shown(load)),
+          equipment.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+    if (own_wrong || (too_much && !by_load)) {
+      const Value lack = e.lacks(
+          at, "power", "a power such as 4.5kW", marking,
+          fmt::format(FMT_COMPILE("at its voltage it makes {}"), amperes_shown(by_power)), equipment.source);
+      missing = e.missing.both(missing, lack.missing);
+    }
+    if (!by_load && !too_much) continue;
+    const Value lack =
+        e.lacks({SubjectKind::circuit, c}, "load", "a current such as 16A", designer,
+                fmt::format(FMT_COMPILE("it is said to be {}, and equipment {} on it takes {}"),
+                            amperes_shown(load), equipment.id, amperes_shown(std::max(own, by_power))),
+                circuit.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
 }
 
 Value device_rating_of(Evaluation& e, Index c) {

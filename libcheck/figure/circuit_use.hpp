@@ -108,6 +108,11 @@ Index panel_beyond_load(Evaluation& e, Index circuit);
 /// What is contradicted there; 0 where nothing is.
 MissingId load_behind_contradicted(Evaluation& e, Index circuit);
 
+/// What is contradicted where equipment on a circuit takes more than all of it is said to, or more or less
+/// than its own power makes; 0 where nothing is. Not of welders, kitchen ranges and transformers, of which
+/// less counts.
+MissingId load_on_contradicted(Evaluation& e, Index circuit);
+
 /// The overcurrent device's rating, or what is missing for it.
 Value device_rating_of(Evaluation& e, Index circuit);
 

@@ -36,6 +36,7 @@ Value fits(Evaluation& e, Subject s, Index c) {
     e.note(FMT_COMPILE("circuit {} brings it {}"), circuit.id, text_of({volts, Unit::volt}));
     return answer(yes);
   };
+  if (const MissingId wrong = voltage_contradicted(e, c); wrong != 0) return Evaluation::lacks(wrong);
   // Whatever it is on, no more than the larger of the two.
   if (circuit.voltage.known() && circuit.to_ground.known()) {
     const std::int64_t most = std::max((*circuit.voltage).count(), (*circuit.to_ground).count());

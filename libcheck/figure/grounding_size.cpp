@@ -318,11 +318,11 @@ Value lacks_least_size(const Asked& a, ConductorSize grown, bool known) {
                   FMT_COMPILE("its ungrounded conductors are larger than its {} for; were they "
                               "raised, its equipment grounding conductor grows with them, to as much as {}"),
                   a.least.by_equipment ? "equipment asks" : "overcurrent device asks", name_of(grown))
-      : a.least.by_equipment
-          ? std::string(
-                "whether its ungrounded conductors were raised cannot be told: its equipment has rules "
-                "of its own for its overcurrent device, and what it takes is not known")
-          : std::string("whether its ungrounded conductors were raised cannot be told from the ruleset"));
+            : fmt::format(FMT_COMPILE("whether its ungrounded conductors were raised cannot be told{}"),
+                          a.least.by_equipment
+                              ? ": its equipment has rules of its own for its overcurrent device, "
+                                "and what it takes is not known"
+                              : " from the ruleset"));
 }
 
 /// How many sizes one conductor of a metal falls short, or what is missing to tell.
@@ -334,10 +334,6 @@ Value shortfall_of(const Asked& a, Index c, Metal metal) {
   if (kind.size == ConductorSize::unstated) return e.lacks(at, "size", a_size, marking, {}, source);
   if (!by_gauge(kind.size)) {
     return e.lacks(at, "size", a_size, marking, std::string(gauge_only), source);
-  }
-  const ConductorSize most = std::max(a.row.of(Metal::copper), a.row.of(Metal::aluminum));
-  if (kind.material == ConductorMaterial::unstated && kind.size < most) {
-    return e.lacks(at, "material", a_material, marking, {}, source);
   }
   ConductorSize needed = a.row.of(metal);
   if (needed == ConductorSize::unstated) return e.lacks_law("egc-size");
@@ -398,13 +394,12 @@ Value shortfall_of(const Asked& a, Index c, Metal metal) {
 
 /// The same; of one that does not say of which metal it is, as of either.
 Value shortfall_of(const Asked& a, Index c) {
-  const Conductor& conductor = a.e.model.conductors[c];
   const ConductorMaterial said = kind_of(a.e.model, c).material;
   if (said != ConductorMaterial::unstated) return shortfall_of(a, c, metal_of(said));
   const Value copper = shortfall_of(a, c, Metal::copper), aluminum = shortfall_of(a, c, Metal::aluminum);
   if (copper && aluminum && (copper.count == 0) == (aluminum.count == 0)) return copper;
-  const Value lack =
-      a.e.lacks({SubjectKind::conductor, c}, "material", a_material, marking, {}, conductor.source);
+  const Value lack = a.e.lacks({SubjectKind::conductor, c}, "material", a_material, marking, {},
+                               a.e.model.conductors[c].source);
   return Evaluation::lacks(
       a.e.missing.both(lack.missing, a.e.missing.both(copper.missing, aluminum.missing)));
 }

@@ -12,6 +12,7 @@
 #include "figure/current_carrying.hpp"
 #include "figure/fixture_wire.hpp"
 #include "figure/grounding_size_law.hpp"
+#include "figure/surroundings.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -124,6 +125,19 @@ bool may_be_high(const Evaluation& e, const Circuit& circuit) {
     const std::int64_t from = t->count(row, t->column("to-ground-from", Dimension::voltage)),
                        to = t->count(row, t->column("to-ground-to", Dimension::voltage));
     if (to_ground >= from && to_ground <= to) return true;
+  }
+  return false;
+}
+
+/// Of the voltages between conductors of such a system.
+bool has_voltage_of_high_leg(const Evaluation& e, const Circuit& circuit) {
+  const Table* const t = e.law.table("high-leg");
+  if (t == nullptr || !circuit.voltage.known()) return false;
+  const std::int64_t volts = (*circuit.voltage).count();
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    if (volts >= t->count(row, t->column("from", Dimension::voltage)) &&
+        volts <= t->count(row, t->column("to", Dimension::voltage)))
+      return true;
   }
   return false;
 }
@@ -321,6 +335,38 @@ Value shared_colors(Evaluation& e, Subject s) {
   if (!open) return shared;
   if (e.model.circuits[s.index].to_ground.known()) return Evaluation::lacks(all.missing);
   return Evaluation::lacks(e.missing.both(all.missing, lacks_voltage(e, s.index).missing));
+}
+
+Value high_leg_unmarked(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
+  if (!circuit.to_ground.known() && !has_voltage_of_high_leg(e, circuit)) return Evaluation::value(0);
+  const bool perhaps = !circuit.to_ground.known() || may_be_high(e, circuit);
+  if (!perhaps && voltage_of_system(e, circuit) == (*circuit.to_ground).count()) return Evaluation::value(0);
+  const Parameter* const color = e.law.parameter("high-leg-color");
+  if (color == nullptr || !color->is_word) return Evaluation::value(0);
+  e.used(color->cite);
+  MissingId missing = 0;
+  bool any = false;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& conductor = e.model.conductors[c];
+    if (e.model.conductor_kinds[conductor.kind].cable) continue;
+    if (conductor.role == Role::unstated) missing = e.missing.both(missing, lacks_role(e, c).missing);
+    if (!is_ungrounded(conductor.role)) continue;
+    any = true;
+    if (conductor.identification.empty()) missing = e.missing.both(missing, lacks_color(e, c).missing);
+    if (plain(conductor.identification).find(color->text) != std::string::npos) return Evaluation::value(0);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
+  if (!any || attested(e, "high-leg-marked", circuit.id)) return Evaluation::value(0);
+  if (!circuit.to_ground.known()) return lacks_voltage(e, s.index);
+  if (perhaps) {
+    return e.lacks(s, "voltage", "a voltage such as 240V", designer,
+                   "one leg of a system may have more to ground than the others");
+  }
+  e.note(FMT_COMPILE("one leg has {} to ground and the others less: it is to be {} ({})"),
+         text_of(show(*circuit.to_ground, Unit::volt)), color->text, e.cited(color->cite));
+  return Evaluation::value(number(1).count(), color->cite);
 }
 
 Value undersized_conductors(Evaluation& e, Subject s) {

@@ -8,12 +8,14 @@
 #include <algorithm>
 
 #include "figure/circuit_use.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/dwelling_load.hpp"
 #include "figure/facts.hpp"
 #include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/root.hpp"
 #include "figure/supply.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -33,7 +35,8 @@ struct Beginning {
   std::vector<std::uint32_t> gathered;       // by circuit: receptacles of yokes with many
   std::vector<Index> uncounted;              // by circuit: one that does not say how many receptacles it has
 
-  std::vector<Index> loose;  // by place: a circuit there that comes from no overcurrent device
+  std::vector<std::uint8_t> lit;  // by circuit: a luminaire is on it
+  std::vector<Index> loose;       // by place: a circuit there that comes from no overcurrent device
 
   void read(const Model& model, std::int64_t many) {
     ready = true;
@@ -44,6 +47,7 @@ struct Beginning {
     gathered.resize(model.circuits.size());
     loose.assign(model.places.size(), none);
     uncounted.assign(model.circuits.size(), none);
+    lit.resize(model.circuits.size());
     std::vector<std::uint8_t> used(model.overcurrent_devices.size());
     std::vector<std::pair<Index, std::string_view>> ties;  // whose handle another device shares
     for (Index c = 0; c < model.circuits.size(); ++c) {
@@ -66,6 +70,8 @@ struct Beginning {
     }
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
+      for (Index i = 0; device.kind == DeviceKind::luminaire && i < device.circuits.count; ++i)
+        lit[model.device_circuits[device.circuits.first + i]] = 1;
       if (device.kind != DeviceKind::receptacle || device.circuits.count == 0) continue;
       const Index circuit = model.device_circuits[device.circuits.first];
       // Where nothing is said, one for each gang.
@@ -147,6 +153,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
     lacks(e.lacks(s, "load", "the current that it is to carry", designer, {}, circuit.source));
   if (!circuit.voltage.known())
     lacks(e.lacks(s, "voltage", "a voltage such as 120V", designer, {}, circuit.source));
+  if (const MissingId wrong = voltage_contradicted(e, c); wrong != 0) lacks(Evaluation::lacks(wrong));
   const OnCircuit& on = circuit_use(e).own(c);
   if (on.unplaced != none) lacks(lacks_circuit_of(e, on.unplaced));
   if (const MissingId roles = roles_missing(e, circuit); roles != 0) lacks(Evaluation::lacks(roles));
@@ -270,6 +277,20 @@ std::string not_all(Evaluation& e, Subject s) {
   return {};
 }
 
+/// Premises whose general lighting counts by floor area at least, which the loads of circuits do not tell.
+bool lit_by_area(Evaluation& e, Subject s) {
+  const Parameter* const words = e.law.parameter("lighting-by-area");
+  if (words == nullptr || !is_one_of(words->text, name_of(e.model.occupancy))) return false;
+  const auto& circuits = beginning(e).circuits[s.index];
+  const bool lights = std::ranges::any_of(circuits, [&](Index c) {
+    const auto on = equipment_on(e, c);
+    return beginning(e).lit[c] != 0 ||
+           std::ranges::any_of(on, [&](Index place) { return luminaire_in(e, place); });
+  });
+  if (lights) e.used(words->cite);
+  return lights;
+}
+
 /// Of all of a dwelling, where floor area and kinds of circuits tell it.
 Value load_of_dwelling(Evaluation& e, Subject s, const Value& limit) {
   const Place& panel = e.model.places[s.index];
@@ -372,6 +393,12 @@ Value panel_load(Evaluation& e, Subject s) {
   const std::string why = not_all(e, s);
   if (!why.empty()) return stated_load(e, s, why);
   if (sum.missing != 0) return Evaluation::lacks(sum.missing);
+  if (lit_by_area(e, s)) {
+    const std::string by_area =
+        "lighting of such premises counts by their floor area at least, which the "
+        "loads of circuits do not tell";
+    return lacks_calculated(e, s, by_area);
+  }
   if (!limit || most <= limit.count) return working(most, sum.most, three == YesNo::yes);
   if (sum.open != 0) return Evaluation::lacks(sum.open);
   return lacks_calculated(e, s, "whether one phase or three supply it is not said, and decides");

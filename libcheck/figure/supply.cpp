@@ -2,7 +2,9 @@
 
 #include <algorithm>
 
+#include "figure/facts.hpp"
 #include "figure/logic.hpp"
+#include "figure/run_contents.hpp"
 
 namespace raceward::figure {
 
@@ -320,7 +322,44 @@ bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool
   return false;
 }
 
+MissingId voltage_contradicted(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  if (!c.voltage.known() || c.overcurrent_device == none || c.kind == CircuitKind::other) return 0;
+  const Counted& from = source(e, circuit);
+  const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
+  if (from.open != 0 || from.hot == 0 || !from.side_by_side || roles_missing(e, c) != 0) return 0;
+  for (Index r = c.runs.first; r < c.runs.end(); ++r)
+    if (cables_missing(e, e.model.runs[r]) != 0) return 0;
+  const auto first = e.model.conductors.begin() + c.conductors.first;
+  const bool grounded = std::any_of(first, first + c.conductors.count,
+                                    [](const Conductor& one) { return one.role == Role::grounded; });
+  const Place& panel = e.model.places[e.model.overcurrent_devices[c.overcurrent_device].panel];
+  const std::int64_t volts = (*c.voltage).count();
+  const Subject s{SubjectKind::circuit, circuit};
+  const auto both = [&](std::string_view other, std::string_view expects, std::string why) {
+    const Value a = e.lacks(s, "voltage", "a voltage such as 120V", designer, why, c.source),
+                b = e.lacks(s, other, expects, designer, std::move(why), c.source);
+    return e.missing.both(a.missing, b.missing);
+  };
+  if (from.hot == 1 && each == 1 && grounded && c.to_ground.known() && volts > (*c.to_ground).count()) {
+    return both("conductor", "its ungrounded conductors, each with its role",
+                fmt::format(FMT_COMPILE("it is said to be {}, and one ungrounded conductor beside a grounded "
+                                        "one has that to ground, {}"),
+                            text_of(show(*c.voltage, Unit::volt)), text_of(show(*c.to_ground, Unit::volt))));
+  }
+  const bool two = from.hot == 2 * each && !grounded && panel.voltage.known();  // not law: two of them
+  if (two && volts < (*panel.voltage).count() && !voltage_fits(e, volts, (*panel.voltage).count())) {
+    return both("conductor", "its conductors, each with its role",
+                fmt::format(FMT_COMPILE("it is said to be {}, and two ungrounded conductors without a "
+                                        "grounded one have that of panel {}, {}"),
+                            text_of(show(*c.voltage, Unit::volt)), panel.id,
+                            text_of(show(*panel.voltage, Unit::volt))));
+  }
+  return 0;
+}
+
 Value voltage_at(Evaluation& e, Index circuit, Index place) {
+  if (const MissingId wrong = voltage_contradicted(e, circuit); wrong != 0) return Evaluation::lacks(wrong);
   const Circuit& c = e.model.circuits[circuit];
   const Maybe<Voltage>& made_for = e.model.places[place].voltage;
   if (c.voltage.known() && c.to_ground.known() && *c.to_ground > *c.voltage) {

@@ -57,6 +57,11 @@ std::uint32_t poles_of(const installation::Model& model, Index circuit);
 /// How many ungrounded conductors of each set reach the place; missing where that is open.
 Value ungrounded_at(Evaluation& e, Index circuit, Index place);
 
+/// What is contradicted where a circuit's voltage is not that of the conductors that begin in its panel: two
+/// ungrounded ones and no grounded one have that of the panel, one beside a grounded one that to ground. 0
+/// where nothing is.
+MissingId voltage_contradicted(Evaluation& e, Index circuit);
+
 /// The voltage that equipment is on: between conductors, or to ground where it is made for that and a
 /// grounded conductor is there.
 Value voltage_at(Evaluation& e, Index circuit, Index place);

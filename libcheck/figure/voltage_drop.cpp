@@ -131,6 +131,8 @@ class Dropping {
     const Place& equipment = e_.model.places[largest];
     if ((*equipment.rating).count() <= current_most_) return;
     current_most_ = (*equipment.rating).count();
+    if (const MissingId wrong = load_on_contradicted(e_, index_); wrong != 0)
+      return loosen(Evaluation::lacks(wrong));
     loosen(e_.lacks(at(), "load", "the current that it is to carry, such as 12A", designer,
                     fmt::format(FMT_COMPILE("equipment {} on it takes {}"), equipment.id,
                                 text_of(show(*equipment.rating, Unit::ampere)))));
@@ -139,6 +141,7 @@ class Dropping {
   void connect(System system, std::int64_t volts) { connections_.push_back({system, volts}); }
 
   void find_connections(const Way& way) {
+    if (const MissingId wrong = voltage_contradicted(e_, index_); wrong != 0) open(wrong);
     if (!circuit_.voltage.known()) {
       open(e_.lacks(at(), "voltage", "the voltage between its conductors", designer).missing);
       return;

@@ -5,13 +5,14 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { held, failing, shared };
-constexpr std::string_view figures[] = {"ungrounded-or-switched", "misidentified-ungrounded",
-                                        "shared-colors"};
-enum : std::uint32_t { reserved, several };
+enum : std::uint32_t { held, failing, shared, high_leg };
+constexpr std::string_view figures[] = {"ungrounded-or-switched", "misidentified-ungrounded", "shared-colors",
+                                        "high-leg-unmarked"};
+enum : std::uint32_t { reserved, several, unmarked };
 constexpr std::string_view messages[] = {
     "{place} is an ungrounded conductor and has a colour that says otherwise",
-    "{place} has a colour that ungrounded conductors of another voltage to ground have too"};
+    "{place} has a colour that ungrounded conductors of another voltage to ground have too",
+    "{where} has a leg of more volts to ground than the others, and no conductor of the colour for that"};
 constexpr std::string_view reasons[] = {"it has no ungrounded conductor"};
 
 Verdict judge(const Context& c) {
@@ -21,7 +22,9 @@ Verdict judge(const Context& c) {
   if (bad && bad.amount.count != 0) return Context::violates(reserved, bad);
   const Reading same = c.figure(shared);
   if (same && same.amount.count != 0) return Context::violates(several, same);
-  const MissingId missing = c.both(all.missing, c.both(bad.missing, same.missing));
+  const Reading leg = c.figure(high_leg);
+  if (leg && leg.amount.count != 0) return Context::violates(unmarked, leg);
+  const MissingId missing = c.both(c.both(all.missing, leg.missing), c.both(bad.missing, same.missing));
   return missing != 0 ? Context::undetermined(missing) : Context::complies();
 }
 

@@ -86,7 +86,7 @@ MissingId may_have_rules(Evaluation& e, Subject s) {
     }
   }
   const bool all = (motors + unknown.size() == places && on.other == 0) ||
-                   attested(e, "listed-for-group-installation", e.model.circuits[s.index].id);
+                   attested(e, Attested::group_installation, e.model.circuits[s.index].id);
   MissingId missing = 0;
   if (!unknown.empty() && (all || on.outlets < 2 + parts)) missing = e.missing.all(unknown);  // not law: one
   if (all && places != 0 && on.unplaced != none)

@@ -358,7 +358,7 @@ Value high_leg_unmarked(Evaluation& e, Subject s) {
     if (plain(conductor.identification).find(color->text) != std::string::npos) return Evaluation::value(0);
   }
   if (missing != 0) return Evaluation::lacks(missing);
-  if (!any || attested(e, "high-leg-marked", circuit.id)) return Evaluation::value(0);
+  if (!any || attested(e, Attested::high_leg_marked, circuit.id)) return Evaluation::value(0);
   if (!circuit.to_ground.known()) return lacks_voltage(e, s.index);
   if (perhaps) {
     return e.lacks(s, "voltage", "a voltage such as 240V", designer,

@@ -12,6 +12,7 @@
 #include <iterator>
 #include <map>
 #include <set>
+#include <stdexcept>
 #include <vector>
 
 #include "check/subjects.hpp"
@@ -320,9 +321,12 @@ string opening(const Rule& rule, const Example& example) {
 string fault(const Described& d) {
   const Rule& rule = *d.rule;
   const Example* example = first(d, {"violates"});
-  const Finding* found = example == nullptr ? nullptr : finding_of(rule, *example, Finding::Kind::violates);
-  if (found == nullptr) return {};
-  string out = "## A fault\n\n" + opening(rule, *example) + "```\n" + sentence(found->message) + '\n';
+  if (example == nullptr) throw std::runtime_error(string(rule.id) + " has no fixture of a fault");
+  const Finding* found = finding_of(rule, *example, Finding::Kind::violates);
+  const bool advised = found == nullptr;
+  if (advised) found = finding_of(rule, *example, Finding::Kind::advised);
+  if (found == nullptr) throw std::runtime_error(example->name + " shows no fault of " + string(rule.id));
+  string out = fmt::format("## {}\n\n", advised ? "Not as advised" : "A fault") + opening(rule, *example) + "```\n" + sentence(found->message) + '\n';
   for (const string& line : found->working) out += "  " + line + '\n';
   if (found->has_limit)
     out += fmt::format("  measured {}; limit {}\n", found->measured_shown, found->limit_shown);

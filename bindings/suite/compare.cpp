@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 namespace raceward::suite {
 
@@ -145,6 +146,40 @@ void compare_figures(const Expectations& expected, const Installation& installat
       working.push_back(
           fmt::format("needs {} of {}", need.datum.empty() ? need.fact : need.datum, need.element));
     out.push_back({Mismatch::Kind::moved, what, unlike, e.place, {}, std::move(working), e.place, {}});
+  }
+}
+
+void explain_missed(const Expectations& expected, const Installation& installation, const Law& law,
+                    const std::vector<const Rule*>& rules, std::vector<Mismatch>& all) {
+  const std::vector<const Rule*> shipped = shipped_rules();
+  std::vector<FigureLine> lines;
+  for (Mismatch& m : all) {
+    if (m.kind != Mismatch::Kind::missed) continue;
+    const auto of =
+        std::find_if(expected.findings.begin(), expected.findings.end(), [&](const Expectation& e) {
+          return e.place.line == m.expected_at.line && e.place.file == m.expected_at.file &&
+                 key_of(e) == m.expected;
+        });
+    if (of == expected.findings.end()) continue;
+    const auto is_meant = [&](const Rule* rule) { return rule->id == of->rule; };
+    const Rule* rule = nullptr;
+    for (const auto* list : {&shipped, &rules}) {
+      const auto at = std::find_if(list->begin(), list->end(), is_meant);
+      if (rule == nullptr && at != list->end()) rule = *at;
+    }
+    if (rule == nullptr) continue;  // one that is data names its figures nowhere
+    if (lines.empty()) lines = figures(installation, law);
+    std::set<std::string> told;  // figures that read each other share their steps
+    for (const std::string_view name : rule->figures) {
+      for (const FigureLine& line : lines) {
+        if (line.figure != name || line.subject != of->subject) continue;
+        m.working.push_back(fmt::format("{}: {}", line.figure, line.known ? line.shown : "not known"));
+        for (const std::string& step : line.working)
+          if (told.insert(step).second) m.working.push_back("  " + step);
+      }
+    }
+    m.message = m.working.empty() ? "of this subject there is nothing that the rule reads"
+                                  : "what the rule reads of it is now:";
   }
 }
 

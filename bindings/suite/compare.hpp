@@ -22,6 +22,10 @@ void tell_faults(const Report& report, std::vector<Mismatch>& out);
 /// Adds figures that are otherwise than expected. They are computed only where some are expected.
 void compare_figures(const Expectations& expected, const Installation& installation, const Law& law,
                      const std::string& ruleset, std::vector<Mismatch>& out);
+/// Shows of each finding that was missed what its rule reads of the subject now, with the arithmetic. `rules`
+/// as CheckOptions has them, beside the shipped ones.
+void explain_missed(const Expectations& expected, const Installation& installation, const Law& law,
+                    const std::vector<const Rule*>& rules, std::vector<Mismatch>& all);
 /// What a whole report says otherwise, but for figures.
 std::vector<Mismatch> mismatches_of(const Expectations& expected, const Report& report,
                                     const std::string& ruleset);

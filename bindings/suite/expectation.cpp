@@ -121,6 +121,7 @@ class Sentence {
       complain("a ruleset is named twice");
     } else {
       out_.under = named;
+      out_.under_at = place_;
       out_.between = between;
     }
   }

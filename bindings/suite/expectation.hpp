@@ -63,6 +63,7 @@ struct WaiverExpectation {
 
 struct Expectations {
   std::vector<std::string> under;  ///< rulesets as they are written; empty: what the document adopts
+  Place under_at{};                ///< where they are; no file where they are not
   bool between = false;            ///< of two rulesets only what they find differently counts
   std::vector<Expectation> findings;
   std::vector<Expectation> disregarded;  ///< kind, rule and subject only, each maybe *

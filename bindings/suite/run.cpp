@@ -97,7 +97,12 @@ class Runner {
     }
     const bool asked = !choice_.under.empty() && name == choice_.under;
     const auto& [loaded, ready] = laws_.at(asked ? name : laws_.named(name, document.file));
-    if (!loaded.law) c.problems.insert(c.problems.end(), loaded.problems.begin(), loaded.problems.end());
+    if (!loaded.law)
+      for (const Problem& p : loaded.problems)
+        c.problems.push_back(
+            p.place.line > 0 || asked || document.expected.under_at.file.empty()
+                ? p
+                : Problem{document.expected.under_at, fmt::format("{}: {}", name, p.message)});
     const auto known = [&, &loaded = loaded](const auto& all) {
       for (const auto& e : all) {
         if (loaded.law && e.rule != "*" && holds_under(e, name) && loaded.law->rule(e.rule) == nullptr)
@@ -123,6 +128,7 @@ class Runner {
     const Report report = report_on(document, installation, *in_force);
     c.mismatches = mismatches_of(document.expected, report, ruleset);
     compare_figures(document.expected, installation, law_of(*in_force), ruleset, c.mismatches);
+    explain_missed(document.expected, installation, law_of(*in_force), choice_.extra_rules, c.mismatches);
     const std::string_view named = document.expected.under.empty() ? std::string_view() : ruleset;
     for (const Finding& f : report.findings) {
       if (!disregards(document.expected, f, ruleset)) c.found.push_back(found(f, named));

@@ -41,6 +41,18 @@ class Suites(SuiteCase):
         self.file("suite/c/all.expect", "disregard: * * *\n")
         self.assertEqual(self.suite().out, "3 cases: 3 as expected, 0 failed\n")
 
+    def test_what_is_missed_is_shown_as_it_is_now(self):
+        self.document("a.xml", "expect: violates bend-total R1", of=GOOD)
+        missed = self.told()["cases"][0]["mismatches"][0]
+        self.assertEqual(missed["message"], "what the rule reads of it is now:")
+        self.assertRegex(missed["working"][0], r"^bend-total: \d")
+        self.assertEqual(len(missed["working"]), len(set(missed["working"])))
+        self.assertIn("\n".join(" " * 16 + line for line in missed["working"]), self.suite(status=1).out)
+
+    def test_a_ruleset_that_is_not_there_is_told_at_its_line(self):
+        self.document("a.xml", "under: nec-1999", of=GOOD)
+        self.assertRegex(self.suite(status=3).out, r"unreadable  \S*a\.xml:\d+:\d+: nec-1999: no ruleset of this name")
+
     def test_missed_unexpected_moved_and_counts(self):
         first, second, *rest = self.violations()
         self.document("a.xml", *rest, first + ' measured="1 in"', "expect: violates bend-total X9",

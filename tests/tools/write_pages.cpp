@@ -326,7 +326,8 @@ string fault(const Described& d) {
   const bool advised = found == nullptr;
   if (advised) found = finding_of(rule, *example, Finding::Kind::advised);
   if (found == nullptr) throw std::runtime_error(example->name + " shows no fault of " + string(rule.id));
-  string out = fmt::format("## {}\n\n", advised ? "Not as advised" : "A fault") + opening(rule, *example) + "```\n" + sentence(found->message) + '\n';
+  string out = fmt::format("## {}\n\n", advised ? "Not as advised" : "A fault") + opening(rule, *example) +
+               "```\n" + sentence(found->message) + '\n';
   for (const string& line : found->working) out += "  " + line + '\n';
   if (found->has_limit)
     out += fmt::format("  measured {}; limit {}\n", found->measured_shown, found->limit_shown);

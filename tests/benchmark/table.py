@@ -27,6 +27,14 @@ Written by `tests/benchmark/table.py`, which says how.
 |---|---:|---:|
 """
 
+AIMS = """
+## Aims
+What was meant to be reached, and what this run gives.
+
+| aim | at most | measured |
+|---|---:|---:|
+"""
+
 RULES = """
 ## Rules
 Each rule alone on one thread: the figures that it reads, and what it asks of them. Rules that read the same figures share them, so that
@@ -120,6 +128,25 @@ def process(*command):
     return 1000 * (time.perf_counter() - begin), used.ru_maxrss / 1000
 
 
+def aims(times, whole):
+    """`whole`: median milliseconds and megabytes of the whole processes, and the megabytes of the file."""
+    clean = times["whole_check/five_modules/100000/0/real_time"]
+    bare = times["bare_parse/100000"]
+    rows = [
+        ("five modules, in bare parses", 4, clean / bare),
+        ("full of faults: verdicts, in times the clean one", 1.5,
+         times["whole_check/five_modules_verdicts/100000/100/real_time"] / clean),
+        ("full of faults: words for fifty of them, likewise", 1.5, times["first_words/five_modules/100000/100/real_time"] / clean),
+        ("full of faults: each told in words, likewise", 1.5, times["whole_check/five_modules/100000/100/real_time"] / clean),
+        ("all rules, in bare parses", 8, times["whole_check/all_threads/100000/0/real_time"] / bare),
+        ("ten data rules, in bare parses", 10, times["whole_check/ten_data_rules/100000/0/real_time"] / bare),
+        ("a new process with all rules, in stock bare loads", 1, whole["check"][0] / whole["bare"][0]),
+        ("its peak memory, in times the file", 6, whole["check"][1] / whole["file"]),
+    ]
+    return AIMS + "".join(f"| {what} | {most} | {'**' if is_ > most else ''}{is_:.2f}{'**' if is_ > most else ''} |\n"
+                          for what, most, is_ in rows)
+
+
 def processes(build):
     with tempfile.TemporaryDirectory() as folder:
         files = {}
@@ -136,12 +163,15 @@ def processes(build):
             for what, command, raceways in runs:
                 seen[what].append(process(*map(str, command), str(files[raceways])))
         out = PROCESSES
-        for what, _, raceways in runs:
+        whole = {"file": files[100_000].stat().st_size / 1e6}
+        for what, command, raceways in runs:
             took, peak = (statistics.median(each) for each in zip(*seen[what]))
+            if raceways > 10:
+                whole["bare" if len(command) == 1 else "check"] = took, peak
             size = files[raceways].stat().st_size / 1e6
             times = f"{peak / size:.1f}" if raceways > 10 else ""
             out += f"| {what} | {took:.0f} | {peak:.0f} | {times} |\n"
-        return out
+        return out, whole
 
 
 def main():
@@ -155,6 +185,8 @@ def main():
     out = HEAD.format(megabytes=megabytes, date=measured["context"]["date"][:10], cpus=measured["context"]["num_cpus"])
     for name, told in NAMES:
         out += f"| {told} | {times[name]:.0f} | {times[name] / bare:.1f} |\n"
+    told, whole = processes(pathlib.Path(sys.argv[2]))
+    out += aims(times, whole)
     rules = sorted(((took, name.split("/")[1]) for name, took in times.items()
                     if name.startswith("rule/") and name.endswith("/100000")), reverse=True)
     total = sum(took for took, _ in rules)
@@ -162,7 +194,7 @@ def main():
     for took, rule in rules:
         out += f"| [{rule}](rules/{rule}.md) | {took:.1f} | {took / bare:.2f} | {100 * took / total:.1f} % |" \
                f" {took / times[f'rule/{rule}/10000']:.0f} |\n"
-    out += growth(times) + processes(pathlib.Path(sys.argv[2])) + suites(medians, times)
+    out += growth(times) + told + suites(medians, times)
     pathlib.Path(sys.argv[3]).write_text(out)
 
 

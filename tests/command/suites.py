@@ -15,7 +15,7 @@ UNREAD = [
     r"table carrying-raceway: (?!RMC|IMC).*",
     r"table compressor-branch: 240",
     r"table equipment-voltage: 347",
-    r"table panel-places: all, bathroom",  # each occupancy has a row of its own beside it
+    r"table panel-places: all, bathroom",
     r"table raceway-support: (IMC|RMC), (1/2|3/4), threaded-straight",
 ]
 

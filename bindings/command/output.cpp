@@ -115,7 +115,9 @@ Status Output::finish() {
   write({});
   if (status_ != Status::complies) return status_;
   std::FILE* const file = std::exchange(file_, nullptr);
-  const bool closed = file == standard() ? std::fflush(file) == 0 : std::fclose(file) == 0;
+  // What replaces a file is on the disk before it does: a machine that loses power has the one or the other.
+  const bool kept = beside_.empty() || (std::fflush(file) == 0 && fsync(fileno(file)) == 0);
+  const bool closed = (file == standard() ? std::fflush(file) == 0 : std::fclose(file) == 0) && kept;
   if (closed && (beside_.empty() || std::rename(beside_.c_str(), target_.c_str()) == 0)) return status_;
   const int error = errno;
   if (!beside_.empty()) std::remove(beside_.c_str());

@@ -1,5 +1,6 @@
 // Overcurrent devices: their ratings, what opens together, what they leave of a panel.
 #include <algorithm>
+#include <optional>
 #include <span>
 
 #include "figure/circuit_use.hpp"
@@ -198,26 +199,39 @@ Value ungrounded_conductors(Evaluation& e, Subject s) {
 
 namespace {
 
-/// Overcurrent devices of a panel that no circuit begins at and that do not say what they are tied to: each
-/// may be tied to one that needs a pole more.
+Value lacks_tie(Evaluation& e, Index device, std::string why) {
+  return e.lacks({SubjectKind::overcurrent_device, device}, "handle-tie",
+                 "a word that those which open with it have too, or none", installer, std::move(why),
+                 e.model.overcurrent_devices[device].source);
+}
+
+/// By panel: the ties of its overcurrent devices that no circuit begins at and that do not say what they are
+/// tied to. They are the same for all its circuits, and found once.
+struct IdleTies {
+  std::vector<std::optional<MissingId>> of_place;
+};
+
+MissingId idle_ties(Evaluation& e, Index panel) {
+  auto& all = e.once<IdleTies>().of_place;
+  if (all.empty()) all.resize(e.model.places.size());
+  if (all[panel]) return *all[panel];
+  std::vector<MissingId> each;
+  for (const Index d : panels(e).of_place[panel].unsaid_ties)
+    if (first_at(e, d) == none)
+      each.push_back(lacks_tie(e, d, "it may be tied to one whose circuit needs more poles").missing);
+  all[panel] = e.missing.all(each);
+  return *all[panel];
+}
+
+/// What may be tied to a device that needs a pole more: itself where it does not say, and those without a
+/// circuit.
 MissingId may_be_tied(Evaluation& e, Index device) {
   const OvercurrentDevice& own = e.model.overcurrent_devices[device];
-  std::vector<MissingId> each;
-  const auto ask = [&](Index d, std::string why) {
-    each.push_back(e.lacks({SubjectKind::overcurrent_device, d}, "handle-tie",
-                           "a word that those which open with it have too, or none", installer,
-                           std::move(why), e.model.overcurrent_devices[d].source)
-                       .missing);
-  };
   const bool said = own.untied || !own.handle_tie.empty();
-  if (!said) ask(device, {});
-  const bool alone = !own.handle_tie.empty();
-  for (const Index d : panels(e).of_place[own.panel].unsaid_ties) {
-    if (d != device && !own.untied && first_at(e, d) == none)
-      ask(d, fmt::format(FMT_COMPILE("it may be tied to {}"), own.id));
-  }
-  if (each.empty() && alone) ask(device, "no other device of the panel has the same word");
-  return e.missing.all(each);
+  const MissingId others = own.untied ? 0 : idle_ties(e, own.panel);
+  if (!said) return e.missing.both(lacks_tie(e, device, {}).missing, others);
+  if (own.untied || others != 0) return others;
+  return lacks_tie(e, device, "no other device of the panel has the same word").missing;
 }
 
 Value tied_poles(Evaluation& e, Subject s, bool& alone);

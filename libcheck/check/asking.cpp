@@ -18,8 +18,9 @@ bool advises(const BoundRule& bound) { return bound.setting->force == RuleSettin
 
 }  // namespace
 
-/// Counts an answer that makes sense, and tells of it where it is worth reading.
+/// Counts an answer, and tells of it where it is worth reading.
 void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>* findings) {
+  if (!fault_.empty()) return blame(subject);
   switch (verdict.outcome) {
     case Outcome::complies:
       ++tally_.complies;
@@ -40,26 +41,33 @@ void Asking::count(Subject subject, const Verdict& verdict, std::vector<Finding>
   if (findings != nullptr) tell(subject, verdict, *findings);
 }
 
-/// The rule's answer; false where it is a fault.
-bool Asking::answer(Subject subject, Verdict& verdict) {
-  if (rule_.compiled == nullptr) {
-    context_.about(subject);
-    return judge(verdict);
-  }
-  batch_->ask({&subject, 1}, again_);
-  fault_ = again_.front().fault;
-  verdict = again_.front().verdict;
-  return makes_sense(verdict);
+/// The rule's answer; fault_ tells where it is none. Each verdict is made where it is read: to copy what was
+/// written a moment ago makes the processor wait.
+Verdict Asking::answer(Subject subject) {
+  if (!fault_.empty()) fault_.clear();
+  Verdict verdict = answered(subject);
+  make_sense(verdict);
+  return verdict;
 }
 
-bool Asking::judge(Verdict& verdict) {
-  if (!fault_.empty()) fault_.clear();
+void Asking::make_sense(Verdict& verdict) {
+  if (!fault_.empty()) return;
+  settle(verdict);
+  if (const char* nonsense = nonsense_of(verdict)) fault_ = nonsense;
+  if (!context_.fault().empty()) fault_ = context_.fault();  // it says more than what comes of it
+}
+
+Verdict Asking::answered(Subject subject) {
+  if (rule_.compiled != nullptr) {
+    batch_->ask({&subject, 1}, again_);
+    fault_ = again_.front().fault;
+    return again_.front().verdict;
+  }
+  context_.about(subject);
   try {
-    verdict = bound_.requirement != nullptr ? required()
-              : data_                       ? data_->answer(position_ - first_, noting_ ? &working_ : nullptr)
-                                            : rule_.judge(context_);
-    if (!context_.fault().empty()) fault_ = context_.fault();  // it says more than what comes of it
-    return makes_sense(verdict);
+    return bound_.requirement != nullptr ? required()
+           : data_                       ? data_->answer(position_ - first_, noting_ ? &working_ : nullptr)
+                                         : rule_.judge(context_);
   } catch (const std::bad_alloc&) {
     throw;
   } catch (const std::exception& error) {
@@ -67,15 +75,7 @@ bool Asking::judge(Verdict& verdict) {
   } catch (...) {
     fault_ = "it threw";
   }
-  return false;
-}
-
-bool Asking::makes_sense(Verdict& verdict) {
-  if (!fault_.empty()) return false;
-  settle(verdict);
-  if (const char* nonsense = nonsense_of(verdict)) fault_ = nonsense;
-  if (!context_.fault().empty()) fault_ = context_.fault();  // joining missing facts that there are not
-  return fault_.empty();
+  return {};
 }
 
 Verdict Asking::required() {
@@ -123,8 +123,8 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
   working_.clear();
   context_.explain_into(&working_);
   noting_ = true;
-  Verdict again;
-  const bool answered = answer(subject, again);
+  const Verdict again = answer(subject);
+  const bool answered = fault_.empty();
   noting_ = false;
   context_.explain_into(nullptr);
   if (!answered || again.outcome != first.outcome || again.measured.amount != first.measured.amount) {
@@ -140,12 +140,12 @@ void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>
 }
 
 Outcome Asking::outcome_of(Subject subject) {
-  Verdict verdict;
   if (data_) {
     position_ = first_ = 0;
     data_->prepare({&subject, 1});
   }
-  return answer(subject, verdict) ? verdict.outcome : Outcome::undetermined;
+  const Verdict verdict = answer(subject);
+  return fault_.empty() ? verdict.outcome : Outcome::undetermined;
 }
 
 void Asking::off_here() {
@@ -177,11 +177,8 @@ void Asking::ask_compiled(std::span<const Subject> subjects, std::vector<Finding
   for (std::size_t i = 0; i < subjects.size(); ++i, ++position_) {
     context_.about(subjects[i]);
     fault_ = std::move(answers_[i].fault);
-    if (makes_sense(answers_[i].verdict)) {
-      count(subjects[i], answers_[i].verdict, findings);
-    } else {
-      blame(subjects[i]);
-    }
+    make_sense(answers_[i].verdict);
+    count(subjects[i], answers_[i].verdict, findings);
   }
 }
 
@@ -195,12 +192,8 @@ void Asking::ask(std::span<const Subject> subjects, std::size_t first, std::vect
     return;
   }
   for (const Subject subject : subjects) {
-    Verdict verdict;
-    if (answer(subject, verdict)) {
-      count(subject, verdict, findings);
-    } else {
-      blame(subject);
-    }
+    const Verdict verdict = answer(subject);
+    count(subject, verdict, findings);
     ++position_;
   }
 }

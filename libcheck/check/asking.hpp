@@ -53,9 +53,9 @@ class Asking {
  private:
   void ask_compiled(std::span<const Subject> subjects, std::vector<Finding>* findings);
   void count(Subject subject, const Verdict& verdict, std::vector<Finding>* findings);
-  bool answer(Subject subject, Verdict& verdict);
-  bool judge(Verdict& verdict);
-  bool makes_sense(Verdict& verdict);
+  Verdict answer(Subject subject);
+  Verdict answered(Subject subject);
+  void make_sense(Verdict& verdict);
   Verdict required();
   void settle(Verdict& verdict) const;
   [[nodiscard]] const char* nonsense_of(const Verdict& verdict) const;

@@ -153,7 +153,9 @@ class Attests {
     const auto kind = kinds_.find(attest.of);
     const bool fits = kind != kinds_.end() &&
                       (kind->second == row->of || (row->of == SubjectKind::place && is_place(kind->second)));
-    return fits ? std::string{} : fmt::format("it is asked of a {} only", name_of(row->of));
+    if (fits) return {};
+    return fmt::format("it is asked of another kind of element: {}",
+                       row->of == SubjectKind::place ? "panel, box or equipment" : name_of(row->of));
   }
 
  private:

@@ -36,7 +36,7 @@ class Belt final : public Taker {
   bool hand_to(Taker& taker) {
     {
       std::unique_lock lock(mutex_);
-      changed_.wait(lock, [&] { return full_ > 0 || finished_; });
+      if (full_ == 0) changed_.wait(lock, [&] { return full_ >= half || finished_; });
       if (full_ == 0) return false;
     }
     // This one is left alone until it is given back.
@@ -48,8 +48,7 @@ class Belt final : public Taker {
       taker.children(load.written);
     load.written.clear();
     const std::lock_guard lock(mutex_);
-    --full_;
-    changed_.notify_one();
+    if (--full_ == half) changed_.notify_one();
     return true;
   }
   /// Nothing is taken any more: the reader must not wait.
@@ -60,6 +59,9 @@ class Belt final : public Taker {
   }
 
  private:
+  // Who has to wait does so until there is something to do for a while: to be woken for each load costs more
+  // than the load.
+  static constexpr std::size_t half = 8;  // not law: half of the belt
   struct Load {
     Written written;
     bool is_root = false;
@@ -73,7 +75,7 @@ class Belt final : public Taker {
         more = idle_();
         lock.lock();
       }
-      changed_.wait(lock, [&] { return full_ < loads_.size() || abandoned_; });
+      if (full_ == loads_.size()) changed_.wait(lock, [&] { return full_ <= half || abandoned_; });
       if (abandoned_) return;
     }
     Load& load = loads_[put_ % loads_.size()];
@@ -81,14 +83,13 @@ class Belt final : public Taker {
     load.is_root = is_root;
     std::swap(load.written, written);
     const std::lock_guard lock(mutex_);
-    ++full_;
-    changed_.notify_one();
+    if (++full_ == half) changed_.notify_one();
   }
 
   const std::function<bool()>& idle_;
   std::mutex mutex_;
   std::condition_variable changed_;  // at most one of the two threads waits
-  std::array<Load, 16> loads_;
+  std::array<Load, 2 * half> loads_;
   std::size_t full_ = 0;
   std::size_t put_ = 0, taken_ = 0;  // each of one thread alone
   bool finished_ = false, abandoned_ = false;

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <new>
 
 #include "figure/figure.hpp"
 #include "quantity/feet.hpp"
@@ -132,7 +133,7 @@ void Evaluation::forget() {
   used_.clear();
 }
 
-Value Evaluation::compute(Id id, Subject subject, const Memo& memo) {
+const Value* Evaluation::compute(Id id, Subject subject, const Memo& memo) {
   // Whoever wants the arithmetic gets it once, and then the value from memory like everybody.
   bool explains = false;
   if (working_ != nullptr) {
@@ -140,15 +141,16 @@ Value Evaluation::compute(Id id, Subject subject, const Memo& memo) {
     explains = std::find(working_->done.begin(), working_->done.end(), asked) == working_->done.end();
     if (explains) working_->done.push_back(asked);
   }
-  if (!explains && *memo.state == Memo::done) return *memo.value;
+  if (!explains && *memo.state == Memo::done) return memo.value;
   if (!explains && *memo.state == Memo::in_work) {
-    return lacks(subject, info(id).name, "", "", "the figure depends on itself");
+    circular_ = lacks(subject, info(id).name, "", "", "the figure depends on itself");
+    return &circular_;
   }
   *memo.state = Memo::in_work;
-  const Value value = info(id).compute(*this, subject);
-  *memo.value = value;
+  // Made where it is kept: to copy what was written a moment ago makes the processor wait.
+  const Value* const made = new (memo.value) Value(info(id).compute(*this, subject));
   *memo.state = Memo::done;
-  return value;
+  return made;
 }
 
 Value Evaluation::explain(Id id, Subject subject, Working& working) {

@@ -81,11 +81,13 @@ class MissingPool {
   [[nodiscard]] const std::string& id_of(std::uint32_t fact) const;
   [[nodiscard]] bool before(std::uint32_t a, std::uint32_t b) const;
   MissingId keep(bool cut);
+  MissingId new_set(std::span<const std::uint32_t> facts, bool cut);
 
   const Installation& in_;
   std::deque<Fact> facts_;
   mutable std::vector<std::string> ids_;  // of the facts' elements, as far as somebody asked
   std::vector<Set> sets_;
+  std::vector<MissingId> alone_;        // by fact: the set of it and no other
   std::vector<std::uint32_t> members_;  // facts of all sets, of each in rising order
   std::vector<std::uint32_t> joined_;   // while a set is made
   std::unordered_multimap<std::size_t, std::uint32_t> known_facts_, known_sets_;  // by hash
@@ -175,7 +177,7 @@ class Evaluation {
   /// The figure of a subject, from memory where it was computed before.
   Value get(Id id, Subject subject) {
     const Memo memo = this->memo(id, subject.index);
-    return *memo.state == Memo::done && working_ == nullptr ? *memo.value : compute(id, subject, memo);
+    return *(*memo.state == Memo::done && working_ == nullptr ? memo.value : compute(id, subject, memo));
   }
   /// Gives up the memory of figures, so that it stays small and near; sets of missing facts and what is made
   /// once stay. For whoever goes through a large installation part by part.
@@ -262,7 +264,7 @@ class Evaluation {
     return all_pages_[i / pages_a_block].get() + i % pages_a_block * page_size();
   }
   std::byte* new_page(std::size_t slot);
-  Value compute(Id id, Subject subject, const Memo& memo);
+  const Value* compute(Id id, Subject subject, const Memo& memo);
 
   struct Prepared {
     const void* tag = nullptr;  // stands for the type
@@ -287,6 +289,7 @@ class Evaluation {
   std::shared_ptr<LawNotes> notes_;
   std::vector<Prepared> prepared_;
   std::array<Prepared, 64> near_;  // of prepared_, where they are found at once
+  Value circular_;                 // of the figure that depends on itself, until somebody has copied it
   Working* working_ = nullptr;
   fmt::memory_buffer line_;  // kept, so that a line costs no more memory than itself
 };

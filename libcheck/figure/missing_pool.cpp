@@ -37,9 +37,9 @@ MissingId MissingPool::add(Fact fact) {
   if (number == facts_.size()) {
     facts_.push_back(std::move(fact));
     known_facts_.emplace(hash, number);
+    alone_.push_back(new_set({&number, 1}, false));
   }
-  joined_.assign(1, number);
-  return keep(false);
+  return alone_[number];
 }
 
 MissingId MissingPool::both(MissingId a, MissingId b) {
@@ -78,14 +78,20 @@ MissingId MissingPool::keep(bool cut) {
     std::sort(joined_.begin(), joined_.end());
     cut = true;
   }
+  if (joined_.size() == 1 && !cut) return alone_[joined_.front()];
   std::size_t hash = cut ? 1 : 0;
   for (const std::uint32_t fact : joined_) mix(hash, fact);
   for (auto [at, end] = known_sets_.equal_range(hash); at != end; ++at)
     if (sets_[at->second].cut == cut && std::ranges::equal(members(at->second), joined_)) return at->second;
-  const auto id = static_cast<MissingId>(sets_.size());
-  sets_.push_back({members_.size(), static_cast<std::uint32_t>(joined_.size()), cut});
-  members_.insert(members_.end(), joined_.begin(), joined_.end());
+  const MissingId id = new_set(joined_, cut);
   known_sets_.emplace(hash, id);
+  return id;
+}
+
+MissingId MissingPool::new_set(std::span<const std::uint32_t> facts, bool cut) {
+  const auto id = static_cast<MissingId>(sets_.size());
+  sets_.push_back({members_.size(), static_cast<std::uint32_t>(facts.size()), cut});
+  members_.insert(members_.end(), facts.begin(), facts.end());
   return id;
 }
 

@@ -92,7 +92,7 @@ TEST_F(Unread, TellsAttestsThatNothingAsksFor) {
     return out;
   };
   const std::string always =
-      "attest ends-reamed of B1: it is asked of a raceway only\n"
+      "attest ends-reamed of B1: it is asked of another kind of element: raceway\n"
       "attest kept-dri of B1: nothing asks for it; did you mean \"kept-dry\"?\n";
   EXPECT_EQ(told(nullptr), always + "attest special-permission of shed: nothing asks for it\n");
   Law law;

@@ -31,6 +31,7 @@ void Builder::circuit(const WrittenElement& node, Element element) {
     fields_.read(a::name, circuit.name);
     fields_.read(a::kind, circuit.kind);
     fields_.read(a::serves, circuit.serves);
+    fields_.read(a::whole_dwelling, circuit.whole_dwelling);
     fields_.read(a::voltage, circuit.voltage);
     fields_.read(a::voltage_to_ground, circuit.to_ground);
     fields_.read(a::load, circuit.load);

@@ -88,6 +88,7 @@ void Builder::panel(const WrittenElement& node) {
   fields_.read(a::supply_grounded_size, place.supply_grounded);
   fields_.read(a::calculated_load, place.calculated_load);
   fields_.read(a::floor_square_feet, place.floor_square_feet);
+  fields_.read(a::floor_use, place.floor_use);
   link(Link::place_fed_by, index, a::fed_by);
   each_child(node, Element::panel, [&](const WrittenElement& child, Element element) {
     overcurrent_device(index);

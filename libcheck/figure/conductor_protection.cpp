@@ -2,7 +2,8 @@
 //
 // Method: the ampacity at the terminals and as laid, whichever is less. Where that is no standard rating, the
 // next one above, up to a rating of the law, but not for a branch circuit with several receptacles. Small
-// conductors have limits of their own, whatever their ampacity.
+// conductors have limits of their own, whatever their ampacity. A feeder of all of a dwelling may be of more
+// than its conductors carry.
 #include <algorithm>
 
 #include "figure/ampacity_law.hpp"
@@ -14,6 +15,7 @@
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/whole_dwelling.hpp"
 
 namespace raceward::figure {
 
@@ -88,7 +90,10 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   const Value terminals = e.get(at_terminals, s), laid = e.get(Id::ampacity_as_laid, s);
   const auto allowed = [&](const Value& as_laid) {
     if (!terminals || !as_laid) return Evaluation::lacks(e.missing.both(terminals.missing, as_laid.missing));
-    return device_allowed(e, s, rating.count, terminals.count <= as_laid.count ? terminals : as_laid);
+    const Value& ampacity = terminals.count <= as_laid.count ? terminals : as_laid;
+    const Value general = device_allowed(e, s, rating.count, ampacity);
+    if (!general || rating.count <= general.count) return general;
+    return device_for_dwelling(e, s, rating.count, ampacity, general);
   };
   const Value exact = allowed(laid);
   if (laid || !terminals) return exact;

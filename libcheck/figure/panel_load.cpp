@@ -3,7 +3,8 @@
 // Method: what was calculated counts where it is stated, of the panel or of the circuit that feeds it. Else
 // the loads of all circuits that begin at the panel, as volt-amperes: continuous ones and the largest motor
 // with the law's part more, motors by the law's currents, welders by their duty cycle, receptacles by the
-// law's load for each yoke with its demand. What is not known of them is asked for only where it decides. Of
+// law's load for each yoke with its demand; lighting by floor area, where that is stated and makes more than
+// the luminaires take. What is not known of them is asked for only where it decides. Of
 // a dwelling see dwelling_load.cpp.
 #include <algorithm>
 
@@ -12,6 +13,7 @@
 #include "figure/dwelling_load.hpp"
 #include "figure/facts.hpp"
 #include "figure/first_by_id.hpp"
+#include "figure/lighting_load.hpp"
 #include "figure/machines.hpp"
 #include "figure/root.hpp"
 #include "figure/supply.hpp"
@@ -138,7 +140,22 @@ struct Sum {
   MissingId missing = 0;             // of what is not counted
   MissingId open = 0;                // what would tell whether it is the least or the most
   std::int64_t largest = 0;          // current of a single circuit
+  // Of circuits of luminaires alone, within these; of those that feed other things too.
+  std::int64_t lamps_least = 0, lamps_most = 0, perhaps_lamps = 0;
+  bool lamps_continuous = false, lamps_not = false;  // some are said to be, and not to be
 };
+
+/// Luminaires on a circuit: none, luminaires alone, or other things as well.
+enum class Lit : std::uint8_t { no, alone, among_others };
+
+Lit lit(Evaluation& e, Index c) {
+  const auto on = equipment_on(e, c);
+  const auto lamp = [&](Index place) { return luminaire_in(e, place); };
+  if (beginning(e).lit[c] == 0 && std::ranges::none_of(on, lamp)) return Lit::no;
+  const OnCircuit& own = circuit_use(e).own(c);
+  const bool others = own.receptacles != 0 || own.unplaced != none || !std::ranges::all_of(on, lamp);
+  return others ? Lit::among_others : Lit::alone;
+}
 
 /// Of a dwelling the floor area tells the load of receptacles.
 bool receptacles_by_yoke(const Evaluation& e, Index panel) {
@@ -207,8 +224,21 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   const bool whole = circuit.continuous == YesNo::yes && !any_welder;
   const bool told = any_welder || circuit.continuous == YesNo::yes ||
                     (circuit.continuous == YesNo::no && on.unknown == none);
-  sum.least += power(motors) + rest + (whole ? all_more : part_more);
-  sum.most += power(motors) + rest + (whole || !told ? all_more : part_more);
+  const std::int64_t least = rest + (whole ? all_more : part_more),
+                     most = rest + (whole || !told ? all_more : part_more);
+  sum.least += power(motors) + least;
+  sum.most += power(motors) + most;
+  const Lit lamps = lit(e, c);
+  if (lamps == Lit::alone) {
+    sum.lamps_least += least;
+    sum.lamps_most += most;
+  } else if (lamps == Lit::among_others) {
+    sum.perhaps_lamps += least;
+  }
+  if (lamps != Lit::no) {
+    sum.lamps_continuous = sum.lamps_continuous || circuit.continuous != YesNo::no;
+    sum.lamps_not = sum.lamps_not || circuit.continuous != YesNo::yes;
+  }
   sum.yokes_least += yokes;
   sum.largest = std::max(sum.largest, motors + beside);
   if (!told) {
@@ -282,13 +312,24 @@ bool lit_by_area(Evaluation& e, Subject s) {
   const Parameter* const words = e.law.parameter("lighting-by-area");
   if (words == nullptr || !is_one_of(words->text, name_of(e.model.occupancy))) return false;
   const auto& circuits = beginning(e).circuits[s.index];
-  const bool lights = std::ranges::any_of(circuits, [&](Index c) {
-    const auto on = equipment_on(e, c);
-    return beginning(e).lit[c] != 0 ||
-           std::ranges::any_of(on, [&](Index place) { return luminaire_in(e, place); });
-  });
+  const bool lights = std::ranges::any_of(circuits, [&](Index c) { return lit(e, c) != Lit::no; });
   if (lights) e.used(words->cite);
   return lights;
+}
+
+/// What lighting by floor area adds to the loads of the circuits, at least and at most.
+struct Added {
+  std::int64_t least = 0, most = 0;
+};
+
+Added lighting_adds(const AreaLoad& area, const Sum& sum) {
+  if (!area.known) return {};
+  const std::int64_t more = share_of(area.factor->value.count, area.lighting);
+  // Where no luminaire is on a circuit, whether lighting is continuous is not known.
+  const bool all = sum.lamps_continuous && !sum.lamps_not, none_is = sum.lamps_not && !sum.lamps_continuous;
+  const std::int64_t least = all ? more : area.lighting, most = none_is ? area.lighting : more;
+  return {std::max<std::int64_t>(0, least - sum.lamps_least - sum.perhaps_lamps),
+          std::max<std::int64_t>(0, most - sum.lamps_most)};
 }
 
 /// Of all of a dwelling, where floor area and kinds of circuits tell it.
@@ -361,7 +402,14 @@ Value panel_load(Evaluation& e, Subject s) {
   if (!by_yoke && panel.fed_by == none) return load_of_dwelling(e, s, limit);
   const YesNo three = three_phases(e, s.index);
   const std::int64_t more = share_of(law.motor->value.count, sum.motor) - sum.motor;
-  const std::int64_t yokes = demand_of(law, sum.yokes_least), volts = (*panel.voltage).count();
+  const bool has_area = by_yoke && panel.fed_by == none && e.model.occupancy != Occupancy::dwelling &&
+                        (panel.floor_square_feet != 0 || panel.floor_use != FloorUse::unstated);
+  const AreaLoad area = has_area ? load_by_area(e, s) : AreaLoad{};
+  const Added lighting = lighting_adds(area, sum);
+  const std::int64_t yokes = demand_of(law, std::max(sum.yokes_least, area.receptacles)),
+                     volts = (*panel.voltage).count();
+  sum.least += lighting.least;
+  sum.most += lighting.most;
   const std::int64_t least = current_of(sum.least + yokes + more, volts, three != YesNo::no),
                      most = current_of(sum.most + yokes + more, volts, three == YesNo::yes);
   const auto working = [&](std::int64_t count, std::int64_t power, bool phases) {
@@ -373,6 +421,11 @@ Value panel_load(Evaluation& e, Subject s) {
     if (e.noting() && sum.motor != 0)
       e.note(FMT_COMPILE("the largest motor adds {} ({})"), text_of({more, Unit::volt_ampere}),
              e.cited(law.motor->cite));
+    const std::int64_t added = power == sum.least ? lighting.least : lighting.most;
+    if (e.noting() && added != 0) {
+      e.note(FMT_COMPILE("lighting by floor area is more than its circuits of luminaires by {}"),
+             text_of({added, Unit::volt_ampere}));
+    }
     if (e.noting()) {
       e.note(FMT_COMPILE("its {} circuits together: {}; at {}, {}: {}"),
              beginning(e).circuits[s.index].size(), text_of({power + yokes + more, Unit::volt_ampere}),
@@ -393,14 +446,25 @@ Value panel_load(Evaluation& e, Subject s) {
   const std::string why = not_all(e, s);
   if (!why.empty()) return stated_load(e, s, why);
   if (sum.missing != 0) return Evaluation::lacks(sum.missing);
-  if (lit_by_area(e, s)) {
+  if (!area.known && (has_area || lit_by_area(e, s))) {
+    const bool no_row = panel.floor_square_feet != 0 && panel.floor_use != FloorUse::unstated;
     const std::string by_area =
-        "lighting of such premises counts by their floor area at least, which the "
-        "loads of circuits do not tell";
-    return lacks_calculated(e, s, by_area);
+        no_row ? fmt::format(FMT_COMPILE("the ruleset in force gives no lighting by floor area for {}, or "
+                                         "one with a demand of its own"),
+                             name_of(panel.floor_use))
+               : "lighting of such premises counts by their floor area at least, which the loads of circuits "
+                 "do not tell";
+    const MissingId load = lacks_calculated(e, s, by_area).missing;
+    return Evaluation::lacks(e.missing.both(load, load_by_area(e, s).missing));
   }
   if (!limit || most <= limit.count) return working(most, sum.most, three == YesNo::yes);
   if (sum.open != 0) return Evaluation::lacks(sum.open);
+  if (lighting.least != lighting.most && three != YesNo::unstated) {
+    return lacks_calculated(
+        e, s,
+        "how much of the load of its circuits is lighting, or whether that is continuous, is not said, and "
+        "decides beside the lighting by floor area");
+  }
   return lacks_calculated(e, s, "whether one phase or three supply it is not said, and decides");
 }
 

@@ -135,6 +135,7 @@ struct Place {
   YesNo continuous{};                                          // equipment: continuous
   YesNo directory{};                                           // panel: directory complete
   YesNo neutral_bonded{};                                      // panel: neutral-bonded
+  FloorUse floor_use{};                                        // panel: floor-use
   Maybe<Current> main;                                         // panel: main
   Maybe<Length> highest_handle;                                // panel: highest-handle
   Maybe<Length> free_conductor;                                // box: free-conductor
@@ -153,7 +154,7 @@ struct Place {
   ConductorSize supply_grounded{};                              // panel: supply-grounded-size
   Maybe<Current> disconnect_rating;                             // panel: disconnect-rating
   Maybe<Current> calculated_load;                               // panel: calculated-load
-  std::uint32_t floor_square_feet = 0;                          // panel: of a dwelling; 0: not stated
+  std::uint32_t floor_square_feet = 0;                          // panel: 0: not stated
   Index fed_by =
       none;  // panel: the circuit whose last stop it is, derived by the loader from fed-by="C9" or none
   Index machine = none;              // equipment: in Model::machines
@@ -351,6 +352,7 @@ struct Circuit {
   std::uint8_t parallel = 0;            // conductors of each phase; 0: not stated
   YesNo grouped{};                      // grouped, in the panel
   System system{};                      // wiring: system
+  YesNo whole_dwelling{};               // whole-dwelling
   Maybe<Voltage> system_voltage;        // wiring: system-voltage
   Maybe<Voltage> system_to_ground;      // wiring: system-voltage-to-ground
   Maybe<Temperature> marked_terminals;  // wiring: marked-terminals

@@ -254,6 +254,12 @@ namespace raceward::installation {
   X(living, "living", "a room to live or sleep in")                                                       \
   X(machine_room, "machine-room", "") X(underground, "underground", "") X(other, "other", "")
 
+#define RACEWARD_FLOOR_USES(X)                                                                     \
+  X(bank, "bank", "") X(church, "church", "") X(factory, "factory", "") X(office, "office", "")    \
+  X(parking_garage, "parking-garage", "") X(repair_garage, "repair-garage", "vehicles are mended") \
+  X(restaurant, "restaurant", "") X(school, "school", "") X(store, "store", "")                    \
+  X(warehouse, "warehouse", "") X(workshop, "workshop", "") X(other, "other", "")
+
 #define RACEWARD_OCCUPANCIES(X)                                                                          \
   X(dwelling, "dwelling", "a dwelling and what belongs to it") X(commercial, "commercial", "")           \
   X(industrial, "industrial", "") X(farm, "farm", "") X(other, "other", "")
@@ -356,6 +362,7 @@ RACEWARD_TERM(Beneath, RACEWARD_BENEATHS)
 RACEWARD_TERM(Finish, RACEWARD_FINISHES)
 RACEWARD_TERM(Opposite, RACEWARD_OPPOSITES)
 RACEWARD_TERM(AreaUse, RACEWARD_AREA_USES)
+RACEWARD_TERM(FloorUse, RACEWARD_FLOOR_USES)
 RACEWARD_TERM(Occupancy, RACEWARD_OCCUPANCIES)
 RACEWARD_TERM(CircuitKind, RACEWARD_CIRCUIT_KINDS)
 RACEWARD_TERM(CircuitService, RACEWARD_CIRCUIT_SERVICES)

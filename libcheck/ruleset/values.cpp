@@ -74,6 +74,7 @@ std::vector<std::string_view> words_of_documents(std::string_view column) {
   if (column == "trade-size") words = words_of(installation::TradeSize{});
   if (column == "fitting") words = words_of(installation::Fitting{});
   if (column == "insulation") words = words_of(installation::Insulation{});
+  if (column == "floor-use") words = words_of(installation::FloorUse{});
   if (column == "occupancy") words = words_of(installation::Occupancy{});
   if (column == "use") words = words_of(installation::AreaUse{});
   if (column == "trade-size" || column == "occupancy") words.push_back("all");

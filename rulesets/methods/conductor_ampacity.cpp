@@ -5,20 +5,36 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { load, counted, most, terminals, best, marking, laid, least, top, welders, behind };
+enum : std::uint32_t {
+  load,
+  counted,
+  most,
+  terminals,
+  best,
+  marking,
+  laid,
+  least,
+  top,
+  welders,
+  behind,
+  dwelling
+};
 constexpr std::string_view figures[] = {
     "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
     "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
     "ampacity-as-laid",      "ampacity-as-laid-at-least",  "ampacity-as-laid-at-most",
-    "welders-on-circuit",    "circuit-load-behind"};
+    "welders-on-circuit",    "circuit-load-behind",        "sized-for-dwelling"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
     "{place} carries {measured} where it lies, and the load of {where} is {limit}",
     "{place} carries {measured} at its terminals, and the load of {where} counts as {limit}"};
-enum : std::uint32_t { no_load, own_rules };
+enum : std::uint32_t { no_load, own_rules, by_share };
 constexpr std::string_view reasons[] = {
     "it is wiring outside any circuit, or has no load",
-    "it feeds a welder, whose conductors may be smaller than its current: welder-conductor judges them"};
+    "it feeds a welder, whose conductors may be smaller than its current: welder-conductor judges them",
+    "it carries all of a dwelling unit, and its conductors need carry a share of its rating: "
+    "conductor-protection "
+    "judges them"};
 
 /// Whether it carries the load at the terminals, a continuous load with the part that the law adds.
 Verdict at_terminals(const Context& c) {
@@ -68,8 +84,12 @@ Verdict judge(const Context& c) {
   const Verdict verdict = carries(c);
   if (verdict.outcome == Outcome::complies) return verdict;
   const Reading own = c.figure(welders);
-  if (own) return own.amount.count != 0 ? Context::not_applicable(own_rules) : verdict;
-  return Context::undetermined(c.both(own.missing, verdict.missing));
+  if (!own) return Context::undetermined(c.both(own.missing, verdict.missing));
+  if (own.amount.count != 0) return Context::not_applicable(own_rules);
+  if (verdict.outcome != Outcome::violates) return verdict;
+  const Reading share = c.figure(dwelling);
+  if (!share) return Context::undetermined(share.missing);
+  return share.amount.count != 0 ? Context::not_applicable(by_share) : verdict;
 }
 
 }  // namespace

@@ -180,5 +180,9 @@ TEST(PublishedAmpacity, ThreeMultiwireCircuits) {
   EXPECT_DOUBLE_EQ(counted({.ungrounded = 6, .grounded = 3, .voltage = "240V"}), 6);
 }
 
+// NT-06 has no test. NFPA community poll 1293 asks which of four conductors count: neutrals with unbalanced
+// current only, spares, conductors that are never energized together, grounding conductors. What was read
+// holds no answer. Here spares count, as remembered of 310.15(B)(3)(a); the first and the last do not.
+
 }  // namespace
 }  // namespace raceward::published

@@ -14,7 +14,7 @@ inline std::string document_of_everything() {
   grounded-by="feeder" accessible="yes" covered="no" directory="yes" neutral-bonded="no" main="60A" working-depth="36in" working-width="30in"
   working-height="78in" opposite="grounded" width="14in" height="30in" depth="4in" mounting-height="5ft" highest-handle="6ft" at="1ft -2ft 0in" fed-by="W1"
   neutrals-one-each="no" building="other" devices-complete="no" only-circuit="yes" emergency-disconnect="yes" emergency-disconnect-marked="no" circuits="24" unused-openings-closed="no" disconnect="ahead" disconnect-rating="60A" electrode="ring" electrode-size="4 AWG" electrode-material="copper"
-  ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum" supply-grounded-size="2 AWG" calculated-load="88A" floor-square-feet="1500">
+  ring-size="2 AWG" supply-size="1/0 AWG" supply-parallel="2" supply-material="aluminum" supply-grounded-size="2 AWG" calculated-load="88A" floor-square-feet="1500" floor-use="store">
   <overcurrent-device id="P1-1" rating="20A" poles="2" kind="fuse" characteristic="BS-88-3" ground-fault="class-a" arc-fault="yes" handle-tie="t1" spaces="2" wires-per-terminal="2" terminals-made-for="3" time-delay="yes" lockable="no" half-space="yes"/>
   <overcurrent-device id="P1-2"/>
 </panel>
@@ -48,7 +48,7 @@ inline std::string document_of_everything() {
 </raceway>
 <raceway id="R2" from="B1" to="L1"><point at="0ft 0ft 0ft"/><point at="1ft 2ft 3ft" radius="6in" bender="one-shot"/></raceway>
 <raceway id="R3" from="L1" to="K1" length="3m" supports="none"/>
-<circuit id="C1" name="feeder" kind="feeder" serves="laundry" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" nonlinear="yes" multiwire="yes" least-size="8 AWG" neutral-load="21A" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
+<circuit id="C1" name="feeder" kind="feeder" serves="laundry" whole-dwelling="no" protected-by="P1-1" voltage="240V" voltage-to-ground="120V" load="30A" continuous="no" nonlinear="yes" multiwire="yes" least-size="8 AWG" neutral-load="21A" terminal-temperature="75C" power-factor="0.85" parallel="2" loop-impedance="0.87ohm" grouped="yes">
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>

@@ -66,6 +66,7 @@ TEST(Model, Panels) {
   EXPECT_EQ(p.supply_grounded, ConductorSize::awg2);
   EXPECT_EQ(*p.calculated_load, amperes(88));
   EXPECT_EQ(p.floor_square_feet, 1500U);
+  EXPECT_EQ(p.floor_use, FloorUse::store);
   EXPECT_EQ(*p.main, amperes(60));
   EXPECT_EQ(*p.highest_handle, inches(72));
   EXPECT_EQ(*p.working_depth, inches(36));
@@ -329,6 +330,7 @@ TEST(Model, CircuitsAndTheirRuns) {
   EXPECT_EQ(*c.terminals, *parse_temperature("75C"));
   EXPECT_EQ(*c.power_factor, *parse_number("0.85"));
   EXPECT_EQ(c.nonlinear, YesNo::yes);
+  EXPECT_EQ(c.whole_dwelling, YesNo::no);
   EXPECT_EQ(c.parallel, 2);
   EXPECT_EQ(c.grouped, YesNo::yes);
   EXPECT_EQ(*c.loop, *parse_resistance("0.87ohm"));

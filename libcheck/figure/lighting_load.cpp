@@ -15,15 +15,14 @@ AreaLoad load_by_area(Evaluation& e, Subject s) {
   const Table* const t = e.law.table("lighting-load");
   out.factor = e.law.parameter("lighting-area-factor", Dimension::none);
   if (t == nullptr || out.factor == nullptr || t->row_count() == 0) return out;
-  const auto lack = [&](std::string_view attribute, std::string_view what, std::string why) {
-    out.missing = e.missing.both(out.missing,
-                                 e.lacks(s, attribute, std::string(what), designer, std::move(why)).missing);
+  const auto lack = [&](std::string_view attribute, std::string_view what) {
+    out.missing = e.missing.both(out.missing, e.lacks(s, attribute, what, designer).missing);
   };
   const std::string_view use = name_of(panel.floor_use);
   const std::uint32_t row = panel.floor_use == FloorUse::unstated ? Table::none : t->find({use});
   if (panel.floor_square_feet == 0)
-    lack("floor-square-feet", "a whole number, where no calculated-load is given", {});
-  if (panel.floor_use == FloorUse::unstated) lack("floor-use", "a word such as store or office", {});
+    lack("floor-square-feet", "a whole number, where no calculated-load is given");
+  if (panel.floor_use == FloorUse::unstated) lack("floor-use", "a word such as store or office");
   if (out.missing != 0 || row == Table::none) return out;
   const std::uint32_t lighting = t->column("lighting", Dimension::power),
                       receptacles = t->column("receptacles", Dimension::power);

@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "check/batch.hpp"
@@ -48,7 +49,8 @@ class Asking {
   /// Whether it holds there, and how, depends on facts that are missing.
   void depends_on(Subject subject, MissingId missing, std::vector<Finding>* findings);
 
-  [[nodiscard]] const Tally& tally() const { return tally_; }
+  /// What was counted since it was last taken.
+  [[nodiscard]] Tally take_tally() { return std::exchange(tally_, {}); }
 
  private:
   void ask_compiled(std::span<const Subject> subjects, std::vector<Finding>* findings);

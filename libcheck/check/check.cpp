@@ -1,6 +1,7 @@
 // The check of a whole installation: bind, ask, count, report.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <iterator>
 #include <map>
 #include <memory>
@@ -91,11 +92,12 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
 
   Subjects subjects(installation);
   std::vector<BoundRule> tried;
-  if (options.trial > 0) {
+  const bool tries = options.trial > 0 && std::ranges::any_of(ready.rules, asks_module);
+  if (tries) {
     tried = ready.rules;
     try_compiled(installation, ready, tried, subjects, options);
   }
-  const std::vector<BoundRule>& rules = options.trial > 0 ? tried : ready.rules;
+  const std::vector<BoundRule>& rules = tries ? tried : ready.rules;
   std::vector<const BoundRule*> asked;
   for (const BoundRule& bound : rules) {
     if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
@@ -149,8 +151,8 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   if (tells_all) {
     append(report.not_checked, std::move(silent));
     append(report.not_checked, std::move(unasked));
-    append(report.not_checked, options.trial > 0 ? unread(installation.model, WordsRead(rules, &law))
-                                                 : unread(installation.model, ready.words));
+    append(report.not_checked, tries ? unread(installation.model, WordsRead(rules, &law))
+                                     : unread(installation.model, ready.words));
     append(report.not_checked, never_checked());
   } else {
     report.not_checked.push_back(

@@ -65,9 +65,9 @@ class Questions {
     evaluation_.forget();
     if (scoped_) scoped_->forget();
   }
-  void add_to(std::vector<Tally>& tallies) const {
+  void add_to(std::vector<Tally>& tallies) {
     if (scoped_) scoped_->add_to(tallies);
-    for (std::size_t rule = 0; rule < askings_.size(); ++rule) tallies[rule].add(askings_[rule].tally());
+    for (std::size_t rule = 0; rule < askings_.size(); ++rule) tallies[rule].add(askings_[rule].take_tally());
   }
 
  private:

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 #include "check/wording.hpp"
 
@@ -51,7 +52,7 @@ void Tally::leave_out(const Rule& rule, std::size_t reason) {
   ++reasons[std::min(reason, rule.reasons.size())];
 }
 
-void Tally::add(const Tally& more) {
+void Tally::add(Tally more) {
   complies += more.complies;
   violates += more.violates;
   advised += more.advised;
@@ -61,12 +62,12 @@ void Tally::add(const Tally& more) {
   at_limit += more.at_limit;
   off_here += more.off_here;
   if (reasons.empty())
-    reasons = more.reasons;
+    reasons = std::move(more.reasons);
   else
     for (std::size_t i = 0; i < more.reasons.size(); ++i) reasons[i] += more.reasons[i];
   if (more.faults > 0 && (faults == 0 || more.first_position < first_position)) {
-    first_fault = more.first_fault;
-    first_at = more.first_at;
+    first_fault = std::move(more.first_fault);
+    first_at = std::move(more.first_at);
     first_position = more.first_position;
   }
   faults += more.faults;

@@ -25,7 +25,7 @@ struct Tally {
   /// One more that does not apply, for the reason at that position.
   void leave_out(const Rule& rule, std::size_t reason);
   /// Adds what the same rule said of other subjects.
-  void add(const Tally& more);
+  void add(Tally more);
   [[nodiscard]] std::uint64_t asked() const { return complies + violates + undetermined + not_applicable; }
 };
 

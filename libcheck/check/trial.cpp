@@ -2,13 +2,17 @@
 
 namespace raceward::checking {
 
+bool asks_module(const BoundRule& bound) {
+  return bound.in_force() && bound.fault.empty() && bound.rule->compiled != nullptr;
+}
+
 void try_compiled(const Installation& installation, const ReadyLaw& ready, std::vector<BoundRule>& rules,
                   Subjects& subjects, const CheckOptions& options) {
   for (;;) {
     std::vector<const BoundRule*> asked;
     std::vector<BoundRule*> tried;
     for (BoundRule& bound : rules) {
-      if (!bound.in_force() || !bound.fault.empty() || bound.rule->compiled == nullptr) continue;
+      if (!asks_module(bound)) continue;
       asked.push_back(&bound);
       tried.push_back(&bound);
     }

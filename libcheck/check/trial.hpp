@@ -9,6 +9,9 @@
 
 namespace raceward::checking {
 
+/// A rule of a module that is to be asked.
+bool asks_module(const BoundRule& bound);
+
 /// Asks those that can be asked. One that ends its process, or does not return, gets that as its fault.
 void try_compiled(const Installation& installation, const ReadyLaw& ready, std::vector<BoundRule>& rules,
                   Subjects& subjects, const CheckOptions& options);

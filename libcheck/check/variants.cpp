@@ -233,9 +233,10 @@ void ScopedAsking::forget() {
   for (auto& [mask, u] : under_) u->evaluation.forget();
 }
 
-void ScopedAsking::add_to(std::vector<Tally>& tallies) const {
+void ScopedAsking::add_to(std::vector<Tally>& tallies) {
   for (const auto& [mask, u] : under_) {
-    for (std::size_t rule = 0; rule < tallies.size(); ++rule) tallies[rule].add(u->askings[rule].tally());
+    for (std::size_t rule = 0; rule < tallies.size(); ++rule)
+      tallies[rule].add(u->askings[rule].take_tally());
   }
 }
 

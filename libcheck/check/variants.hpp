@@ -55,7 +55,7 @@ class ScopedAsking {
   /// Gives up what is remembered of single subjects.
   void forget();
   /// Adds what was counted under conditions.
-  void add_to(std::vector<Tally>& tallies) const;
+  void add_to(std::vector<Tally>& tallies);
 
  private:
   struct Under {

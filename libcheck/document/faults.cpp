@@ -26,7 +26,11 @@ std::vector<Problem> Faults::problems(const std::string& file,
   out.reserve(list_.size() + 1);
   for (Fault& fault : list_)
     out.push_back({place_of(file, line_starts, fault.offset), std::move(fault.message)});
-  if (unlisted_ > 0) out.push_back({{file, 0, 0}, fmt::format("{} more faults are not listed", unlisted_)});
+  if (unlisted_ > 0) {
+    out.push_back({{file, 0, 0},
+                   unlisted_ == 1 ? std::string("1 more fault is not listed")
+                                  : fmt::format("{} more faults are not listed", unlisted_)});
+  }
   return out;
 }
 

@@ -24,7 +24,7 @@ class Faults {
     else
       list_.push_back({offset, std::move(message)});
   }
-  /// Counts a fault without words; only where full().
+  /// Counts a fault without words: where full(), or where more of its kind say nothing new.
   void count() { ++unlisted_; }
   void allow(std::size_t most) { most_ = most; }
   /// Takes over what another has collected, up to the most.

@@ -4,6 +4,7 @@
 #include <bit>
 #include <cstdint>
 #include <cstring>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -55,7 +56,7 @@ class Specials {
     return (odd_ >> first << first & ((std::uint64_t{1} << end) - 1)) != 0;
   }
   /// True once a byte has been reported.
-  [[nodiscard]] bool met_bad_byte() const { return met_bad_byte_; }
+  [[nodiscard]] bool met_bad_byte() const { return bad_bytes_ > 0; }
 
  private:
   struct Masks {
@@ -64,6 +65,7 @@ class Specials {
   static Masks classify(const char* block);
   void read_block();
   void check_odd(std::uint64_t odd);
+  void bad_byte(std::uint32_t offset, std::string message);
 
   const char* const begin_;
   const char* const end_;
@@ -74,7 +76,7 @@ class Specials {
   std::uint64_t odd_ = 0;  // of the block
   std::vector<std::uint32_t>& line_starts_;
   Faults& faults_;
-  bool met_bad_byte_ = false;
+  std::size_t bad_bytes_ = 0;
   char tail_[64];
 };
 

@@ -131,6 +131,13 @@ TEST(Hostile, ALocaleWithADecimalComma) {
   EXPECT_EQ(problems_of(bad), before) << "messages are the same in every locale";
 }
 
+TEST(Hostile, ManyBytesOfAnotherEncodingAreToldByTheFirst) {
+  const auto problems = problems_of(document_of(repeated("<!-- \xfc -->\n", 20)));
+  ASSERT_EQ(problems.size(), 9U);
+  for (std::size_t i = 0; i < 8; ++i) EXPECT_THAT(problems[i], HasSubstr("byte 0xFC is not UTF-8 here"));
+  EXPECT_THAT(problems.back(), HasSubstr("12 more faults are not listed"));
+}
+
 TEST(Hostile, Encodings) {
   using namespace std::string_view_literals;
   const std::string utf16 = "1:1: the file is in UTF-16 or UTF-32; save it as UTF-8";

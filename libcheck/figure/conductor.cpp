@@ -59,6 +59,15 @@ class KindAreas {
     for (std::size_t i = 0; i < marks.size(); ++i) {
       if ((kind.insulations >> i & 1) != 0) take_larger(kind, static_cast<Insulation>(i + 1), found);
     }
+    if (found.area > Area{} && kind.construction == Construction::unstated) {
+      ConductorKind compact = kind;
+      compact.construction = Construction::compact;
+      KindArea other;
+      for (std::size_t i = 0; i < marks.size(); ++i) {
+        if ((kind.insulations >> i & 1) != 0) take_larger(compact, static_cast<Insulation>(i + 1), other);
+      }
+      if (other.area > Area{} && other.area < found.area) found.spare = found.area - other.area;
+    }
     if (found.area > Area{}) return found;
     return lacking("diameter", diameter_word,
                    fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(e, kind)));
@@ -191,6 +200,7 @@ RunFill sum_run(Evaluation& e, Index run, std::vector<Laid>& laid) {
     if (e.model.conductor_kinds[c.kind].cable)
       out.missing = e.missing.both(out.missing, too_thin(e, each.conductor, kind.area));
     out.area += kind.area * each.count;
+    out.spare += kind.spare * each.count;
     out.alike = out.alike && (first || kind.area == out.each);
     out.each = kind.area;
     out.cite = kind.cite;

@@ -241,8 +241,9 @@ MissingId Network::missing(Evaluation& e, const Edge& edge) const {
     case EdgeKind::raceway: {
       MissingId missing = of_raceway(e, bridged, edge.about);
       for (const int end : {0, 1}) {
-        if (!bonded_to_nothing(e.model, edge.about, end)) continue;
-        const Index place = e.model.raceways[edge.about].ends[end].place;
+        const RacewayEnd& at = e.model.raceways[edge.about].ends[end];
+        if (at.bonded != YesNo::yes || !bonded_to_nothing(e.model, edge.about, end)) continue;
+        const Index place = at.place;
         const MissingId joins = joins_missing(e, place);
         missing = e.missing.both(missing, joins != 0 ? joins : of_bonded_end(e, edge.about, end));
       }

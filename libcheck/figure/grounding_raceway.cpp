@@ -188,6 +188,11 @@ void ask_end(Asking& a, int which, bool bridged) {
     a.link.metal[which] = false;
     if (bridged) return;
     if (bonded) return ask_bond(a, end);
+    if (end.source == 0) return no_end(a);
+    if (end.bonded == YesNo::unstated) {
+      a.lack(a.subject(), "bonded", "yes or no: it enters an enclosure of no metal", installer, end.source);
+      return;
+    }
     a.fail(no_citation, [&] {
       return fmt::format(FMT_COMPILE("raceway {} ends at {}, which is nonmetallic, and is not bonded there"),
                          a.raceway.id, short_place(a.e.model, end.place));

@@ -14,6 +14,7 @@
 #include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_shared.hpp"
+#include "figure/grounding_size_beside.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/size_short.hpp"
@@ -24,129 +25,6 @@ namespace raceward::figure::compute {
 using namespace installation;
 
 namespace {
-
-constexpr std::string_view a_size = "a size such as 12 AWG";
-constexpr std::string_view gauge_only = "the ruleset in force gives sizes by gauge only";
-constexpr std::string_view a_material = "copper, aluminum or copper-clad-aluminum";
-
-const ConductorKind& kind_of(const Model& model, Index conductor) {
-  return model.conductor_kinds[model.conductors[conductor].kind];
-}
-
-/// Ungrounded conductors that lie somewhere, with those after a switch.
-struct Ungrounded {
-  ConductorSize largest[2]{};  // by metal
-  MissingId missing = 0;       // sizes and metals that are not stated
-  bool any = false;
-
-  [[nodiscard]] ConductorSize of(Metal metal) const { return largest[static_cast<int>(metal)]; }
-  [[nodiscard]] ConductorSize most() const { return std::max(largest[0], largest[1]); }
-  void add(Evaluation& e, const Ungrounded& other) {
-    for (const Metal metal : {Metal::copper, Metal::aluminum}) {
-      const auto m = static_cast<std::size_t>(metal);
-      largest[m] = std::max(largest[m], other.largest[m]);
-    }
-    missing = e.missing.both(missing, other.missing);
-    any = any || other.any;
-  }
-};
-
-Ungrounded ungrounded_of(Evaluation& e, Index c) {
-  const Conductor& conductor = e.model.conductors[c];
-  const ConductorKind& kind = kind_of(e.model, c);
-  Ungrounded out;
-  if (!takes_load(conductor.role) || kind.cable) return out;
-  out.any = true;
-  const auto lack = [&](std::string_view name, std::string_view expects, std::string why = {}) {
-    out.missing =
-        e.lacks({SubjectKind::conductor, c}, name, expects, marking, std::move(why), conductor.source)
-            .missing;
-  };
-  if (kind.size == ConductorSize::unstated) {
-    lack("size", a_size);
-  } else if (!by_gauge(kind.size)) {
-    lack("size", a_size, std::string(gauge_only));
-  } else if (kind.material == ConductorMaterial::unstated) {
-    lack("material", a_material);
-  } else {
-    out.largest[static_cast<int>(metal_of(kind.material))] = kind.size;
-  }
-  return out;
-}
-
-/// The ungrounded conductors that lie with each conductor of a circuit: in a raceway that it passes, or in
-/// its run. Those of the whole circuit where that is not known of all of them.
-class Beside {
- public:
-  Beside(Evaluation& e, Index circuit) : e_(e), circuit_(e.model.circuits[circuit]) {
-    for (Index c = circuit_.conductors.first; c < circuit_.conductors.end(); ++c) {
-      if (e.model.conductors[c].role == Role::ungrounded && !kind_of(e.model, c).cable)
-        count_ += e.model.conductors[c].count;
-      whole_.add(e, ungrounded_of(e, c));
-    }
-    if (count_ == 0) {
-      const Value lack = e.lacks({SubjectKind::circuit, circuit}, "conductor", "its ungrounded conductors",
-                                 designer, "whether they were raised cannot be told without them");
-      whole_.missing = e.missing.both(whole_.missing, lack.missing);
-    }
-    if (circuit_.runs.count > 1) read();  // not law: a single run has all of them
-  }
-
-  /// How many the circuit has.
-  [[nodiscard]] std::uint32_t count() const { return count_; }
-  [[nodiscard]] const Ungrounded& whole() const { return whole_; }
-  [[nodiscard]] const Ungrounded& with(Index conductor) const {
-    const std::size_t i = conductor - circuit_.conductors.first;
-    return count_ == 0 || with_.empty() || !with_[i].any ? whole_ : with_[i];
-  }
-
- private:
-  void read() {
-    const Range& runs = circuit_.runs;
-    std::vector<Ungrounded> of_run(runs.count);
-    std::vector<std::pair<Index, Index>> in_raceways;  // with the run
-    std::vector<std::uint8_t> laid(circuit_.conductors.count);
-    for (Index r = runs.first; r < runs.end(); ++r) {
-      Ungrounded& own = of_run[r - runs.first];
-      const Range& conductors = e_.model.runs[r].conductors;
-      for (Index i = conductors.first; i < conductors.end(); ++i) {
-        const Index c = e_.model.run_conductors[i];
-        own.add(e_, ungrounded_of(e_, c));
-        laid[c - circuit_.conductors.first] = 1;
-      }
-      if (own.any && !way_known(e_, r)) return;
-      const Range& hops = e_.in.routes.run_hops[r];
-      for (Index h = hops.first; h < hops.end(); ++h)
-        in_raceways.emplace_back(e_.in.routes.hops[h].raceway, r);
-    }
-    for (Index c = circuit_.conductors.first; c < circuit_.conductors.end(); ++c) {
-      if (laid[c - circuit_.conductors.first] == 0 && ungrounded_of(e_, c).any) return;
-    }
-    std::ranges::sort(in_raceways);
-    std::vector<Ungrounded> beside_run = of_run;
-    for (std::size_t i = 0; i < in_raceways.size();) {
-      std::size_t end = i;
-      Ungrounded here;
-      for (; end < in_raceways.size() && in_raceways[end].first == in_raceways[i].first; ++end)
-        here.add(e_, of_run[in_raceways[end].second - runs.first]);
-      for (; i < end; ++i) beside_run[in_raceways[i].second - runs.first].add(e_, here);
-    }
-    with_.resize(circuit_.conductors.count);
-    for (Index r = runs.first; r < runs.end(); ++r) {
-      const Range& conductors = e_.model.runs[r].conductors;
-      for (Index i = conductors.first; i < conductors.end(); ++i) {
-        const std::size_t c = e_.model.run_conductors[i] - circuit_.conductors.first;
-        with_[c].add(e_, beside_run[r - runs.first]);
-      }
-    }
-  }
-
-  Evaluation& e_;
-  const Circuit& circuit_;
-  Ungrounded whole_;
-  std::uint32_t count_ = 0;
-  std::vector<Ungrounded> with_;  // by conductor of the circuit; empty: not known
-};
 
 /// The least that ungrounded conductors need be, by metal.
 struct Least {
@@ -305,6 +183,26 @@ struct Asked {
   }
 };
 
+/// What ungrounded conductors need be is said to be less than their overcurrent device lets them be: missing
+/// where one of that size would do by the overcurrent device, so that the statement decides.
+Value said_too_small(const Asked& a, ConductorSize size, ConductorSize by_rating, ConductorSize bound) {
+  if (a.circuit.least_size == ConductorSize::unstated || a.parallel() || !a.least.known ||
+      a.least.by_equipment)
+    return {};
+  bool known = true;
+  const ConductorSize grown = a.grown(by_rating, known, true);
+  if (!known || size < std::min(grown, bound)) return {};
+  ConductorSize asked{};
+  for (const Metal metal : {Metal::copper, Metal::aluminum})
+    if (a.ungrounded.of(metal) != ConductorSize::unstated)
+      asked = std::max(asked, a.least.sizes[static_cast<int>(metal)]);
+  return a.e.lacks(a.subject, "least-size",
+                   "the smallest size that its ungrounded conductors may have, such as 12 AWG", designer,
+                   fmt::format(FMT_COMPILE("it is said to be {}, and its overcurrent device asks for {}"),
+                               name_of(a.circuit.least_size), name_of(asked)),
+                   a.circuit.source);
+}
+
 Value short_of(const Asked& a, Index c, ConductorSize size, ConductorSize needed) {
   a.e.note(FMT_COMPILE("conductor {}: {}"), a.e.model.conductors[c].id, name_of(size));
   return size_short(a.e, size, needed, a.row.cite, {SubjectKind::conductor, c});
@@ -343,6 +241,7 @@ Value shortfall_of(const Asked& a, Index c, Metal metal) {
                                                       : "aluminum",
          text_of({a.row.rating, Unit::ampere}), name_of(needed));
 
+  const ConductorSize by_rating = needed;
   bool known = true;
   ConductorSize grown = a.grown(needed, known);
   const bool stated = a.circuit.least_size != ConductorSize::unstated;
@@ -360,7 +259,11 @@ Value shortfall_of(const Asked& a, Index c, Metal metal) {
       e.note(FMT_COMPILE("no larger than the largest ungrounded conductor: {}"), name_of(needed));
     }
   }
-  if (kind.size < needed) return short_of(a, c, kind.size, needed);
+  if (kind.size < needed) {
+    const ConductorSize bound = bounds ? std::max(by_rating, a.ungrounded.of(metal)) : ConductorSize::mm1;
+    const Value open = said_too_small(a, kind.size, by_rating, bound);
+    return open ? short_of(a, c, kind.size, needed) : open;
+  }
   // Large enough for the overcurrent device. Were the ungrounded conductors raised?
   if (a.ungrounded.missing != 0) return Evaluation::lacks(a.ungrounded.missing);
   if (stated && a.ungrounded.any && a.ungrounded.most() < a.circuit.least_size) {
@@ -445,6 +348,9 @@ Basis basis_of(Evaluation& e, Subject s) {
         e.lacks(Subject{}, "egc-size", "a row for this rating", ruleset_author,
                 fmt::format(FMT_COMPILE("the ruleset in force gives no size for an overcurrent device of {}"),
                             rating))};
+  }
+  if (circuit.parallel > 1) {  // not law: alone
+    if (const Value sets = e.get_aside(Id::conductors_in_parallel, s); !sets) return {sets};
   }
   e.used(row->cite);
   e.note(FMT_COMPILE("overcurrent device {}: {}"), device.id, rating);

@@ -2,12 +2,29 @@
 #include <algorithm>
 
 #include "figure/facts.hpp"
+#include "figure/grounding_raceway.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/type_rows.hpp"
 
 namespace raceward::figure::compute {
 
 using namespace installation;
+
+namespace {
+
+struct Jumped {
+  bool ready = false;
+  grounding::Bridged ends;
+};
+
+/// A bonding jumper goes from the enclosure around the opening to the raceway.
+bool jumper_around(Evaluation& e, Index raceway, int end) {
+  auto& made = e.once<Jumped>();
+  if (!made.ready) made = {true, grounding::bridged_ends(e.model)};
+  return !made.ends.empty() && ((made.ends[raceway] >> end) & 1) != 0;
+}
+
+}  // namespace
 
 Value raceway_voltage(Evaluation& e, Subject s) {
   const Index ambiguity = e.in.routes.block_ambiguity[e.in.graph.block[s.index]];
@@ -50,13 +67,25 @@ Value raceway_is_metal(Evaluation& e, Subject s) {
 Value knockouts_bonded(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   MissingId missing = 0;
-  for (const RacewayEnd& end : r.ends) {
+  for (const int which : {0, 1}) {
+    const RacewayEnd& end = r.ends[which];
     const Place& place = e.model.places[end.place];
     if (place.kind == PlaceKind::joint || place.kind == PlaceKind::conduit_body) continue;  // no knockouts
     if (place.material == EnclosureMaterial::nonmetallic || end.bonded == YesNo::yes) continue;
     if (end.knockout == Knockout::plain || end.knockout == Knockout::hub) continue;
     const bool rings = end.knockout == Knockout::concentric || end.knockout == Knockout::eccentric;
     if (rings && place.ringed_listed == YesNo::yes) continue;
+    if (jumper_around(e, s.index, which)) {
+      if (end.bonded == YesNo::unstated) continue;
+      const Value lack = e.lacks(
+          s, "bonded", "yes or no", installer,
+          fmt::format(FMT_COMPILE("it is said not to be bonded at {}, and a bonding jumper goes around "
+                                  "its opening there"),
+                      place.id),
+          end.source);
+      missing = e.missing.both(missing, lack.missing);
+      continue;
+    }
     MissingId here = 0;
     const auto lack = [&](std::string_view name, std::string_view expects) {
       here = e.missing.both(here, e.lacks(s, name, expects, installer, {}, end.source).missing);

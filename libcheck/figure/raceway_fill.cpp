@@ -39,6 +39,7 @@ RunFill laid_in(Evaluation& e, Index raceway) {
     sum.alike = sum.alike && fill.alike && (!any || !known || fill.each == sum.each);
     sum.count += fill.count;
     sum.area += fill.area;
+    sum.spare += fill.spare;
     if (known) sum.each = fill.each;
     sum.missing = e.missing.both(sum.missing, fill.missing);
     if (known) sum.cite = fill.cite;
@@ -127,6 +128,40 @@ bool may_round(const Evaluation& e, Subject s, const RunFill& laid) {
 Number rounded_share(const RunFill& laid, const Parameter& rounding, Area inside) {
   const wide_int spared = wide_int{one - rounding.value.count} * laid.each.count();
   return share(wide_int{laid.area.count()} * one - spared, inside);
+}
+
+/// The same if those are compact that do not say of what construction they are.
+RunFill if_compact(RunFill laid) {
+  if (laid.spare == Area{}) return laid;
+  laid.area -= laid.spare;
+  if (laid.alike) laid.each = Area::steps(laid.area.count() / laid.count);
+  return laid;
+}
+
+/// Whether conductors are compact, where that decides; 0 where it does not.
+MissingId compact_decides(Evaluation& e, Subject s, const RunFill& laid, std::int64_t counted, Area inside,
+                          const Parameter* rounding) {
+  if (laid.spare == Area{}) return 0;
+  const Value by_length = e.get_aside(Id::raceway_fill_limit, s);
+  const Value limit = by_length ? by_length : e.get_aside(Id::raceway_fill_limit_shortest, s);
+  if (!limit || counted <= limit.count) return 0;
+  const RunFill least = if_compact(laid);
+  const Number share_of = rounding != nullptr ? rounded_share(least, *rounding, inside)
+                                              : share(wide_int{least.area.count()} * one, inside);
+  if (share_of.count() > limit.count) return 0;
+  MissingId open = 0;
+  std::vector<Laid> all;
+  for (const Index run : e.in.routes.runs_in(s.index)) {
+    laid_by_run(e.model, run, all);
+    for (const Laid& each : all) {
+      const Conductor& c = e.model.conductors[each.conductor];
+      if (area_of_kind(e, c.kind).spare == Area{}) continue;
+      const Value lack = e.lacks({SubjectKind::conductor, each.conductor}, "construction",
+                                 "solid, stranded or compact", marking, {}, c.source);
+      open = e.missing.both(open, lack.missing);
+    }
+  }
+  return open;
 }
 
 bool is_enclosure(PlaceKind kind) {
@@ -237,11 +272,18 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
   const Value fill = e.get(Id::raceway_fill, s);
   if (!fill) return fill;
   const RunFill laid = laid_in(e, s.index);
-  if (!may_round(e, s, laid)) return fill;
+  const Value inside = e.get(Id::raceway_area, s);
+  if (!may_round(e, s, laid)) {
+    const MissingId open = compact_decides(e, s, laid, fill.count, Area::steps(inside.count), nullptr);
+    return open == 0 ? fill : Evaluation::lacks(open);
+  }
   const Parameter* rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
   if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
-  const Value inside = e.get(Id::raceway_area, s);
   const Number counted = rounded_share(laid, *rounding, Area::steps(inside.count));
+  if (const MissingId open =
+          compact_decides(e, s, laid, counted.count(), Area::steps(inside.count), rounding);
+      open != 0)
+    return Evaluation::lacks(open);
   e.used(rounding->cite);
   if (e.noting()) {
     e.note(FMT_COMPILE("all {} of one size, of which the last may count as {} of itself ({}): {}"),
@@ -254,7 +296,7 @@ Value raceway_fill_at_least(Evaluation& e, Subject s) {
   const Value count = e.get(Id::conductors_in_raceway, s);
   const Value inside = e.get(Id::raceway_area, s);
   if (!count || !inside) return Evaluation::lacks(e.missing.both(count.missing, inside.missing));
-  const RunFill laid = laid_in(e, s.index);
+  const RunFill laid = if_compact(laid_in(e, s.index));
   const MissingId jumpers = jumpers_inside(e, s.index);
   // One more could be the third, which the law gives more room than two.
   const FillLimits& limits = fill_limits(e);

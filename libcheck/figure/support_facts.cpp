@@ -235,12 +235,12 @@ Index goes_on_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
   return none;
 }
 
-bool no_end_there(const Evaluation& e, Index raceway, std::size_t end) {
-  const Raceway& r = e.model.raceways[raceway];
-  const Index joint = r.ends[end].place;
+/// The one raceway that goes on from the joint at that end; none where there is not one.
+Index beyond_joint(const Evaluation& e, Index raceway, std::size_t end) {
+  const Index joint = e.model.raceways[raceway].ends[end].place;
   const auto around = e.in.graph.at(joint);
-  if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) return false;
-  return goes_on_as_itself(r, e.model.raceways[around[around[0].raceway == raceway ? 1 : 0].raceway]);
+  if (e.model.places[joint].kind != PlaceKind::joint || around.size() != 2) return none;
+  return around[around[0].raceway == raceway ? 1 : 0].raceway;
 }
 
 }  // namespace
@@ -255,15 +255,33 @@ EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, co
   out.missing = length ? beyond_end(e, subject, s, length.count) : length.missing;
   if (out.missing != 0) return out;
   out.length = length.count;
+  const Raceway& r = e.model.raceways[subject.index];
+  MissingId open[2]{};  // whether it goes on as itself
   for (const std::size_t end : {0u, 1u}) {
     const Index below = goes_on_in_earth(e, subject.index, end);
     out.in_earth[end] = below != none;
-    if (below != none) out.missing = e.missing.both(out.missing, dry_burial(e, below));
-    out.goes_on[end] = below == none && no_end_there(e, subject.index, end);
+    if (below != none) {
+      out.missing = e.missing.both(out.missing, dry_burial(e, below));
+      continue;
+    }
+    const Index beyond = beyond_joint(e, subject.index, end);
+    if (beyond == none) continue;
+    out.goes_on[end] = goes_on_as_itself(r, e.model.raceways[beyond]);
+    if (e.model.raceways[beyond].type == RacewayType::unstated && is_tubular(r.type) &&
+        !is_flexible(r.type)) {
+      open[end] =
+          e.lacks({SubjectKind::raceway, beyond}, "type", "a raceway type such as EMT", installer,
+                  "whether the one that leads to it has an end at their joint is not known without it")
+              .missing;
+    }
   }
   if (out.missing != 0) return out;
   out.from = out.in_earth[0] || out.goes_on[0] ? 0 : fastened.first;
   out.to = out.in_earth[1] || out.goes_on[1] ? 0 : length.count - fastened.last;
+  // An end that may be none matters where it is the farther one.
+  if (out.from > out.to) out.missing = open[0];
+  if (out.to > out.from) out.missing = open[1];
+  if (out.to == out.from && open[0] != 0 && open[1] != 0) out.missing = e.missing.both(open[0], open[1]);
   return out;
 }
 

@@ -12,11 +12,6 @@ namespace raceward::installation {
 
 namespace {
 
-/// A box or conduit body may lie behind a finish; at a panel or at equipment somebody works.
-bool may_be_out_of_reach(const Place& place) {
-  return place.kind == PlaceKind::box || place.kind == PlaceKind::conduit_body;
-}
-
 class Builder {
  public:
   Builder(const Model& model, const Graph& graph) : model_(model), graph_(graph) {}
@@ -50,8 +45,7 @@ class Builder {
     for (const Index end : ends) {
       const Place& place = model_.places[end];
       if (place.accessible != YesNo::unstated || place.kind == PlaceKind::joint) continue;
-      // Nothing goes on from a panel or a machine where one raceway ends.
-      if (may_be_out_of_reach(place) || graph_.at(end).size() > 1) return end;
+      if (graph_.at(end).size() > 1) return end;  // nothing goes on from where one raceway ends
     }
     return none;
   }

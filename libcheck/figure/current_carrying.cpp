@@ -321,7 +321,14 @@ Value count_in(Evaluation& e, Index raceway, Open open) {
   if (!laid) return laid;
   std::int64_t count = 0;
   MissingId missing = 0;
-  for (const CircuitCarrying& each : carrying_in(e, raceway)) {
+  std::vector<CircuitCarrying> all = carrying_in(e, raceway);
+  if (e.noting()) {
+    std::ranges::sort(all, {}, [&](const CircuitCarrying& c) {
+      const std::string_view id = e.model.circuits[c.circuit].id;
+      return std::pair(id.size(), id);
+    });
+  }
+  for (const CircuitCarrying& each : all) {
     missing = e.missing.both(missing, each.laid.missing);
     const Value grounded = grounded_that_count(e, each, open);
     missing = e.missing.both(missing, grounded.missing);

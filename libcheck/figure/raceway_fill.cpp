@@ -5,6 +5,7 @@
 // be counted with a rounding. Shares are rounded up to a whole step, so that comparing them with a limit is
 // exact. docs/figures/raceway-fill.md tells it in words.
 #include <algorithm>
+#include <tuple>
 
 #include "figure/conductor.hpp"
 #include "figure/facts.hpp"
@@ -89,26 +90,38 @@ Value ambiguous(Evaluation& e, Index ambiguity) {
 }
 
 /// Each kind of conductor whose area is known with its count, its area and its row of the law: for the
-/// working.
+/// working. By area, then by words, so that the order of elements does not matter.
 void note_kinds(Evaluation& e, Index raceway, Area sum) {
-  std::vector<std::pair<Index, std::int64_t>> kinds;
+  struct Term {
+    Area area;
+    std::string words;
+    CitationId cite;
+    std::int64_t count;
+  };
+  std::vector<Term> all;
   std::vector<Laid> laid;
   for (const Index run : e.in.routes.runs_in(raceway)) {
     laid_by_run(e.model, run, laid);
-    for (const Laid& each : laid) kinds.emplace_back(e.model.conductors[each.conductor].kind, each.count);
+    for (const Laid& each : laid) {
+      const Index kind = e.model.conductors[each.conductor].kind;
+      const KindArea& area = area_of_kind(e, kind);
+      if (area.known())
+        all.push_back({area.area, words_of_kind(e, e.model.conductor_kinds[kind]), area.cite, each.count});
+    }
   }
-  std::sort(kinds.begin(), kinds.end());
+  std::ranges::sort(all, [](const Term& x, const Term& y) {
+    return std::tie(x.area, x.words, x.cite) < std::tie(y.area, y.words, y.cite);
+  });
   std::string terms;
-  for (auto at = kinds.begin(); at != kinds.end();) {
-    const Index kind = at->first;
+  for (auto at = all.begin(); at != all.end();) {
+    const auto same = [&](const Term& x) { return x.area == at->area && x.words == at->words; };
+    const auto end = std::find_if_not(at, all.end(), same);
     std::int64_t count = 0;
-    for (; at != kinds.end() && at->first == kind; ++at) count += at->second;
-    const KindArea& area = area_of_kind(e, kind);
-    if (!area.known()) continue;
-    e.used(area.cite);
+    for (auto each = at; each != end; ++each) count += each->count;
+    e.used(at->cite);
     if (!terms.empty()) terms += " + ";
-    terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(e, area.area),
-                         words_of_kind(e, e.model.conductor_kinds[kind]));
+    terms += fmt::format(FMT_COMPILE("{} x {} ({})"), count, shown(e, at->area), at->words);
+    at = end;
   }
   e.note(FMT_COMPILE("conductor area: {} = {}"), terms, shown(e, sum));
 }

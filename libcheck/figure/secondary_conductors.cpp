@@ -126,7 +126,9 @@ Value least_of(Evaluation& e, const Secondary& to, std::int64_t terminals, Open 
       if (row != 0) continue;
       for (const Value& one : {ampacity_at(e, index, terminals), ampacity_along(e, run, index, open)}) {
         missing = e.missing.both(missing, one.missing);
-        if (!one || one.count >= least.count) continue;
+        const bool first =
+            one && one.count == least.count && least.count != blank && by_id(e, index, least.place.index);
+        if (!one || (one.count >= least.count && !first)) continue;
         least = one;
         least.place = {SubjectKind::conductor, index};
       }

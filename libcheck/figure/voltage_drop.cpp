@@ -11,6 +11,7 @@
 #include "figure/facts.hpp"
 #include "figure/root.hpp"
 #include "figure/shown.hpp"
+#include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
@@ -338,6 +339,7 @@ Largest to_place(Evaluation& e, Subject s) {
     circuits.push_back(e.model.runs[visit.run].circuit);
   std::ranges::sort(circuits);
   circuits.erase(std::unique(circuits.begin(), circuits.end()), circuits.end());
+  if (e.noting()) sort_by_id(e.model.circuits, circuits);
   Largest largest(e);
   for (const Index circuit : circuits) largest.add(whole_drop_at(e, circuit, s.index));
   return largest;

@@ -51,7 +51,8 @@ std::string size_of(const std::string& printed) {
   return printed + (kcmil ? " kcmil" : " AWG");
 }
 
-/// A raceway with so many conductors of the cell. Nothing for none: there is nothing to judge then.
+/// A raceway with so many conductors of the cell, which are not compact: those have tables of their own.
+/// Nothing for none: there is nothing to judge then.
 std::string laid(const Row& r, const std::string& id, int count) {
   if (count == 0) return {};
   std::string out = "<box id=\"B" + id + "\" kind=\"square\"/>\n<raceway id=\"R" + id + "\" type=\"" +
@@ -61,7 +62,7 @@ std::string laid(const Row& r, const std::string& id, int count) {
   for (int left = count, part = 0; left > 0; left -= 1000, ++part) {
     out += "<conductor id=\"s" + std::to_string(part) + "\" role=\"spare\" size=\"" +
            size_of(r.at("size_awg_kcmil")) + "\" insulation=\"" + insulation_of(r.at("insulation_group")) +
-           "\" count=\"" + std::to_string(std::min(left, 1000)) + "\"/>";
+           "\" construction=\"stranded\" count=\"" + std::to_string(std::min(left, 1000)) + "\"/>";
   }
   return out + "<run><stop place=\"P1\"/><stop place=\"B" + id + "\"/></run></wiring>\n";
 }

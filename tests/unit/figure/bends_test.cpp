@@ -78,7 +78,7 @@ TEST(BendTotal, IsOpenInARing) {
 }
 
 TEST(BendTotal, TellsWhatIsKnownWhereSomethingIsMissing) {
-  Figured f("P1 -R1- J1 -R2- B1?");
+  Figured f("P1 -R1- J1 -R2- B1? -R3- B2");
   f.bend("R1", "90deg", "4in");
   f.bend("R1", "", "4in");
   f.bend("R2", "45deg", "4in");

@@ -38,7 +38,12 @@ TEST(Sections, FromABoxAndBackToItStartWithTheSmallerRaceway) {
 
 TEST(Sections, AnUnstatedBoxIsAnUnsureEnd) {
   EXPECT_EQ(sections_of("B1 -R1- B2? -R2- B3"), "R1 B1-B2 unsure B2; R2 B2-B3 unsure B2");
-  EXPECT_EQ(sections_of("B1? -R1- J1 -R2- L2?"), "R1+R2 B1-L2 unsure B1");
+  EXPECT_EQ(sections_of("B0 -R0- B1? -R1- J1 -R2- L2? -R3- B3"),
+            "R0 B0-B1 unsure B1; R1+R2 B1-L2 unsure B1; R3 B3-L2 unsure L2");
+}
+
+TEST(Sections, NothingGoesOnFromWhereOneRacewayEnds) {
+  EXPECT_EQ(sections_of("B1? -R1- J1 -R2- L2?"), "R1+R2 B1-L2");
 }
 
 TEST(Sections, PanelsAndEquipmentNeedNoStatement) { EXPECT_EQ(sections_of("P1 -R1- K1"), "R1 K1-P1"); }
@@ -59,7 +64,8 @@ TEST(Sections, TwoBranchingClustersThatShareABox) {
 }
 
 TEST(Sections, ABranchNamesAnUnsureEndTheFirstById) {
-  EXPECT_EQ(sections_of("B4? -R1- L1! -R2- B2; L1 -R3- B3?"), "R1+R2+R3 B2-B3 unsure B3 branches L1");
+  EXPECT_EQ(sections_of("B4? -R1- L1! -R2- B2; L1 -R3- B3?; B3 -R4- B5; B4 -R5- B6"),
+            "R1+R2+R3 B2-B3 unsure B3 branches L1; R4 B3-B5 unsure B3; R5 B4-B6 unsure B4");
 }
 
 TEST(Sections, ARingWithoutPullPointBranches) {

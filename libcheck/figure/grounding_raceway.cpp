@@ -18,6 +18,10 @@ void ask_fitting(Asking& a, Fitting fitting, Subject element, Offset source, Ind
     a.lack(element, "fitting", "a fitting such as set-screw-connector", installer, source);
     return;
   }
+  if (a.raceway.type == RacewayType::unstated) {
+    a.lack(a.subject(), "type", "a raceway type such as EMT", installer);
+    return;
+  }
   const EgcFitting& row = a.law.fitting(a.raceway.type, fitting);
   const bool at_enclosure = place != none && a.e.model.places[place].kind != PlaceKind::joint;
   if (row.suited == EgcFitting::Suited::no) {

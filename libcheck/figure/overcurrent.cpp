@@ -379,8 +379,10 @@ Value panel_poles_taken(Evaluation& e, Subject s) {
 Value panel_poles(Evaluation& e, Subject s) {
   const std::uint16_t circuits = e.model.places[s.index].circuits;
   if (circuits == 0) {
+    const bool halves = panels(e).of_place[s.index].any_half;
     return e.lacks(s, "circuits", "how many, such as 24", marking,
-                   "it has overcurrent devices of half a space, and is listed for so many poles");
+                   halves ? "it has overcurrent devices of half a space, and is listed for so many poles"
+                          : "the number of poles that it is listed for");
   }
   if (e.noting()) e.note(FMT_COMPILE("poles that it is listed for: {}"), circuits);
   return Evaluation::value(number(circuits).count());

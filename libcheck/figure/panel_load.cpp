@@ -395,7 +395,11 @@ Value panel_load(Evaluation& e, Subject s) {
           fmt::format(FMT_COMPILE("it is said to be {}, and one of its circuits takes {}"),
                       amperes_shown(stated.count), amperes_shown(sum.largest)));
     }
-    if (e.noting()) e.note(FMT_COMPILE("stated: its calculated load is {}"), amperes_shown(stated.count));
+    if (e.noting() && panel.calculated_load.known())
+      e.note(FMT_COMPILE("stated: its calculated load is {}"), amperes_shown(stated.count));
+    else if (e.noting())
+      e.note(FMT_COMPILE("the load of circuit {}, which feeds it: {}"), e.model.circuits[panel.fed_by].id,
+             amperes_shown(stated.count));
     return stated;
   }
   if (!panel.voltage.known()) return e.lacks(s, "voltage", "a voltage such as 240V", marking);

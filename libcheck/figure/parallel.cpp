@@ -285,10 +285,11 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
   }
   if (const MissingId missing = roles_missing(e, circuit); missing != 0) return Evaluation::lacks(missing);
   if (ungrounded == 0 || ungrounded % circuit.parallel != 0) {
-    return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
-                   fmt::format(FMT_COMPILE("{} ungrounded conductors are no whole number of sets of {}"),
-                               ungrounded, circuit.parallel),
-                   circuit.source);
+    return e.lacks(
+        s, "parallel", "how many conductors of each phase are in parallel", designer,
+        fmt::format(FMT_COMPILE("its ungrounded conductors, {} in all, are no whole number of sets of {}"),
+                    ungrounded, circuit.parallel),
+        circuit.source);
   }
   e.note(FMT_COMPILE("stated: {} conductors in parallel"), circuit.parallel);
   return Evaluation::value(number(circuit.parallel).count());

@@ -145,14 +145,19 @@ struct Sum {
   bool lamps_continuous = false, lamps_not = false;  // some are said to be, and not to be
 };
 
-/// Luminaires on a circuit: none, luminaires alone, or other things as well.
-enum class Lit : std::uint8_t { no, alone, among_others };
+/// Luminaires on a circuit: none, luminaires alone, or other things as well; perhaps, where nothing is said
+/// to be on it, or of something not what it is.
+enum class Lit : std::uint8_t { no, perhaps, alone, among_others };
 
 Lit lit(Evaluation& e, Index c) {
   const auto on = equipment_on(e, c);
   const auto lamp = [&](Index place) { return luminaire_in(e, place); };
-  if (beginning(e).lit[c] == 0 && std::ranges::none_of(on, lamp)) return Lit::no;
   const OnCircuit& own = circuit_use(e).own(c);
+  if (beginning(e).lit[c] == 0 && std::ranges::none_of(on, lamp)) {
+    const auto unknown = [&](Index place) { return group_of(e, place) == Group::unknown; };
+    const bool nothing = on.empty() && own.receptacles == 0;
+    return nothing || std::ranges::any_of(on, unknown) ? Lit::perhaps : Lit::no;
+  }
   const bool others = own.receptacles != 0 || own.unplaced != none || !std::ranges::all_of(on, lamp);
   return others ? Lit::among_others : Lit::alone;
 }
@@ -232,10 +237,10 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   if (lamps == Lit::alone) {
     sum.lamps_least += least;
     sum.lamps_most += most;
-  } else if (lamps == Lit::among_others) {
+  } else if (lamps != Lit::no) {
     sum.perhaps_lamps += least;
   }
-  if (lamps != Lit::no) {
+  if (lamps == Lit::alone || lamps == Lit::among_others) {
     sum.lamps_continuous = sum.lamps_continuous || circuit.continuous != YesNo::no;
     sum.lamps_not = sum.lamps_not || circuit.continuous != YesNo::yes;
   }
@@ -312,7 +317,10 @@ bool lit_by_area(Evaluation& e, Subject s) {
   const Parameter* const words = e.law.parameter("lighting-by-area");
   if (words == nullptr || !is_one_of(words->text, name_of(e.model.occupancy))) return false;
   const auto& circuits = beginning(e).circuits[s.index];
-  const bool lights = std::ranges::any_of(circuits, [&](Index c) { return lit(e, c) != Lit::no; });
+  const bool lights = std::ranges::any_of(circuits, [&](Index c) {
+    const Lit lamps = lit(e, c);
+    return lamps == Lit::alone || lamps == Lit::among_others;
+  });
   if (lights) e.used(words->cite);
   return lights;
 }
@@ -335,6 +343,12 @@ Added lighting_adds(const AreaLoad& area, const Sum& sum) {
 /// Of all of a dwelling, where floor area and kinds of circuits tell it.
 Value load_of_dwelling(Evaluation& e, Subject s, const Value& limit) {
   const Place& panel = e.model.places[s.index];
+  if (panel.floor_use != FloorUse::unstated) {
+    return e.lacks(s, "floor-use", "nothing: of a dwelling its floor area tells the load", designer,
+                   fmt::format(FMT_COMPILE("it is said to be {}, and the installation a dwelling"),
+                               name_of(panel.floor_use)),
+                   panel.source);
+  }
   const std::string why = not_all(e, s);
   if (!why.empty()) return lacks_calculated(e, s, why);
   if (panel.floor_square_feet == 0) {

@@ -143,6 +143,7 @@ struct Sum {
   // Of circuits of luminaires alone, within these; of those that feed other things too.
   std::int64_t lamps_least = 0, lamps_most = 0, perhaps_lamps = 0;
   bool lamps_continuous = false, lamps_not = false;  // some are said to be, and not to be
+  bool perhaps_continuous = false;                   // of what may be luminaires, some may be
 };
 
 /// Luminaires on a circuit: none, luminaires alone, or other things as well; perhaps, where nothing is said
@@ -240,6 +241,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   } else if (lamps != Lit::no) {
     sum.perhaps_lamps += least;
   }
+  if (lamps == Lit::perhaps && circuit.continuous != YesNo::no) sum.perhaps_continuous = true;
   if (lamps == Lit::alone || lamps == Lit::among_others) {
     sum.lamps_continuous = sum.lamps_continuous || circuit.continuous != YesNo::no;
     sum.lamps_not = sum.lamps_not || circuit.continuous != YesNo::yes;
@@ -334,7 +336,8 @@ Added lighting_adds(const AreaLoad& area, const Sum& sum) {
   if (!area.known) return {};
   const std::int64_t more = share_of(area.factor->value.count, area.lighting);
   // Where no luminaire is on a circuit, whether lighting is continuous is not known.
-  const bool all = sum.lamps_continuous && !sum.lamps_not, none_is = sum.lamps_not && !sum.lamps_continuous;
+  const bool all = sum.lamps_continuous && !sum.lamps_not,
+             none_is = sum.lamps_not && !sum.lamps_continuous && !sum.perhaps_continuous;
   const std::int64_t least = all ? more : area.lighting, most = none_is ? area.lighting : more;
   return {std::max<std::int64_t>(0, least - sum.lamps_least - sum.perhaps_lamps),
           std::max<std::int64_t>(0, most - sum.lamps_most)};

@@ -155,9 +155,9 @@ Value least_of(Evaluation& e, Subject s, Of of) {
   Value least;
   bool any = false;
   const ConductorSize largest = largest_of(e, circuit);
-  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+  for (const Index run : told_runs(e, circuit.runs)) {
     missing = e.missing.both(missing, carrying_of_run(e, run).missing);
-    for (const RunKind& each : kinds_of_run(e, run)) {
+    for (const RunKind& each : told_kinds_of_run(e, run)) {
       if (!each.power) continue;
       const MissingId lack =
           e.missing.both(lacks_row(e, run, each.conductor), may_be_tap(e, circuit, largest, each));
@@ -236,6 +236,11 @@ Value in_raceway(Evaluation& e, Index raceway, Index conductor, Open open) {
   }
   const wide_int left = wide_int{row.count} * factor->count * share.count / (wide_int{one} * one);
   return Evaluation::value(detail::saturate(left), row.cite);
+}
+
+bool holds(const Model& model, const Run& run, Index conductor) {
+  const auto first = model.run_conductors.begin() + run.conductors.first, end = first + run.conductors.count;
+  return std::find(first, end, conductor) != end;
 }
 
 /// A stretch of a run: what a conductor carries there, and how long it is.
@@ -389,10 +394,12 @@ Value ampacity_as_laid(Evaluation& e, Subject s) {
     const Index conductor = least.place.index;
     const Circuit& circuit = e.model.circuits[s.index];
     for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
+      if (!holds(e.model, e.model.runs[run], conductor)) continue;
       const Range& hops = e.in.routes.run_hops[run];
       for (Index hop = hops.first; hop < hops.end(); ++hop) {
         const Index raceway = e.in.routes.hops[hop].raceway;
-        if (tightest != none && e.model.raceways[tightest].id <= e.model.raceways[raceway].id) continue;
+        if (tightest != none && !id_before(e.model.raceways[raceway].id, e.model.raceways[tightest].id))
+          continue;
         const Value here = in_raceway(e, raceway, conductor, Open::asked);
         if (here && here.count == least.count) tightest = raceway;
       }

@@ -8,7 +8,9 @@
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
+#include "figure/current_carrying.hpp"
 #include "figure/size_short.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -114,7 +116,7 @@ Value bonding_conductor_shortfall(Evaluation& e, Subject s) {
   const SizeRow* const grown = sizes.of(std::max(rating.count, raised.ampacity));
   Value worst = Evaluation::value(0, row->cite);
   MissingId missing = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+  for (const Index c : told_by_id(e, e.model.conductors, circuit.conductors)) {
     const Conductor& conductor = e.model.conductors[c];
     const ConductorKind& kind = e.model.conductor_kinds[conductor.kind];
     if (!is_bond(conductor, kind)) continue;
@@ -168,7 +170,8 @@ Value bonding_conductor_shortfall(Evaluation& e, Subject s) {
     }
     e.note(FMT_COMPILE("conductor {}: {}"), conductor.id, name_of(kind.size));
     const Value one = size_short(e, kind.size, needed, row->cite, subject);
-    if (one.count > worst.count) worst = one;
+    const bool same = one.count != 0 && one.count == worst.count;
+    if (one.count > worst.count || (same && by_id(e, c, worst.place.index))) worst = one;
   }
   // One that is known to fall short decides, whatever the others are.
   if (worst.count == 0 && missing != 0) return Evaluation::lacks(missing);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/jumpers_by_place.hpp"
 #include "figure/run_contents.hpp"
@@ -262,7 +263,7 @@ class Counter {
   /// The grounding conductors in the box by whether they are an isolated set.
   struct GroundingSets {
     ConductorSize plain{}, isolated{};  // the largest; unstated where there is none
-    Index unsaid = none;                // one that is not said to be the one or the other
+    Index unsaid = none;                // not said to be the one or the other, the first by id
     std::int64_t wires = 0;
   };
 
@@ -282,7 +283,8 @@ class Counter {
         ConductorSize& largest = c.isolated == YesNo::yes ? sets.isolated : sets.plain;
         largest = std::max(largest, kind.size);
         sets.wires += c.count;
-        if (c.isolated == YesNo::unstated) sets.unsaid = index;
+        if (c.isolated == YesNo::unstated && (sets.unsaid == none || by_id(e_, index, sets.unsaid)))
+          sets.unsaid = index;
       }
     }
     for (const Index i : jumpers_into(e_, box_.index)) {

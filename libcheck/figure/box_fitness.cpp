@@ -10,6 +10,7 @@
 #include "figure/facts.hpp"
 #include "figure/support_facts.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -101,7 +102,7 @@ class Carried {
   Value by_raceways(const Parameter* nearest, CitationId cite) {
     surely_ = perhaps_ = 0;
     missing_ = 0;
-    for (const Adjacent& at : e_.in.graph.at(s_.index)) carrier(at.raceway, nearest->value.count);
+    for (const Adjacent& at : told_at(e_, s_.index)) carrier(at.raceway, nearest->value.count);
     e_.used(nearest->cite);
     if (e_.noting())
       e_.note(
@@ -248,8 +249,10 @@ Value box_depth(Evaluation& e, Subject s) {
   Length sum = *own;
   if (e.noting()) e.note(FMT_COMPILE("depth of the box: {}"), e.text_of(show(sum, Unit::inch)));
   MissingId missing = 0;
-  for (Index c = box.covers.first; c < box.covers.end(); ++c) {
-    const Cover& cover = e.model.covers[c];
+  // Rings have no ids: the deepest first.
+  const auto deepest = [](const Cover& c) { return c.depth.known() ? -(*c.depth).count() : 0; };
+  const std::span covers(e.model.covers.data() + box.covers.first, box.covers.count);
+  for (const Cover& cover : told_by(e, covers, deepest)) {
     if (!adds_depth(cover.kind)) continue;
     if (doubled(e.model, box, cover)) {
       missing = e.missing.both(

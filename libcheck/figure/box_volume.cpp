@@ -11,6 +11,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/logic.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -242,8 +243,13 @@ Value box_volume_stated(Evaluation& e, Subject s) {
   if (!body) return body;
   Volume sum = Volume::steps(body.count);
   const Place& box = e.model.places[s.index];
-  for (Index i = box.covers.first; i < box.covers.end(); ++i) {
-    const Cover& cover = e.model.covers[i];
+  // Rings have no ids: the largest first.
+  const auto added_by = [&](const Cover& cover) {
+    const auto added = added_volume(e, cover, box);
+    return added.known() ? -(*added).count() : 0;
+  };
+  const std::span covers(e.model.covers.data() + box.covers.first, box.covers.count);
+  for (const Cover& cover : told_by(e, covers, added_by)) {
     if (!adds_volume(cover.kind)) continue;
     if (const auto added = added_volume(e, cover, box); added.known()) {
       sum += *added;

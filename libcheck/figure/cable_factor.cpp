@@ -5,6 +5,7 @@
 // factors of its own, for cables and conduit. docs/figures/cable-factors.md tells it in words.
 #include <algorithm>
 #include <optional>
+#include <tuple>
 
 #include "figure/conductor.hpp"
 #include "figure/figure.hpp"
@@ -199,6 +200,32 @@ Value draw_in_bends(Evaluation& e, Subject s) {
   return Evaluation::value(number(bends).count());
 }
 
+namespace {
+
+/// So many cables of one kind.
+struct Term {
+  std::int64_t factor = 0;
+  std::string words;
+  CitationId cite = no_citation;
+  std::int64_t count = 0;
+
+  [[nodiscard]] auto key() const { return std::tie(factor, words, cite); }
+};
+
+/// Those of one kind together, the smallest factors first.
+void note_terms(Evaluation& e, std::vector<Term>& terms) {
+  std::ranges::sort(terms, [](const Term& a, const Term& b) { return a.key() < b.key(); });
+  for (auto at = terms.begin(); at != terms.end();) {
+    std::int64_t count = 0;
+    const Term& first = *at;
+    for (; at != terms.end() && at->key() == first.key(); ++at) count += at->count;
+    e.used(first.cite);
+    e.note(FMT_COMPILE("{} x {} ({}; {})"), count, plain(first.factor), first.words, e.cited(first.cite));
+  }
+}
+
+}  // namespace
+
 Value cable_factors(Evaluation& e, Subject s) {
   const Value count = e.get(Id::conductors_in_raceway, s);
   if (!count || count.count == 0) return count;
@@ -213,6 +240,7 @@ Value cable_factors(Evaluation& e, Subject s) {
   std::int64_t sum = 0;
   CitationId cite = no_citation;
   std::vector<Laid> laid;
+  std::vector<Term> terms;
   for (const Index run : e.in.routes.runs_in(s.index)) {
     laid_by_run(e.model, run, laid);
     for (const Laid& each : laid) {
@@ -220,14 +248,14 @@ Value cable_factors(Evaluation& e, Subject s) {
       missing = e.missing.both(missing, factor.missing);
       if (!factor) continue;
       sum += factor.count * each.count;
-      cite = factor.cite;
-      e.used(cite);
-      if (e.noting())
-        e.note(FMT_COMPILE("{} x {} ({}; {})"), each.count, plain(factor.count),
-               words_of_kind(e, e.model.conductor_kinds[e.model.conductors[each.conductor].kind]),
-               e.cited(cite));
+      if (factor.cite < cite) cite = factor.cite;
+      if (e.noting()) {
+        const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[each.conductor].kind];
+        terms.push_back({factor.count, words_of_kind(e, kind), factor.cite, each.count});
+      }
     }
   }
+  note_terms(e, terms);
   if (missing != 0) return Evaluation::lacks(missing);
   e.note(FMT_COMPILE("cable factors together: {}"), plain(sum));
   return Evaluation::value(sum, cite);

@@ -12,6 +12,7 @@
 #include "figure/current_carrying.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -94,6 +95,15 @@ YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_ci
 
 /// By the two places and the raceway.
 auto key_of(const Laid& l) { return std::tuple{l.from, l.to, l.raceway}; }
+
+std::size_t place_in(const std::vector<Laid>& all, const Laid& one) {
+  return static_cast<std::size_t>(std::ranges::lower_bound(all, key_of(one), {}, key_of) - all.begin());
+}
+
+/// For working.
+auto by_raceway(const Evaluation& e) {
+  return [&e](const Laid& l) { return id_key(e.model.raceways[l.raceway].id); };
+}
 
 /// The law lets conductors in parallel lie phase by phase there.
 bool may_hold_one_phase(const Evaluation& e, const Raceway& r) {
@@ -205,8 +215,8 @@ Value conductors_apart(Evaluation& e, Subject s) {
   Phases of_circuit;
   const std::uint32_t ungrounded = ungrounded_of(e.model, circuit);
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
-  for (std::size_t i = 0; i < laid.size(); ++i) {
-    const Laid& here = laid[i];
+  for (const Laid& here : told_by(e, laid, by_raceway(e))) {
+    const std::size_t i = place_in(laid, here);
     const auto beside = [&](std::size_t j) {
       return j < laid.size() && laid[j].from == here.from && laid[j].to == here.to && laid[j].current() > 0;
     };
@@ -239,8 +249,7 @@ Value conductors_apart(Evaluation& e, Subject s) {
     if (here.current() != 1 && !ground_apart && one_phase != YesNo::yes) continue;
     e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
            here.current(), here.carrying.grounding);
-    const bool first =
-        count == 0 || e.model.raceways[here.raceway].id < e.model.raceways[worst.place.index].id;
+    const bool first = count == 0 || id_before(raceway.id, e.model.raceways[worst.place.index].id);
     if (first) worst.place = {SubjectKind::raceway, here.raceway};
     ++count;
   }
@@ -265,15 +274,15 @@ Value sets_without_grounding(Evaluation& e, Subject s) {
         circuit.source);
   }
   Value out = Evaluation::value(number(count).count());
-  for (std::size_t i = 0; i < laid.size(); ++i) {
-    const Raceway& raceway = e.model.raceways[laid[i].raceway];
-    if (count != 0 && laid[i].current() > 0) {
+  for (const Laid& here : told_by(e, laid, by_raceway(e))) {
+    const Raceway& raceway = e.model.raceways[here.raceway];
+    if (count != 0 && here.current() > 0) {
       e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
-             laid[i].current(), laid[i].carrying.grounding);
+             here.current(), here.carrying.grounding);
     }
-    if (left_out[i] == 0) continue;
-    const bool first = out.place == Subject{} || raceway.id < e.model.raceways[out.place.index].id;
-    if (first) out.place = {SubjectKind::raceway, laid[i].raceway};
+    if (left_out[place_in(laid, here)] == 0) continue;
+    const bool first = out.place == Subject{} || id_before(raceway.id, e.model.raceways[out.place.index].id);
+    if (first) out.place = {SubjectKind::raceway, here.raceway};
   }
   return out;
 }

@@ -14,6 +14,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/first_by_id.hpp"
 #include "figure/shown.hpp"
+#include "figure/told.hpp"
 #include "figure/type_rows.hpp"
 
 namespace raceward::figure {
@@ -161,7 +162,8 @@ class Finding {
 
   /// Which of two equal ways is told, whatever the order of the document.
   [[nodiscard]] bool told_before(std::uint32_t a, std::uint32_t b) const {
-    return e_.model.raceways[way_.steps[a].raceway].id < e_.model.raceways[way_.steps[b].raceway].id;
+    return id_before(e_.model.raceways[way_.steps[a].raceway].id,
+                     e_.model.raceways[way_.steps[b].raceway].id);
   }
 
   void spread(Index from) {
@@ -256,7 +258,7 @@ Subject outlet_at(Evaluation& e, Index circuit, Index place) {
     const Device& device = e.model.devices[d];
     const auto first = e.model.device_circuits.begin() + device.circuits.first;
     if (std::find(first, first + device.circuits.count, circuit) == first + device.circuits.count) continue;
-    if (found == none || device.id < e.model.devices[found].id) found = d;
+    if (found == none || id_before(device.id, e.model.devices[found].id)) found = d;
   }
   if (found != none) return {SubjectKind::device, found};
   return {subject_kind(e.model.places[place].kind), place};

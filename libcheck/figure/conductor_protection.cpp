@@ -15,6 +15,7 @@
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 #include "figure/whole_dwelling.hpp"
 
 namespace raceward::figure {
@@ -46,32 +47,29 @@ Value may_be_next(Evaluation& e, Subject s) {
 }
 
 /// The least limit of its small conductors that are no wires to luminaires; the largest count where they have
-/// none.
-Value small_limit(Evaluation& e, Subject s) {
+/// none. Of those that do not tell, such as would not allow the device decide.
+Value small_limit(Evaluation& e, Subject s, std::int64_t rating) {
   const Circuit& circuit = e.model.circuits[s.index];
   const AmpacityLaw& law = ampacity_law(e);
   Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
   if (!law.has_small_conductors()) return e.lacks_law("small-conductor");
   MissingId open = 0;  // of wires that may be allowed to luminaires
-  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
-    for (const RunKind& each : kinds_of_run(e, run)) {
+  for (const Index run : told_runs(e, circuit.runs)) {
+    for (const RunKind& each : told_kinds_of_run(e, run)) {
       if (!each.power) continue;
       const ConductorKind& kind = e.model.conductor_kinds[each.kind];
       const auto limit = law.small_conductor(kind.material, kind.size);
-      if (!limit || limit->count > least.count) continue;
-      const bool same = least.cite != no_citation && limit->count == least.count;
-      if (same && by_id(e, least.place.index, each.conductor)) continue;
+      if (!limit) continue;
       const Value thin = fixture_wire(e, s.index, each.conductor);
-      open = e.missing.both(open, thin.missing);
-      if (!thin || thin.count != 0) continue;
+      if (limit->count < rating) open = e.missing.both(open, thin.missing);
+      if (!thin || thin.count != 0 || limit->count > least.count) continue;
+      const bool same = least.cite != no_citation && limit->count == least.count;
+      if (same && !by_id(e, each.conductor, least.place.index)) continue;
       least = Evaluation::value(limit->count, limit->cite);
       least.place = {SubjectKind::conductor, each.conductor};
     }
   }
-  if (open != 0) {
-    const Value rating = device_rating_of(e, s.index);
-    if (!rating || rating.count <= least.count) return Evaluation::lacks(open);
-  }
+  if (open != 0 && rating <= least.count) return Evaluation::lacks(open);
   if (least.cite != no_citation && e.noting()) {
     e.used(least.cite);
     e.note(FMT_COMPILE("conductor {}: a device of at most {}, whatever its ampacity ({})"),
@@ -83,7 +81,7 @@ Value small_limit(Evaluation& e, Subject s) {
 Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   const Value rating = device_rating_of(e, s.index);
   if (!rating) return rating;
-  const Value small = small_limit(e, s);
+  const Value small = small_limit(e, s, rating.count);
   if (!small) return small;
   // Too large for a small conductor: nothing else can mend that.
   if (rating.count > small.count) return small;
@@ -165,7 +163,8 @@ Value protected_otherwise(Evaluation& e, Subject s) {
   const Table* const t = e.law.table("protection-otherwise");
   if (t == nullptr) return e.lacks_law("protection-otherwise");
   MissingId missing = 0;
-  for (const End& end : ends(e).of(s.index)) {
+  const auto by_place = [&](const End& end) { return id_key(e.model.places[end.place].id); };
+  for (const End& end : told_by(e, ends(e).of(s.index), by_place)) {
     const Group group = group_of(e, end.place);
     if (group == Group::plain || group == Group::part) continue;
     if (group == Group::unknown || !end.said) {

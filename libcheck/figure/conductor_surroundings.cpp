@@ -346,9 +346,9 @@ Value unsuited_conductors(Evaluation& e, Subject s) {
   MissingId missing = 0;
   std::int64_t count = 0;
   Value worst = Evaluation::value(0);
-  for (const Index run : e.in.routes.runs_in(s.index)) {
+  for (const Index run : told_runs(e, e.in.routes.runs_in(s.index))) {
     missing = e.missing.both(missing, carrying_of_run(e, run).missing);
-    for (const RunKind& each : kinds_of_run(e, run)) {
+    for (const RunKind& each : told_kinds_of_run(e, run)) {
       const ConductorKind& kind = e.model.conductor_kinds[each.kind];
       if (is_bare(kind) && each.grounding) continue;
       const Value limit = insulation_limit(e, s.index, each.conductor);

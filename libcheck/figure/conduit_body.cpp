@@ -6,6 +6,7 @@
 #include "figure/box_contents.hpp"
 #include "figure/fill_law.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -155,7 +156,7 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
   Value largest{}, by_type{};
   std::string_view which, type;
   MissingId open = 0, missing = 0;
-  for (const Adjacent& next : e.in.graph.at(s.index)) {
+  for (const Adjacent& next : told_at(e, s.index)) {
     const Raceway& raceway = e.model.raceways[next.raceway];
     if (raceway.trade_size > body.trade_size) {
       const Value lack = e.lacks(
@@ -186,7 +187,8 @@ Value conduit_body_area_needed(Evaluation& e, Subject s) {
     }
     const Value area = e.get(Id::raceway_area, {SubjectKind::raceway, next.raceway});
     missing = e.missing.both(missing, area.missing);
-    if (area && (area.count > largest.count || (area.count == largest.count && raceway.id < which))) {
+    if (area &&
+        (area.count > largest.count || (area.count == largest.count && id_before(raceway.id, which)))) {
       largest = area;
       which = raceway.id;
     }

@@ -10,6 +10,7 @@
 
 #include "figure/grounding_size_law.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -101,9 +102,9 @@ Carrying& Carrying::operator+=(const Carrying& other) {
 bool by_id(const Evaluation& e, Index a, Index b) {
   const Conductor &first = e.model.conductors[a], &second = e.model.conductors[b];
   if (first.circuit != second.circuit) {
-    return e.model.circuits[first.circuit].id < e.model.circuits[second.circuit].id;
+    return id_before(e.model.circuits[first.circuit].id, e.model.circuits[second.circuit].id);
   }
-  return first.id < second.id;
+  return id_before(first.id, second.id);
 }
 
 const Carrying& carrying_of_run(Evaluation& e, Index run) {
@@ -166,6 +167,11 @@ std::span<const RunKind> kinds_of_run(Evaluation& e, Index run) {
     all.kinds[run] = {first, static_cast<Index>(all.items.size()) - first};
   }
   return {all.items.data() + all.kinds[run].first, all.kinds[run].count};
+}
+
+Told<RunKind> told_kinds_of_run(Evaluation& e, Index run) {
+  return told_by(e, kinds_of_run(e, run),
+                 [&e](const RunKind& each) { return id_key(e.model.conductors[each.conductor].id); });
 }
 
 namespace {
@@ -321,14 +327,9 @@ Value count_in(Evaluation& e, Index raceway, Open open) {
   if (!laid) return laid;
   std::int64_t count = 0;
   MissingId missing = 0;
-  std::vector<CircuitCarrying> all = carrying_in(e, raceway);
-  if (e.noting()) {
-    std::ranges::sort(all, {}, [&](const CircuitCarrying& c) {
-      const std::string_view id = e.model.circuits[c.circuit].id;
-      return std::pair(id.size(), id);
-    });
-  }
-  for (const CircuitCarrying& each : all) {
+  const std::vector<CircuitCarrying> all = carrying_in(e, raceway);
+  const auto by_circuit = [&](const CircuitCarrying& c) { return id_key(e.model.circuits[c.circuit].id); };
+  for (const CircuitCarrying& each : told_by(e, all, by_circuit)) {
     missing = e.missing.both(missing, each.laid.missing);
     const Value grounded = grounded_that_count(e, each, open);
     missing = e.missing.both(missing, grounded.missing);

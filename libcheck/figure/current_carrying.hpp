@@ -2,6 +2,7 @@
 #pragma once
 
 #include "figure/figure.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -50,6 +51,8 @@ struct RunKind {
 };
 /// The kinds of a run's conductors, each once; cables left out.
 std::span<const RunKind> kinds_of_run(Evaluation& e, installation::Index run);
+/// The same by the ids of their conductors where somebody asks for working.
+Told<RunKind> told_kinds_of_run(Evaluation& e, installation::Index run);
 
 /// Whether all raceways of a run from its first stop to its last one are known.
 bool way_known(const Evaluation& e, installation::Index run);

@@ -6,6 +6,7 @@
 // device: by the ungrounded conductors of the secondary.
 #include <algorithm>
 
+#include "figure/current_carrying.hpp"
 #include "figure/electrode_supply.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
@@ -13,6 +14,7 @@
 #include "figure/size_short.hpp"
 #include "figure/supply_side.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 #include "figure/transformers.hpp"
 
 namespace raceward::figure {
@@ -92,6 +94,12 @@ Value side_shortfall(Evaluation& e, const Supply& supply, ConductorSize size, Co
   return by.count == 0 && needed.missing != 0 ? Evaluation::lacks(needed.missing) : by;
 }
 
+/// Worse than the worst conductor so far; the first by id, so that the order of elements does not matter.
+bool is_worse(const Evaluation& e, const Value& one, const Value& worst) {
+  const bool same = one.count != 0 && one.count == worst.count;
+  return one.count > worst.count || (same && by_id(e, one.place.index, worst.place.index));
+}
+
 /// The same of the bonding conductors of one run, which go by the conductors of its own raceway.
 Value run_shortfall(Evaluation& e, Index run) {
   Supply own;
@@ -108,8 +116,8 @@ Value run_shortfall(Evaluation& e, Index run) {
     own.area = area;
     own.metal = metal_of(kind.material);
   }
-  for (Index i = conductors.first; i < conductors.end(); ++i) {
-    const Index index = e.model.run_conductors[i];
+  const std::span all(e.model.run_conductors.data() + conductors.first, conductors.count);
+  for (const Index index : told_by_id(e, e.model.conductors, all)) {
     const Conductor& c = e.model.conductors[index];
     const ConductorKind& kind = e.model.conductor_kinds[c.kind];
     const Subject its{SubjectKind::conductor, index};
@@ -122,7 +130,7 @@ Value run_shortfall(Evaluation& e, Index run) {
     const Value one =
         side_shortfall(e, own, kind.size, kind.material, "bonding conductor of the secondary", its);
     missing = e.missing.both(missing, one.missing);
-    if (one && one.count > worst.count) worst = one;
+    if (one && is_worse(e, one, worst)) worst = one;
   }
   return worst.count == 0 && missing != 0 ? Evaluation::lacks(missing) : worst;
 }
@@ -191,10 +199,10 @@ Value derived_side_shortfall(Evaluation& e, Subject s) {
   MissingId missing = secondaries.missing;
   Value worst = Evaluation::value(0);
   for (const Secondary& to : secondaries.all) {
-    for (const Index run : to.runs) {
+    for (const Index run : told_runs(e, std::span<const Index>(to.runs))) {
       const Value one = run_shortfall(e, run);
       missing = e.missing.both(missing, one.missing);
-      if (one && one.count > worst.count) worst = one;
+      if (one && is_worse(e, one, worst)) worst = one;
     }
   }
   if (missing == 0) missing = derived_supply(e, s.index).missing;

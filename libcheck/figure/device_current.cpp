@@ -16,6 +16,7 @@
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -187,9 +188,10 @@ class Carrying {
                     circuit_.source));
     }
     if (told) {
-      for (const Index place : places) add_place(place);
+      for (const Index place : told_by_id(e_, e_.model.places, places)) add_place(place);
     } else {
-      for (const Index place : equipment_on(e_, index_)) add_equipment(place);
+      for (const Index place : told_by_id(e_, e_.model.places, equipment_on(e_, index_)))
+        add_equipment(place);
       carried_.other = circuit_use(e_).own(index_).other != 0 || circuit_.kind == CircuitKind::feeder;
     }
     const OnCircuit& on = circuit_use(e_).own(index_);

@@ -279,7 +279,7 @@ void Reckoning::add(Index c) {
   if (const Index device = circuit_use(e_).own(c).unplaced; device != none)
     lacks(lacks_circuit_of(e_, device));
   const std::span<const Index> equipment = equipment_on(e_, c);
-  for (const Index place : equipment) add_equipment(c, place);
+  for (const Index place : told_by_id(e_, e_.model.places, equipment)) add_equipment(c, place);
   add_outlets(c, equipment.size());
 }
 
@@ -432,7 +432,7 @@ Value Reckoning::decide(const Value& limit) {
 
 }  // namespace
 
-Value dwelling_load(Evaluation& e, Subject panel, std::span<const Index> circuits, const Value& limit) {
+Value dwelling_load(Evaluation& e, Subject panel, const ToldIndices& circuits, const Value& limit) {
   const DwellingLaw& law = e.of_law<DwellingLaw>();
   if (!law.complete) return e.lacks_law("dwelling-lighting");
   Reckoning reckoning(e, panel, law);

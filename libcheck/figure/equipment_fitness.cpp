@@ -7,6 +7,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
@@ -92,13 +93,17 @@ Value in_sight(Evaluation& e, Subject s) {
   if (said == YesNo::yes) return stated(e, s, said, "disconnect-in-sight", installer);
   const Index circuit = circuit_use(e).feeding(s.index);
   MissingId missing = 0;
+  Index first = none;
   for (const Index d : devices_in(e, s.index)) {
     const Device& device = e.model.devices[d];
     if (device.kind != DeviceKind::disconnect) continue;
     if (device.circuits.count == 0) missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
     if (device.circuits.count != 0 && circuit == none)
       missing = e.missing.both(missing, lacks_one_circuit(e, s.index).missing);
-    if (circuit == none || !is_on(e, device, circuit)) continue;
+    if (circuit != none && is_on(e, device, circuit)) hold_first(e.model.devices, first, d);
+  }
+  if (first != none) {
+    const Device& device = e.model.devices[first];
     if (said == YesNo::no) {
       return lacks_of(e, s.index, "disconnect-in-sight", "yes or no",
                       fmt::format(FMT_COMPILE("none is said to be in sight, and {} is in it"), device.id));

@@ -10,6 +10,7 @@
 #include "figure/fault_path.hpp"
 #include "figure/grounding_reach.hpp"
 #include "figure/shown.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -120,7 +121,8 @@ class Finding {
     }
     if (back.most != back.least) loop_.loose = e_.missing.both(loop_.loose, paths.missing(e_, node));
     const std::int64_t most = there + back.most;
-    const bool by_name = worst != nullptr && most == loop_.most && at.id < e_.model.places[worst->place].id;
+    const bool by_name =
+        worst != nullptr && most == loop_.most && id_before(at.id, e_.model.places[worst->place].id);
     if (worst != nullptr && most <= loop_.most && !by_name) return false;
     loop_.most = most;
     return true;

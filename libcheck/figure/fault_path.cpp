@@ -135,7 +135,7 @@ PathsBack::Piece PathsBack::piece(Evaluation& e, const Network& net, const Edge&
   }
 }
 
-std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known) const {
+std::vector<std::int64_t> PathsBack::search(const Network& net, bool known) const {
   // What the search reads of an edge stands together: a large net is read from end to end of memory.
   struct Way {
     Node a = 0, b = 0;
@@ -148,17 +148,17 @@ std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known
     const bool open_question = !edge.certain || pieces_[i].missing != 0;
     ways.push_back({edge.a, edge.b, !open_question ? pieces_[i].ohms : known ? -1 : 0});
   }
-  std::vector<Reached> reached(net.node_count());
+  std::vector<std::int64_t> reached(net.node_count(), INT64_MAX);
   using Far = std::pair<std::int64_t, Node>;
   std::priority_queue<Far, std::vector<Far>, std::greater<>> far;
   std::vector<Node> near;
   const auto improve = [&](Node from, std::uint32_t i) {
     const Way& way = ways[i];
     if (way.ohms < 0) return;
-    const std::int64_t cost = reached[from].cost, then = cost + way.ohms;
+    const std::int64_t cost = reached[from], then = cost + way.ohms;
     const Node to = from == way.a ? way.b : way.a;
-    if (then >= reached[to].cost) return;
-    reached[to] = {then, i};
+    if (then >= reached[to]) return;
+    reached[to] = then;
     if (then == cost) {
       near.push_back(to);
     } else {
@@ -168,7 +168,7 @@ std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known
   const auto improve_all = [&](Node from) {
     for (const std::uint32_t i : net.at(from)) improve(from, i);
   };
-  reached[net.source()].cost = 0;
+  reached[net.source()] = 0;
   std::vector<std::uint8_t> found(net.node_count());
   found[net.source()] = 1;
   std::vector<std::uint32_t> entries;
@@ -201,7 +201,7 @@ std::vector<PathsBack::Reached> PathsBack::search(const Network& net, bool known
       if (far.empty()) break;
       const auto [cost, node] = far.top();
       far.pop();
-      if (cost == reached[node].cost) near.push_back(node);
+      if (cost == reached[node]) near.push_back(node);
     }
   }
   return reached;
@@ -219,48 +219,63 @@ void PathsBack::build(Evaluation& e) {
   }
   most_ = search(net, true);
   least_ = open_questions ? search(net, false) : most_;
-  if (open_questions) count_hops(net);
+  if (open_questions) count_hops(net, false);
 }
 
-/// Whether an edge is part of a least way that comes from the node; what is open adds nothing to it.
-bool PathsBack::leads(const Network& net, std::uint32_t edge, Node from) const {
-  const Edge& along = net.edges[edge];
-  const std::int64_t so_far = least_[from].cost, then = least_[along.other(from)].cost;
-  if (so_far == INT64_MAX || then == INT64_MAX) return false;
-  const bool open = !along.certain || pieces_[edge].missing != 0;
-  return then == so_far + (open ? 0 : pieces_[edge].ohms);
+/// What an edge adds; what is open adds nothing, or where only what is known counts is below 0: not taken.
+std::int64_t PathsBack::cost_of(std::uint32_t edge, const Network& net, bool known) const {
+  const bool open = !net.edges[edge].certain || pieces_[edge].missing != 0;
+  return !open ? pieces_[edge].ohms : known ? -1 : 0;
 }
 
-void PathsBack::count_hops(const Network& net) {
-  hops_.assign(net.node_count(), UINT32_MAX);
-  hops_[net.source()] = 0;
+/// Whether an edge is part of a least way that comes from the node.
+bool PathsBack::leads(const Network& net, std::uint32_t edge, Node from, bool known) const {
+  const auto& reached = known ? most_ : least_;
+  const std::int64_t so_far = reached[from], then = reached[net.edges[edge].other(from)];
+  const std::int64_t more = cost_of(edge, net, known);
+  return so_far != INT64_MAX && then != INT64_MAX && more >= 0 && then == so_far + more;
+}
+
+void PathsBack::count_hops(const Network& net, bool known) {
+  Ways& ways = known ? known_ : least_ways_;
+  std::vector<std::uint32_t>& hops = ways.hops;
+  ways.back.assign(net.node_count(), UINT32_MAX);
+  hops.assign(net.node_count(), UINT32_MAX);
+  hops[net.source()] = 0;
   std::vector<Node> near{net.source()};
   for (std::size_t next = 0; next < near.size(); ++next) {
     const Node from = near[next];
     for (const std::uint32_t i : net.at(from)) {
       const Node to = net.edges[i].other(from);
-      if (hops_[to] != UINT32_MAX || !leads(net, i, from)) continue;
-      hops_[to] = hops_[from] + 1;
+      if (hops[to] != UINT32_MAX || !leads(net, i, from, known)) continue;
+      hops[to] = hops[from] + 1;
       near.push_back(to);
     }
   }
 }
 
+/// The edge to go back by. Of ways as long by the fewest edges, then by ids, so that the order of elements
+/// does not matter. REQUIRES: hops are counted, and lead to the node, which is not the source.
+std::uint32_t PathsBack::edge_back(Evaluation& e, const Network& net, Node node, bool known) {
+  Ways& ways = known ? known_ : least_ways_;
+  std::uint32_t& found = ways.back[node];
+  if (found != UINT32_MAX) return found;
+  for (const std::uint32_t each : net.at(node)) {
+    const Node from = net.edges[each].other(node);
+    if (ways.hops[from] + 1 != ways.hops[node] || !leads(net, each, from, known)) continue;
+    if (found == UINT32_MAX || told_before(e.model, net.edges[each], net.edges[found])) found = each;
+  }
+  return found;
+}
+
 MissingId PathsBack::missing(Evaluation& e, Node node) {
   const Network& net = network(e);
-  if (hops_.empty() || hops_[node] == UINT32_MAX) return 0;
-  told_.resize(hops_.size());
+  if (least_ways_.hops.empty() || least_ways_.hops[node] == UINT32_MAX) return 0;
+  told_.resize(net.node_count());
   told_[net.source()].known = true;
   std::vector<std::pair<Node, std::uint32_t>> back;  // with the edge to each, as far as nobody asked before
   for (Node at = node; !told_[at].known; at = net.edges[back.back().second].other(at)) {
-    // Of ways as long by the fewest edges, then by ids, so that the order of elements does not matter.
-    std::uint32_t i = UINT32_MAX;
-    for (const std::uint32_t each : net.at(at)) {
-      const Node from = net.edges[each].other(at);
-      if (hops_[from] + 1 != hops_[at] || !leads(net, each, from)) continue;
-      if (i == UINT32_MAX || told_before(e.model, net.edges[each], net.edges[i])) i = each;
-    }
-    back.emplace_back(at, i);
+    back.emplace_back(at, edge_back(e, net, at, false));
   }
   for (; !back.empty(); back.pop_back()) {
     const auto [at, i] = back.back();
@@ -280,10 +295,11 @@ std::string PathsBack::words(const Evaluation& e, const Edge& edge) const {
                      short_place(e.model, e.model.stops[edge.about].place));
 }
 
-void PathsBack::note(Evaluation& e, Node node) const {
+void PathsBack::note(Evaluation& e, Node node) {
   const Network& net = network(e);
-  for (Node at = node; most_[at].edge != UINT32_MAX;) {
-    const std::uint32_t i = most_[at].edge;
+  if (known_.hops.empty()) count_hops(net, true);
+  for (Node at = node; at != net.source() && known_.hops[at] != UINT32_MAX;) {
+    const std::uint32_t i = edge_back(e, net, at, true);
     if (pieces_[i].ohms != 0) {
       e.note(FMT_COMPILE("back by {}: {}"), words(e, net.edges[i]), shown_ohms(pieces_[i].ohms));
     }

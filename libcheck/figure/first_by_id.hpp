@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "installation/model.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -11,7 +11,7 @@ namespace raceward::figure {
 template <class Element>
 void hold_first(const std::vector<Element>& all, installation::Index& held, installation::Index one) {
   if (one == installation::none) return;
-  if (held == installation::none || all[one].id < all[held].id) held = one;
+  if (held == installation::none || id_before(all[one].id, all[held].id)) held = one;
 }
 
 }  // namespace raceward::figure

@@ -8,6 +8,7 @@
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -129,7 +130,7 @@ Value fixed_equipment_load(Evaluation& e, Subject s) {
   std::int64_t sum = 0, perhaps = 0;
   MissingId missing = 0, kinds = 0;
   for (const Index circuit : circuit_use(e).together(s.index)) {
-    for (const Index place : equipment_on(e, circuit)) {
+    for (const Index place : told_by_id(e, e.model.places, equipment_on(e, circuit))) {
       if (is_lamp(e, place)) continue;
       const Value load = load_stated(e, place);
       missing = e.missing.both(missing, load.missing);

@@ -110,9 +110,11 @@ Value of_its_own(Evaluation& e, Subject s, Index c) {
   const Value alone = only_these(e, c, other), equipment = equipment_may(e, s, c);
   if (e.noting() && is_no(alone))
     e.note(FMT_COMPILE("{} is on circuit {} as well"), e.model.devices[other].id, e.model.circuits[c].id);
-  if (e.noting() && is_no(equipment))
-    e.note(FMT_COMPILE("{} is on circuit {} as well"), e.model.places[equipment_on(e, c)[0]].id,
-           e.model.circuits[c].id);
+  if (e.noting() && is_no(equipment)) {
+    Index first = none;
+    for (const Index place : equipment_on(e, c)) hold_first(e.model.places, first, place);
+    e.note(FMT_COMPILE("{} is on circuit {} as well"), e.model.places[first].id, e.model.circuits[c].id);
+  }
   return both(e, fits, both(e, alone, equipment));
 }
 
@@ -131,7 +133,7 @@ Value garage_outlets_there(Evaluation& e, Subject s) {
   if (!needed || needed.count == 0) return needed;
   std::int64_t sure = 0;
   MissingId missing = 0;
-  const auto receptacles = outlets::receptacles_in(e, s.index);
+  const auto receptacles = outlets::told_receptacles_in(e, s.index);
   for (auto at = receptacles.begin(); at != receptacles.end();) {
     const Index box = at->box;
     Value any = answer(false);

@@ -213,22 +213,24 @@ void find_share(Evaluation& e, Subject s, const std::vector<Small>& all, Asked& 
   if (on.other == 1 && on.outlets == 1 && on.receptacles == 1) return find_plugged(e, s, all, asked);
   if (on.other != 0) return;
   std::uint32_t found = Table::none;
+  MissingId missing = 0;
   for (const Index place : equipment_on(e, s.index)) {
     const installation::Place& one = e.model.places[place];
     const std::uint32_t row = t->find({one.equipment_kind});
     if (row == Table::none) return;
-    found = row;
+    found = std::min(found, row);
     const std::int64_t least = t->count(row, t->column("from", Dimension::power));
     if (!one.power.known()) {
-      asked.missing =
+      const Value lack =
           lacks_of(e, place, "power", "its power, such as 9kW",
-                   "from a power on, the law lets its grounded conductor be smaller than the others")
-              .missing;
+                   "from a power on, the law lets its grounded conductor be smaller than the others");
+      missing = e.missing.both(missing, lack.missing);
     } else if ((*one.power).count() < least) {
       return;
     }
   }
   if (found == Table::none) return;
+  if (missing != 0) asked.missing = missing;
   asked.by = By::share;
   asked.row = found;
 }

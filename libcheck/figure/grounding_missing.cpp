@@ -58,7 +58,8 @@ MissingId of_raceway(Evaluation& e, const Bridged& bridged, Index raceway) {
   const Link link = link_of(e, bridged, raceway, &account);
   MissingId missing = account.missing;
   if (link.flexible) {
-    missing = e.missing.both(missing, e.get(Id::raceway_length, {SubjectKind::raceway, raceway}).missing);
+    missing =
+        e.missing.both(missing, e.get_aside(Id::raceway_length, {SubjectKind::raceway, raceway}).missing);
     if (e.law.parameter("flexible-path-length", Dimension::length) == nullptr) {
       missing = e.missing.both(missing, e.lacks_law("flexible-path-length").missing);
     }

@@ -125,7 +125,7 @@ void Network::add_raceways(Evaluation& e) {
     bool certain = link.carries == Carries::yes;
     Index in_path = none;
     if (link.flexible) {
-      const Value length = e.get(Id::raceway_length, {SubjectKind::raceway, r});
+      const Value length = e.get_aside(Id::raceway_length, {SubjectKind::raceway, r});
       in_path = static_cast<Index>(flexible.size());
       flexible.push_back({r, length ? length.count : 0,
                           allowed_with(law.raceway(raceway.type, raceway.trade_size), whole),

@@ -7,6 +7,7 @@
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_network.hpp"
 #include "figure/grounding_size_law.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -64,7 +65,7 @@ Largest largest_of(Evaluation& e, Index raceway) {
     if (is_wiring(circuit) || !load) continue;
     const Value rating = device_rating_of(e, r.circuit);
     if (!rating) out.open = e.missing.both(out.open, rating.missing);
-    const bool first = out.circuit == none || circuit.id < e.model.circuits[out.circuit].id;
+    const bool first = out.circuit == none || id_before(circuit.id, e.model.circuits[out.circuit].id);
     if (!rating || rating.count < most || (rating.count == most && !first)) continue;
     most = rating.count;
     out.circuit = r.circuit;

@@ -18,6 +18,7 @@
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/size_short.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -391,10 +392,20 @@ bool is_worse(Evaluation& e, const Value& one, const Value& worst) {
   return one && (one.count > worst.count || (same && by_id(e, one.place.index, worst.place.index)));
 }
 
+/// For working.
+auto by_raceway(const Evaluation& e) {
+  return [&e](const SharedIn& in) { return id_key(e.model.raceways[in.raceway].id); };
+}
+
 /// Those of wiring are sized for the circuits that they lie with.
 Value shortfall_in_wiring(Evaluation& e, Subject s) {
   MissingId missing = 0;
-  const std::vector<ServedBy> all = served_by_wiring(e, s.index, missing);
+  std::vector<ServedBy> all = served_by_wiring(e, s.index, missing);
+  if (e.noting()) {
+    std::ranges::sort(all, {}, [&](const ServedBy& by) {
+      return std::pair(id_key(e.model.circuits[by.circuit].id), id_key(e.model.conductors[by.conductor].id));
+    });
+  }
   Value worst = Evaluation::value(0);
   for (std::size_t i = 0; i < all.size();) {
     const Subject circuit{SubjectKind::circuit, all[i].circuit};
@@ -443,7 +454,7 @@ Value grounding_conductor_shortfall(Evaluation& e, Subject s) {
   const Sizing sizing(e, s, basis);
   Value worst = Evaluation::value(0, basis.row->cite);
   MissingId missing = 0;
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+  for (const Index c : told_by_id(e, e.model.conductors, circuit.conductors)) {
     if (!is_grounding_wire(e.model, c)) continue;
     const Value one = sizing.shortfall(c, sizing.beside.with(c));
     if (!one) missing = e.missing.both(missing, one.missing);
@@ -459,7 +470,8 @@ Value shared_grounding_raceways(Evaluation& e, Subject s) {
   if (is_wiring(circuit)) return Evaluation::value(0);
   std::int64_t count = 0;
   MissingId missing = 0;
-  for (const SharedIn& in : sharing_of(e, s.index, missing)) {
+  const std::vector<SharedIn> sharing = sharing_of(e, s.index, missing);
+  for (const SharedIn& in : told_by(e, sharing, by_raceway(e))) {
     missing = e.missing.both(missing, in.open);
     if (in.open != 0) continue;
     if (e.noting())
@@ -480,7 +492,7 @@ Value shared_grounding_shortfall(Evaluation& e, Subject s) {
   if (!basis.lack) return basis.lack;
   const Sizing sizing(e, s, basis);
   Value worst = Evaluation::value(0, basis.row->cite);
-  for (const SharedIn& in : sharing) {
+  for (const SharedIn& in : told_by(e, sharing, by_raceway(e))) {
     Value best = Evaluation::lacks(in.open);
     bool any = false;
     MissingId unknown = 0;

@@ -13,6 +13,7 @@
 #include "figure/fixture_wire.hpp"
 #include "figure/grounding_size_law.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -251,7 +252,7 @@ Value failing(Evaluation& e, Subject s, Which which, Of of) {
   std::int64_t count = 0;
   MissingId missing = 0;
   Value worst = Evaluation::value(0);
-  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+  for (const Index c : told_by_id(e, e.model.conductors, circuit.conductors)) {
     const Conductor& conductor = e.model.conductors[c];
     if (e.model.conductor_kinds[conductor.kind].cable) continue;
     if (conductor.role == Role::unstated) {
@@ -269,7 +270,7 @@ Value failing(Evaluation& e, Subject s, Which which, Of of) {
         FMT_COMPILE("conductor {}: {} {}, {}"), conductor.id, name_of(conductor.role),
         name_of(e.model.conductor_kinds[conductor.kind].size),
         conductor.identification.empty() ? std::string_view("no colour stated") : conductor.identification);
-    if (count == 0 || conductor.id < e.model.conductors[worst.place.index].id) {
+    if (count == 0 || id_before(conductor.id, e.model.conductors[worst.place.index].id)) {
       worst.place = {SubjectKind::conductor, c};
       worst.cite = one.cite;
     }

@@ -1,5 +1,8 @@
 // What raceways hang on: supports that may not carry them.
+#include <algorithm>
+
 #include "figure/facts.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -44,12 +47,13 @@ Value unfit_supports(Evaluation& e, Subject s) {
   std::uint32_t unfit = 0;
   MissingId missing = 0;
   CitationId cite = no_citation;
-  for (Index i = raceway.supports.first; i < raceway.supports.end(); ++i) {
-    const Support& support = e.model.supports[i];
+  const std::span supports(e.model.supports.data() + raceway.supports.first, raceway.supports.count);
+  for (const Support& support : told_by(e, supports, [](const Support& one) { return one.kind; })) {
     const auto kind = static_cast<std::size_t>(support.kind);
     if (carriers.may[kind] == Carriers::May::yes) continue;
     if (carriers.may[kind] == Carriers::May::no) {
-      if (unfit++ == 0) cite = carriers.cite[kind];
+      ++unfit;
+      cite = std::min(cite, carriers.cite[kind]);
       e.used(carriers.cite[kind]);
       e.note(FMT_COMPILE("a support is {} ({})"), name_of(support.kind), e.cited(carriers.cite[kind]));
       continue;

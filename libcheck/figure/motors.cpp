@@ -11,6 +11,7 @@
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
@@ -131,13 +132,15 @@ Load load_of(Evaluation& e, Index circuit) {
     load.missing = marking_contradicted(e, circuit, places[0]);
     return load;
   }
-  for (const Index place : places) {
+  for (const Index place : told_by_id(e, e.model.places, places)) {
     const bool motor = is_motor(group_of(e, place));
     const Value one = motor ? full_load(e, circuit, place).most : load_for_conductors(e, place);
     load.missing = e.missing.both(load.missing, one.missing);
     load.sum += one.count;
     load.stated += motor || !one ? one.count : (*e.model.places[place].rating).count();
-    if (!motor || !one || one.count <= load.largest) continue;
+    // Of as large ones the first row of the law.
+    const bool same = one.count == load.largest && one.cite < load.cite;
+    if (!motor || !one || (one.count <= load.largest && !same)) continue;
     load.largest = one.count;
     load.cite = one.cite;
   }
@@ -290,7 +293,7 @@ struct Behind {
 std::vector<Behind> behind_device_of(Evaluation& e, Index circuit) {
   std::vector<Behind> all;
   for (const Index c : circuit_use(e).together(circuit))
-    for (const Index place : equipment_on(e, c)) all.push_back({c, place});
+    for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) all.push_back({c, place});
   return all;
 }
 
@@ -398,7 +401,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
       continue;
     }
     const MotorCurrent current = full_load(e, of, place);
-    if (!current.most) return current.most;
+    missing = e.missing.both(missing, current.most.missing);
+    if (!current.most) continue;
     const Value limit = limit_of(e, of, place, current, rating.count);
     missing = e.missing.both(missing, limit.missing);
     if (!limit) continue;

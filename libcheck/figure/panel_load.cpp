@@ -17,6 +17,7 @@
 #include "figure/machines.hpp"
 #include "figure/root.hpp"
 #include "figure/supply.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -127,6 +128,11 @@ const Beginning& beginning(Evaluation& e) {
   return made;
 }
 
+/// Those that begin in a panel.
+ToldIndices told_circuits(Evaluation& e, Index panel) {
+  return told_by_id(e, e.model.circuits, std::span<const Index>(beginning(e).circuits[panel]));
+}
+
 std::int64_t power_of(std::int64_t current, std::int64_t volts, bool three_phases) {
   const wide_int one_phase = wide_int{current} * volts / amperes(1).count();
   return detail::saturate(three_phases ? one_phase * root_of_three / number(1).count() : one_phase);
@@ -191,7 +197,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   const auto power = [&](std::int64_t current) { return power_of(current, volts, three); };
   std::int64_t motors = 0, motors_stated = 0, welders = 0, others = 0;
   bool any_welder = false;
-  for (const Index place : equipment_on(e, c)) {
+  for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) {
     const Group group = group_of(e, place);
     const Maybe<Current>& load = e.model.places[place].rating;
     if (is_motor(group)) {
@@ -367,7 +373,7 @@ Value load_of_dwelling(Evaluation& e, Subject s, const Value& limit) {
   const YesNo three = three_phases(e, s.index);
   if (three == YesNo::yes)
     return lacks_calculated(e, s, "three phases supply it, and loads of dwellings are known here of one");
-  const Value load = dwelling_load(e, s, beginning(e).circuits[s.index], limit);
+  const Value load = dwelling_load(e, s, told_circuits(e, s.index), limit);
   if (load && limit && load.count > limit.count && three == YesNo::unstated)
     return lacks_calculated(e, s, "whether one phase or three supply it is not said, and decides");
   return load;
@@ -403,7 +409,7 @@ Value panel_load(Evaluation& e, Subject s) {
   const Value stated = stated_load(e, s);
   Sum sum;
   const bool by_yoke = receptacles_by_yoke(e, s.index);
-  for (const Index c : beginning(e).circuits[s.index]) add_circuit(e, c, law, by_yoke, sum);
+  for (const Index c : told_circuits(e, s.index)) add_circuit(e, c, law, by_yoke, sum);
   if (panel.calculated_load.known() || stated) {
     if (!stated) return stated;
     if (stated.count < sum.largest) {

@@ -12,6 +12,7 @@
 #include "figure/grounding_size_law.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/supply.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -132,7 +133,8 @@ Value lacks_mark(Evaluation& e, const Circuit& circuit) {
     const bool unmarked = conductor.identification.empty();
     if (first != none) {
       const bool first_unmarked = e.model.conductors[first].identification.empty();
-      if (first_unmarked != unmarked ? first_unmarked : e.model.conductors[first].id < conductor.id) continue;
+      if (first_unmarked != unmarked ? first_unmarked : id_before(e.model.conductors[first].id, conductor.id))
+        continue;
     }
     first = c;
   }
@@ -192,7 +194,7 @@ struct Way {
 std::vector<Way> ways_of(Evaluation& e, Subject s, MissingId& missing) {
   const Circuit& circuit = e.model.circuits[s.index];
   std::vector<Way> out;
-  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+  for (const Index r : told_runs(e, circuit.runs)) {
     const Run& run = e.model.runs[r];
     const auto first = e.model.run_conductors.begin() + run.conductors.first;
     const bool power = std::any_of(first, first + run.conductors.count,
@@ -319,7 +321,7 @@ Value small_in_parallel(Evaluation& e, Subject s) {
         missing = e.missing.both(missing, lack.missing);
       } else if (has < size) {
         // The first by id, so that the order of elements does not matter.
-        if (small == 0 || conductor.id < e.model.conductors[out.place.index].id) {
+        if (small == 0 || id_before(conductor.id, e.model.conductors[out.place.index].id)) {
           out.place = {SubjectKind::conductor, c};
         }
         small += conductor.count;

@@ -235,7 +235,8 @@ class Section {
     if (missing_ != 0) return Evaluation::lacks(missing_);
     if (bears_ <= 0) return Evaluation::value(0);
     const Pull on = pull(false), back = pull(true);
-    const bool easier_on = on.share <= back.share;
+    // Either is as easy where they differ by what adding up leaves.
+    const bool easier_on = std::llround(on.share * one) <= std::llround(back.share * one);
     const double limit = static_cast<double>(law_.limit->value.count) / one;
     const bool within = std::min(on.share, back.share) <= limit;
     if (!within && trough_ != none) {

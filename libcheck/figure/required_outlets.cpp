@@ -89,6 +89,12 @@ std::span<const InArea> receptacles_in(Evaluation& e, Index area) {
   return of_area(by_area(e).receptacles, area);
 }
 
+Told<InArea> told_receptacles_in(Evaluation& e, Index area) {
+  return told_by(e, receptacles_in(e, area), [&e](const InArea& at) {
+    return std::pair(id_key(e.model.places[at.box].id), id_key(e.model.devices[at.device].id));
+  });
+}
+
 Index receptacle_in_no_area(Evaluation& e) { return by_area(e).unplaced; }
 
 Value receptacle_counts(Evaluation& e, Index index) {
@@ -196,7 +202,7 @@ Value receptacles_needed(Evaluation& e, Subject s) {
 Value receptacles_there(Evaluation& e, Subject s) {
   const Value needed = e.get_aside(Id::receptacles_needed, s);
   if (!needed) return needed;
-  const auto all = receptacles_in(e, s.index);
+  const auto all = told_receptacles_in(e, s.index);
   std::int64_t sure = 0;
   MissingId missing = 0;
   for (auto at = all.begin(); at != all.end();) {

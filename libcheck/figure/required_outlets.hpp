@@ -3,7 +3,7 @@
 
 #include <span>
 
-#include "figure/figure.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::outlets {
 
@@ -12,6 +12,8 @@ struct InArea {
 };
 /// By box.
 std::span<const InArea> receptacles_in(Evaluation& e, Index area);
+/// The same in the order in which working tells them: by box still.
+Told<InArea> told_receptacles_in(Evaluation& e, Index area);
 /// A box with a receptacle that does not say its area, or none.
 Index receptacle_in_no_area(Evaluation& e);
 /// Whether it counts towards those that the law wants: yes, no, or what would tell.

@@ -17,6 +17,7 @@
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -183,23 +184,28 @@ class Looking {
     MissingId missing = unknown_way(e_, circuit_);
     for (std::size_t next = 0; next < places_.size(); ++next) {
       const Index place = places_[next];
+      std::vector<Index> hops;
       for (const Visit& visit : e_.in.routes.visits_at(place)) {
         if (!of_circuit(visit) || !brings(e_.model, visit.run, false)) continue;
-        for (const Index h : {visit.hop_in, visit.hop_out}) {
-          if (h == none) continue;
-          const Hop& hop = e_.in.routes.hops[h];
-          const Index to = hop.from == place ? hop.to : hop.from;
-          if (seen.contains(to)) continue;
-          const Value room = has_room(hop.raceway);
-          missing = e_.missing.both(missing, room.missing);
-          if (!is_yes(room)) continue;
-          if (has(to)) {
-            if (e_.noting()) e_.note(FMT_COMPILE("one can be brought from {}"), e_.model.places[to].id);
-            return answer(true, room.cite);
-          }
-          seen.insert(to);
-          places_.push_back(to);
+        for (const Index h : {visit.hop_in, visit.hop_out})
+          if (h != none) hops.push_back(h);
+      }
+      const auto by_raceway = [&](Index h) {
+        return id_key(e_.model.raceways[e_.in.routes.hops[h].raceway].id);
+      };
+      for (const Index h : told_by(e_, hops, by_raceway)) {
+        const Hop& hop = e_.in.routes.hops[h];
+        const Index to = hop.from == place ? hop.to : hop.from;
+        if (seen.contains(to)) continue;
+        const Value room = has_room(hop.raceway);
+        missing = e_.missing.both(missing, room.missing);
+        if (!is_yes(room)) continue;
+        if (has(to)) {
+          if (e_.noting()) e_.note(FMT_COMPILE("one can be brought from {}"), e_.model.places[to].id);
+          return answer(true, room.cite);
         }
+        seen.insert(to);
+        places_.push_back(to);
       }
     }
     return missing == 0 ? answer(false) : Evaluation::lacks(missing);

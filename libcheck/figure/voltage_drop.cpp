@@ -13,6 +13,7 @@
 #include "figure/shown.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure::compute {
 
@@ -54,7 +55,7 @@ class Dropping {
       drop_.least = std::max(drop_.least, share(place, false));
       const bool larger = worst == nullptr || most > drop_.most;
       const bool by_name = worst != nullptr && most == drop_.most &&
-                           e_.model.places[place.place].id < e_.model.places[worst->place].id;
+                           id_before(e_.model.places[place.place].id, e_.model.places[worst->place].id);
       if (!larger && !by_name) continue;
       drop_.most = most;
       worst = &place;
@@ -339,9 +340,9 @@ Largest to_place(Evaluation& e, Subject s) {
     circuits.push_back(e.model.runs[visit.run].circuit);
   std::ranges::sort(circuits);
   circuits.erase(std::unique(circuits.begin(), circuits.end()), circuits.end());
-  if (e.noting()) sort_by_id(e.model.circuits, circuits);
   Largest largest(e);
-  for (const Index circuit : circuits) largest.add(whole_drop_at(e, circuit, s.index));
+  const auto by_id = told_by_id(e, e.model.circuits, std::span<const Index>(circuits));
+  for (const Index circuit : by_id) largest.add(whole_drop_at(e, circuit, s.index));
   return largest;
 }
 

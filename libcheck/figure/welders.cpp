@@ -9,8 +9,10 @@
 
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/machines.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -98,7 +100,7 @@ Value together(Evaluation& e, Index circuit, bool open, bool most) {
   MissingId missing = unplaced != none ? lacks_circuit_of(e, unplaced).missing : 0;
   std::int64_t primary = 0, others = 0, others_stated = 0;
   CitationId cite = no_citation;
-  for (const Index place : equipment_on(e, circuit)) {
+  for (const Index place : told_by_id(e, e.model.places, equipment_on(e, circuit))) {
     const Group group = group_of(e, place);
     const Maybe<Current>& load = e.model.places[place].rating;
     if (!is_welder(group)) {
@@ -155,9 +157,10 @@ Value together(Evaluation& e, Index circuit, bool open, bool most) {
 }
 
 Index one_of_open_kind(Evaluation& e, Index circuit) {
+  Index first = none;
   for (const Index place : equipment_on(e, circuit))
-    if (group_of(e, place) == Group::welder) return place;
-  return none;
+    if (group_of(e, place) == Group::welder) hold_first(e.model.places, first, place);
+  return first;
 }
 
 /// What the conductors carry: the lesser of the two ampacities.
@@ -234,8 +237,7 @@ Value welder_device_limit(Evaluation& e, Subject s) {
   note_sharing(e, s.index);
   std::vector<Index> places;
   for (const Index c : circuit_use(e).together(s.index)) {
-    const auto on = equipment_on(e, c);
-    places.insert(places.end(), on.begin(), on.end());
+    for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) places.push_back(place);
   }
   Value least;
   bool any = false;

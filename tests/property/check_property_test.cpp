@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <map>
-#include <random>
 #include <set>
 #include <tuple>
 
@@ -51,35 +50,6 @@ class Documents : public testing::TestWithParam<fs::path> {
   [[nodiscard]] pugi::xml_node root() const { return document_.child("installation"); }
   pugi::xml_document document_;
 };
-
-// Within these, order says something: pieces follow one another along the raceway, stops along the run.
-bool ordered(std::string_view element) { return element == "raceway" || element == "run"; }
-
-TEST_P(Documents, OrderOfElementsChangesNoFinding) {
-  const std::vector<std::string> before = essence(checked(text(document_)));
-  std::mt19937 random(20260101);
-  const auto shuffle = [&](auto&& self, pugi::xml_node node) -> void {
-    std::vector<pugi::xml_node> children(node.begin(), node.end());
-    for (pugi::xml_node child : children) self(self, child);
-    if (ordered(node.name())) return;
-    std::shuffle(children.begin(), children.end(), random);
-    for (pugi::xml_node child : children) node.append_move(child);
-  };
-  for (int round = 0; round < 3; ++round) {
-    shuffle(shuffle, root());
-    EXPECT_EQ(essence(checked(text(document_))), before);
-  }
-}
-
-TEST_P(Documents, OrderOfSupportsChangesNoFinding) {
-  const std::vector<std::string> before = essence(checked(text(document_)));
-  for (pugi::xml_node raceway : root().children("raceway")) {
-    for (pugi::xml_node support :
-         std::vector<pugi::xml_node>(raceway.children("support").begin(), raceway.children("support").end()))
-      raceway.prepend_move(support);
-  }
-  EXPECT_EQ(essence(checked(text(document_))), before);
-}
 
 TEST_P(Documents, WaiversOfEverythingChangeNoVerdictAndHideNothingUndetermined) {
   pugi::xml_node inside = root();

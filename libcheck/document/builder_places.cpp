@@ -141,6 +141,7 @@ void Builder::box(const WrittenElement& node) {
     place.wire_connectors = static_cast<std::uint8_t>(fields_.number(a::wire_connectors, 0) + 1);
   fields_.read(a::listed_wet, place.wet_listed);
   fields_.read(a::listed_bonding, place.ringed_listed);
+  fields_.read(a::marked_for_conductors, place.conductors_marked);
   fields_.read(a::free_conductor, place.free_conductor);
   fields_.read(a::free_conductor_outside, place.free_conductor_outside);
   fields_.read(a::finish, place.finish);
@@ -222,6 +223,7 @@ void Builder::conduit_body(const WrittenElement& node) {
   fields_.read(a::material, place.material);
   fields_.read(a::accessible, place.accessible);
   fields_.read(a::covered, place.cover);
+  fields_.read(a::marked_for_conductors, place.conductors_marked);
   fields_.read(a::grounded_by, place.grounded_by);
   fields_.read(a::mounting, place.mounting);
   position(place, a::at);

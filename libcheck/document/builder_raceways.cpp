@@ -25,13 +25,14 @@ void Builder::raceway(const WrittenElement& node) {
   fields_.read(a::threaded_couplings, raceway.threaded_couplings);
   fields_.read(a::vertical_riser, raceway.vertical_riser);
   fields_.read(a::flexibility_needed, raceway.flexibility_needed);
-  fields_.read(a::luminaire_whip, raceway.luminaire_whip);
+  fields_.read(a::ceiling_whip, raceway.ceiling_whip);
   fields_.read(a::fished, raceway.fished);
   fields_.read(a::accepted_unfastened, raceway.accepted_unfastened);
   fields_.read(a::reamed, raceway.reamed);
   fields_.read(a::unbroken, raceway.unbroken);
   fields_.read(a::listed_for_grounding, raceway.grounding_listed);
   fields_.read(a::moves_after_installation, raceway.movement);
+  fields_.read(a::in_earth, raceway.in_earth);
   fields_.read(a::burial_depth, raceway.burial_depth);
   fields_.read(a::beneath, raceway.beneath);
   fields_.read(a::above_roof, raceway.above_roof);

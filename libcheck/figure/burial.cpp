@@ -128,7 +128,8 @@ Value burial_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   const bool asked =
       is_buried(e, r) && (r.type == RacewayType::unstated || has_rows(e.of_law<DepthRows>(), r.type));
-  const MissingId wrong = asked ? dry_burial(e, s.index) : 0;
+  if (const MissingId open = earth_open(e, s.index, true); open != 0) return Evaluation::lacks(open);
+  const MissingId wrong = asked || r.in_earth == YesNo::no ? dry_burial(e, s.index) : 0;
   return wrong != 0 ? Evaluation::lacks(wrong) : answer(asked);
 }
 

@@ -246,6 +246,13 @@ Value conductors_apart(Evaluation& e, Subject s) {
       missing = e.missing.both(missing, lack.missing);
       continue;
     }
+    // In earth it may lie phase by phase.
+    const bool of_metal = is_metal(raceway.type);
+    if (const MissingId open = one_phase == YesNo::yes && !of_metal ? earth_open(e, here.raceway, true) : 0;
+        open != 0) {
+      missing = e.missing.both(missing, open);
+      continue;
+    }
     if (here.current() != 1 && !ground_apart && one_phase != YesNo::yes) continue;
     e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
            here.current(), here.carrying.grounding);

@@ -51,26 +51,32 @@ class KindAreas {
     if (kind.size == ConductorSize::unstated) return lacking("size", "a size such as 12 AWG");
     if (kind.insulations == 0) return lacking("insulation", "a mark such as THHN, or bare");
     const bool bare = (kind.insulations & bit_of(Insulation::bare)) != 0;
-    if (bare && kind.construction == Construction::unstated) {
-      return lacking("construction", "solid, stranded or compact");
+    const bool unstated = kind.construction == Construction::unstated;
+    // Stranded is the largest; where nobody says, what the others would spare is kept beside it.
+    KindArea found = built(kind, bare && unstated ? Construction::stranded : kind.construction);
+    if (found.area > Area{} && unstated) {
+      Area least = found.area;
+      for (const Construction each : {Construction::compact, Construction::solid}) {
+        if (each == Construction::solid && !bare) continue;
+        const KindArea other = built(kind, each);
+        if (other.area > Area{}) least = std::min(least, other.area);
+      }
+      found.spare = found.area - least;
     }
+    if (found.area > Area{}) return found;
+    return lacking("diameter", diameter_word,
+                   fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(e, kind)));
+  }
+
+  /// The largest of those that its marks stand for, if it were of such a construction.
+  [[nodiscard]] KindArea built(ConductorKind kind, Construction construction) const {
+    kind.construction = construction;
     KindArea found;
     const auto marks = terms_of(Insulation{});
     for (std::size_t i = 0; i < marks.size(); ++i) {
       if ((kind.insulations >> i & 1) != 0) take_larger(kind, static_cast<Insulation>(i + 1), found);
     }
-    if (found.area > Area{} && kind.construction == Construction::unstated) {
-      ConductorKind compact = kind;
-      compact.construction = Construction::compact;
-      KindArea other;
-      for (std::size_t i = 0; i < marks.size(); ++i) {
-        if ((kind.insulations >> i & 1) != 0) take_larger(compact, static_cast<Insulation>(i + 1), other);
-      }
-      if (other.area > Area{} && other.area < found.area) found.spare = found.area - other.area;
-    }
-    if (found.area > Area{}) return found;
-    return lacking("diameter", diameter_word,
-                   fmt::format(FMT_COMPILE("the ruleset has no area for {}"), words_of_kind(e, kind)));
+    return found;
   }
 
   /// No insulation makes a conductor thinner than its metal.

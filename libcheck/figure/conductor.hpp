@@ -25,7 +25,7 @@ struct KindArea {
   std::string_view lacks;  ///< attribute of the conductor that is missing; empty: the area is known
   std::string_view expects;
   std::string why;  ///< where more than an absence is to be told
-  Area spare{};     ///< what it is smaller by if it is compact, where its construction is not stated
+  Area spare{};     ///< by how much it is smaller at most, where its construction is not stated
 
   [[nodiscard]] bool known() const { return lacks.empty(); }
 };
@@ -46,7 +46,7 @@ struct RunFill {
   bool cables = false;     ///< some are cables
   bool ready = false;
   MissingId missing = 0;  ///< of the area; where the count is 0, of that too
-  Area spare{};           ///< what all of them are smaller by if those are compact that say nothing of it
+  Area spare{};           ///< by how much all of them are smaller at most, where some do not state theirs
   CitationId cite = no_citation;
 };
 /// Summed once a run, when somebody asks.

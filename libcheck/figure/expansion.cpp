@@ -112,7 +112,7 @@ Value expansion_asked(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
   const bool of_type = e.of_law<ExpansionRows>().of(r.type) != Table::none;
-  const MissingId wrong = of_type ? dry_burial(e, s.index) : 0;
+  const MissingId wrong = of_type ? e.missing.both(dry_burial(e, s.index), earth_open(e, s.index, false)) : 0;
   return wrong != 0 ? Evaluation::lacks(wrong) : answer(of_type && !is_buried(e, r));
 }
 

@@ -10,6 +10,7 @@
 
 #include "figure/conduit_body.hpp"
 #include "figure/first_by_id.hpp"
+#include "figure/logic.hpp"
 #include "figure/pull_entries.hpp"
 #include "figure/run_contents.hpp"
 
@@ -72,7 +73,7 @@ enum class Way : char {
 
 /// What leaves open whether a run is large. A large conductor among the others settles that.
 MissingId unsized(Evaluation& e, const RunContents& run) {
-  return run.large() ? run.missing : e.missing.both(run.missing, run.unranked);
+  return run.large() ? run.unsized : e.missing.both(run.unsized, run.unranked);
 }
 
 /// A step of large conductors that could be taken by several ways, found once for all places.
@@ -514,6 +515,13 @@ Value pull_dimension(Evaluation& e, Subject s) {
 Value pull_dimension_needed(Evaluation& e, Subject s) {
   const Tightest t = Pulls(e, s).dimensions();
   return answer(t, t.needed);
+}
+
+Value marked_for_conductors(Evaluation& e, Subject s) {
+  const YesNo marked = e.model.places[s.index].conductors_marked;
+  if (marked != YesNo::unstated) return answer(marked == YesNo::yes);
+  return e.lacks(s, "marked-for-conductors", "yes or no", installer,
+                 "one that is listed for and marked with what it holds may be smaller");
 }
 
 Value angle_pulls(Evaluation& e, Subject s) {

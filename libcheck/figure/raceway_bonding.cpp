@@ -335,8 +335,9 @@ Value isolated_below(Evaluation& e, const std::vector<End>& ends) {
   Value out = answer(true, depth->cite);
   for (const End end : ends) {
     const Raceway& r = e.model.raceways[raceway_of(end)];
-    if (!is_buried(e, r)) return answer(false);
-    if (const MissingId wrong = dry_burial(e, raceway_of(end)); wrong != 0)
+    const MissingId open = earth_open(e, raceway_of(end), true);
+    if (open == 0 && !is_buried(e, r)) return answer(false);
+    if (const MissingId wrong = wrong_in_earth(e, raceway_of(end)); wrong != 0)
       out = both(e, out, Evaluation::lacks(wrong));
     const Value cover = given(e, {SubjectKind::raceway, raceway_of(end)}, r.burial_depth, Unit::inch,
                               "burial-depth", "a length such as 18in", installer_tape);

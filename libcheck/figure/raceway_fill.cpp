@@ -143,22 +143,22 @@ Number rounded_share(const RunFill& laid, const Parameter& rounding, Area inside
   return share(wide_int{laid.area.count()} * one - spared, inside);
 }
 
-/// The same if those are compact that do not say of what construction they are.
-RunFill if_compact(RunFill laid) {
+/// The same if those are of the smallest construction that do not say of which they are.
+RunFill if_smallest(RunFill laid) {
   if (laid.spare == Area{}) return laid;
   laid.area -= laid.spare;
   if (laid.alike) laid.each = Area::steps(laid.area.count() / laid.count);
   return laid;
 }
 
-/// Whether conductors are compact, where that decides; 0 where it does not.
-MissingId compact_decides(Evaluation& e, Subject s, const RunFill& laid, std::int64_t counted, Area inside,
-                          const Parameter* rounding) {
+/// Of what construction conductors are, where that decides; 0 where it does not.
+MissingId construction_decides(Evaluation& e, Subject s, const RunFill& laid, std::int64_t counted,
+                               Area inside, const Parameter* rounding) {
   if (laid.spare == Area{}) return 0;
   const Value by_length = e.get_aside(Id::raceway_fill_limit, s);
   const Value limit = by_length ? by_length : e.get_aside(Id::raceway_fill_limit_shortest, s);
   if (!limit || counted <= limit.count) return 0;
-  const RunFill least = if_compact(laid);
+  const RunFill least = if_smallest(laid);
   const Number share_of = rounding != nullptr ? rounded_share(least, *rounding, inside)
                                               : share(wide_int{least.area.count()} * one, inside);
   if (share_of.count() > limit.count) return 0;
@@ -287,14 +287,14 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
   const RunFill laid = laid_in(e, s.index);
   const Value inside = e.get(Id::raceway_area, s);
   if (!may_round(e, s, laid)) {
-    const MissingId open = compact_decides(e, s, laid, fill.count, Area::steps(inside.count), nullptr);
+    const MissingId open = construction_decides(e, s, laid, fill.count, Area::steps(inside.count), nullptr);
     return open == 0 ? fill : Evaluation::lacks(open);
   }
   const Parameter* rounding = e.law.parameter("equal-conductor-rounding", Dimension::none);
   if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
   const Number counted = rounded_share(laid, *rounding, Area::steps(inside.count));
   if (const MissingId open =
-          compact_decides(e, s, laid, counted.count(), Area::steps(inside.count), rounding);
+          construction_decides(e, s, laid, counted.count(), Area::steps(inside.count), rounding);
       open != 0)
     return Evaluation::lacks(open);
   e.used(rounding->cite);
@@ -309,7 +309,7 @@ Value raceway_fill_at_least(Evaluation& e, Subject s) {
   const Value count = e.get(Id::conductors_in_raceway, s);
   const Value inside = e.get(Id::raceway_area, s);
   if (!count || !inside) return Evaluation::lacks(e.missing.both(count.missing, inside.missing));
-  const RunFill laid = if_compact(laid_in(e, s.index));
+  const RunFill laid = if_smallest(laid_in(e, s.index));
   const MissingId jumpers = jumpers_inside(e, s.index);
   // One more could be the third, which the law gives more room than two.
   const FillLimits& limits = fill_limits(e);

@@ -45,21 +45,19 @@ Value small_size(Evaluation& e, Subject s, const Raceway& r) {
   const bool to_equipment = e.model.places[r.ends[0].place].kind == PlaceKind::equipment ||
                             e.model.places[r.ends[1].place].kind == PlaceKind::equipment;
   e.used(rows.table->cite(row));
-  const bool to_none =
-      r.luminaire_whip == YesNo::unstated ? !may_go_to_luminaire(e, s) : r.luminaire_whip == YesNo::no;
+  const bool to_none = r.ceiling_whip == YesNo::unstated ? !may_be_whip(e, s) : r.ceiling_whip == YesNo::no;
   if (!to_equipment && to_none) return Evaluation::value(0, rows.table->cite(row));
   const Value length = e.get(Id::raceway_length, s);
   if (length && length.count > longest) return Evaluation::value(0, rows.table->cite(row));
   MissingId missing = length.missing;
-  if (!to_equipment && r.luminaire_whip == YesNo::unstated) {
-    missing = e.missing.both(
-        missing,
-        e.lacks(s, "luminaire-whip", "yes where it goes to a luminaire in an accessible ceiling, else no",
-                installer, "so small a size is for short pieces to equipment and luminaires only")
-            .missing);
+  if (!to_equipment && r.ceiling_whip == YesNo::unstated) {
+    missing = e.missing.both(missing,
+                             e.lacks(s, "ceiling-whip", whip_word, installer,
+                                     "so small a size is for short pieces to equipment and luminaires only")
+                                 .missing);
   }
-  if (!to_equipment && r.luminaire_whip == YesNo::yes)
-    missing = e.missing.both(missing, claim_luminaire(e, s).missing);
+  if (!to_equipment && r.ceiling_whip == YesNo::yes)
+    missing = e.missing.both(missing, claim_whip(e, s).missing);
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting())
     e.note(FMT_COMPILE("a short piece to equipment or a luminaire may be of trade size {} ({})"),
@@ -120,12 +118,17 @@ class Placing {
     else
       location();
     if (!below) damage();
+    const PlaceLaw::Says in_earth = law_.of(r_.type, PlaceLaw::buried).says;
+    const bool suits_earth = in_earth == PlaceLaw::Says::yes || (in_earth == PlaceLaw::Says::if_protected &&
+                                                                 r_.corrosion_protected == YesNo::yes);
+    const MissingId open = suits_earth ? 0 : earth_open(e_, s_.index, true);
+    missing_ = e_.missing.both(missing_, open);
     // Nobody says that it is not underground.
     const bool may_be_below = !below && (area_ == nullptr || area_->use == AreaUse::unstated);
     if (may_be_below && law_.of(r_.type, PlaceLaw::buried).says == PlaceLaw::Says::no)
       ask_area("use", "a word such as workshop");
     corrosion();
-    if (forbidden_) return Evaluation::value(0, cite_);
+    if (forbidden_ && open == 0) return Evaluation::value(0, cite_);
     return missing_ != 0 ? Evaluation::lacks(missing_) : answer(true);
   }
 
@@ -382,7 +385,7 @@ Value fittings_suited(Evaluation& e, Subject s) {
 }
 
 Value lies_in_earth(Evaluation& e, Subject s) {
-  const MissingId wrong = dry_burial(e, s.index);
+  const MissingId wrong = wrong_in_earth(e, s.index);
   return wrong != 0 ? Evaluation::lacks(wrong) : answer(is_buried(e, e.model.raceways[s.index]));
 }
 

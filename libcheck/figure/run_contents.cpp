@@ -22,7 +22,11 @@ RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items
   std::array<std::int64_t, size_count> other{}, grounding{};
   RunContents out;
   bool cables = false;
-  if (run.conductors.count == 0) out.missing = without_conductors(e, run);
+  const auto lacks = [&](MissingId missing, bool may_be_large) {
+    out.missing = e.missing.both(out.missing, missing);
+    if (may_be_large) out.unsized = e.missing.both(out.unsized, missing);
+  };
+  if (run.conductors.count == 0) lacks(without_conductors(e, run), true);
   for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
     const Index index = e.model.run_conductors[i];
     const Conductor& c = e.model.conductors[index];
@@ -32,11 +36,12 @@ RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items
     const Subject subject{SubjectKind::conductor, index};
     if (kind.size == ConductorSize::unstated) {
       const Value lack = e.lacks(subject, "size", "a size such as 12 AWG", marking, {}, c.source);
-      out.missing = e.missing.both(out.missing, lack.missing);
+      lacks(lack.missing, true);
     } else if (c.role == Role::unstated) {
       const Value lack =
           e.lacks(subject, "role", "what the conductor is for, such as ungrounded", designer, {}, c.source);
-      out.missing = e.missing.both(out.missing, lack.missing);
+      lacks(lack.missing,
+            !large_is_known(e) || is_large(e, kind.size) || kind.size > ConductorSize::kcmil2000);
     } else {
       const bool ground = c.role == Role::equipment_grounding || c.role == Role::bonding;
       (ground ? grounding : other)[static_cast<std::size_t>(kind.size)] += c.count;
@@ -59,7 +64,7 @@ RunContents sum_run(Evaluation& e, const Run& run, std::vector<SizeCount>& items
       }
     }
   }
-  if (cables) out.missing = e.missing.both(out.missing, cables_missing(e, run));
+  if (cables) lacks(cables_missing(e, run), true);
   const auto list = [&](const std::array<std::int64_t, size_count>& counts) {
     Range range{static_cast<Index>(items.size()), 0};
     for (std::size_t at = 1; at < counts.size(); ++at) {

@@ -20,6 +20,7 @@ struct RunContents {
   installation::Range other, grounding;
   installation::ConductorSize largest{};
   MissingId missing = 0;                              ///< sizes and roles that are not stated
+  MissingId unsized = 0;                              ///< of those, what could be large
   bool large_other = false, large_grounding = false;  ///< some of them are large: see is_large
   bool ready = false;
   MissingId unranked = 0;  ///< what nobody can call large or not

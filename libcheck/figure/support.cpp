@@ -290,8 +290,8 @@ Value unsupported_length_limit(Evaluation& e, Subject s) {
       if (joined.alike) claim = {YesNo::no, 0};  // the joint is a coupling
     }
     if (!any_length && length && length.count <= row.unsecured) claim.also(e, joined.within(row.unsecured));
-    if (claim.holds != YesNo::no && asks(row.conditions, Condition::luminaire_whip))
-      claim.also(e, claim_luminaire(e, s));
+    if (claim.holds != YesNo::no && asks(row.conditions, Condition::ceiling_whip))
+      claim.also(e, claim_whip(e, s));
     const bool by_enclosures =
         asks(row.conditions, Condition::accepted) || asks(row.conditions, Condition::pendant_stem);
     if (claim.holds != YesNo::no && !any_length && !by_enclosures)
@@ -368,14 +368,14 @@ Value end_support_limit(Evaluation& e, Subject s) {
         const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
         if (allows <= general || asks(row.conditions, Condition::short_length)) continue;
         Claim claim = claim_of_raceway(e, s, row.conditions);
-        const bool one_end = asks(row.conditions, Condition::luminaire_whip);
+        const bool one_end = asks(row.conditions, Condition::ceiling_whip);
         if (one_end && d.from > general && d.to > general) claim = {YesNo::no, 0};
         for (const int end : {0, 1}) {
           const std::int64_t distance = end == 0 ? d.from : d.to;
           if (distance <= general || claim.holds == YesNo::no) continue;
           if (asks(row.conditions, Condition::unbroken))  // the coupling at its other end counts as well
             claim.also(e, distance > d.length ? Claim{YesNo::no, 0} : claim_unbroken(e, s, end, distance));
-          if (one_end) claim.also(e, claim_luminaire(e, s, end));
+          if (one_end) claim.also(e, claim_whip(e, s, end));
           if (asks(row.conditions, Condition::flexibility_needed))
             claim.also(e, claim_flexible(e, s, end, d.from > general && d.to > general));
         }

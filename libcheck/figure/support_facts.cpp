@@ -225,12 +225,13 @@ MissingId beyond_end(Evaluation& e, Subject subject, const Supports& s, std::int
 
 namespace {
 
-/// A raceway of its own goes on below the ground from the joint at that end.
-Index goes_on_in_earth(const Evaluation& e, Index raceway, std::size_t end) {
+/// A raceway of its own goes on below the ground, or may, from the joint at that end.
+Index goes_on_in_earth(Evaluation& e, Index raceway, std::size_t end) {
   const Index joint = e.model.raceways[raceway].ends[end].place;
   if (e.model.places[joint].kind != PlaceKind::joint) return none;
   for (const Adjacent& at : e.in.graph.at(joint)) {
-    if (at.raceway != raceway && is_buried(e, e.model.raceways[at.raceway])) return at.raceway;
+    if (at.raceway == raceway) continue;
+    if (is_buried(e, e.model.raceways[at.raceway]) || earth_open(e, at.raceway, true) != 0) return at.raceway;
   }
   return none;
 }
@@ -261,7 +262,7 @@ EndDistances end_distances(Evaluation& e, Subject subject, const Supports& s, co
     const Index below = goes_on_in_earth(e, subject.index, end);
     out.in_earth[end] = below != none;
     if (below != none) {
-      out.missing = e.missing.both(out.missing, dry_burial(e, below));
+      out.missing = e.missing.both(out.missing, wrong_in_earth(e, below));
       continue;
     }
     const Index beyond = beyond_joint(e, subject.index, end);
@@ -309,7 +310,7 @@ Claim claim_enclosed(Evaluation& e, Subject subject) {
     if (e.model.places[e.model.raceways[subject.index].ends[end].place].kind != PlaceKind::joint) continue;
     const Index below = goes_on_in_earth(e, subject.index, end);
     if (below == none) return {YesNo::no, 0};
-    if (const MissingId missing = dry_burial(e, below); missing != 0)
+    if (const MissingId missing = wrong_in_earth(e, below); missing != 0)
       claim.also(e, {YesNo::unstated, missing});
   }
   return claim;
@@ -334,7 +335,7 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
       fails(Condition::threaded_couplings, r.threaded_couplings) ||
       fails(Condition::vertical_riser, r.vertical_riser) ||
       fails(Condition::flexibility_needed, r.flexibility_needed) ||
-      fails(Condition::luminaire_whip, r.luminaire_whip) || fails(Condition::fished, r.fished) ||
+      fails(Condition::ceiling_whip, r.ceiling_whip) || fails(Condition::fished, r.fished) ||
       fails(Condition::accepted, r.accepted_unfastened) ||
       (asks(asked, Condition::pendant_stem) && !is_pendant_stem(e.model, r))) {
     return {YesNo::no, 0};
@@ -388,10 +389,9 @@ Claim claim_of_raceway(Evaluation& e, Subject subject, Conditions asked) {
                          : stated(e, subject, r.flexibility_needed, "flexibility-needed",
                                   "yes where what it serves must stay movable, else no"));
   }
-  if (asks(asked, Condition::luminaire_whip)) {
-    if (r.luminaire_whip == YesNo::unstated && !may_go_to_luminaire(e, subject)) return {YesNo::no, 0};
-    claim.also(e, stated(e, subject, r.luminaire_whip, "luminaire-whip",
-                         "yes where it goes to a luminaire in an accessible ceiling, else no"));
+  if (asks(asked, Condition::ceiling_whip)) {
+    if (r.ceiling_whip == YesNo::unstated && !may_be_whip(e, subject)) return {YesNo::no, 0};
+    claim.also(e, stated(e, subject, r.ceiling_whip, "ceiling-whip", whip_word));
   }
   return claim;
 }
@@ -449,20 +449,21 @@ Claim claim_held(Evaluation& e, Subject subject, std::int64_t own, std::int64_t 
 
 namespace {
 
-/// Whether a luminaire is at a place: devices say it, or the word for a piece of equipment.
-Claim luminaire_at(Evaluation& e, Index index) {
+/// Whether a luminaire or other equipment is at a place: devices say it, or the word for a piece of
+/// equipment.
+Claim served_at(Evaluation& e, Index index) {
   const Place& place = e.model.places[index];
   const Subject subject{subject_kind(place.kind), index};
   if (place.kind == PlaceKind::equipment) {
-    const Parameter* const lamp = e.law.parameter("lighting-equipment");
-    if (place.equipment_kind.empty() || lamp == nullptr) {
+    if (place.equipment_kind.empty()) {
       return {YesNo::unstated,
-              e.lacks(subject, "kind", "luminaire, or another word", installer, {}, place.source).missing};
+              e.lacks(subject, "kind", "luminaire, air-handler or another word", installer, {}, place.source)
+                  .missing};
     }
     if (luminaire_in(e, index)) return {YesNo::yes, 0};
-    // A word that no rule knows may be somebody's for a luminaire.
-    if (group_of(e, index) == Group::unknown) return {YesNo::unstated, lacks_kind(e, index).missing};
-    return {YesNo::no, 0};
+    const Parameter* const boxes = e.law.parameter("box-words");
+    const bool is_box = boxes != nullptr && is_one_of(boxes->text, place.equipment_kind);
+    return {is_box ? YesNo::no : YesNo::yes, 0};
   }
   if (place.kind != PlaceKind::box) return {YesNo::no, 0};
   if (luminaire_in(e, index)) return {YesNo::yes, 0};
@@ -470,16 +471,16 @@ Claim luminaire_at(Evaluation& e, Index index) {
           e.lacks(subject, "device", "the luminaire that it carries", installer, {}, place.source).missing};
 }
 
-Claim no_luminaire(Evaluation& e, Subject subject) {
-  return {YesNo::unstated, e.lacks(subject, "luminaire-whip", yes_or_no, installer,
-                                   "said to go to a luminaire, and none is at its ends")
+Claim whip_to_nothing(Evaluation& e, Subject subject) {
+  return {YesNo::unstated, e.lacks(subject, "ceiling-whip", yes_or_no, installer,
+                                   "said to go to a luminaire or other equipment, and neither is at its ends")
                                .missing};
 }
 
-/// Nothing that is written of a place says that no luminaire hangs there.
-bool may_have_luminaire(Evaluation& e, Index index) {
+/// Nothing that is written of a place says that no luminaire or other equipment is there.
+bool may_be_served(Evaluation& e, Index index) {
   const Place& place = e.model.places[index];
-  if (place.kind == PlaceKind::equipment) return luminaire_at(e, index).holds != YesNo::no;
+  if (place.kind == PlaceKind::equipment) return served_at(e, index).holds != YesNo::no;
   if (place.kind != PlaceKind::box) return place.kind == PlaceKind::unstated;
   if (luminaire_in(e, index)) return true;
   const auto blank = [&](const Cover& c) { return c.kind == Cover::Kind::blank_cover; };
@@ -492,33 +493,33 @@ bool may_have_luminaire(Evaluation& e, Index index) {
 
 }  // namespace
 
-bool may_go_to_luminaire(Evaluation& e, Subject subject) {
+bool may_be_whip(Evaluation& e, Subject subject) {
   for (const int end : {0, 1}) {
     const Index place = e.model.raceways[subject.index].ends[end].place;
     // Beyond a coupling a flexible raceway may go on to one; rigid conduit or tubing is no part of a whip.
     const bool joint = e.model.places[place].kind == PlaceKind::joint;
-    if (joint ? onward(e, subject, end).alike : may_have_luminaire(e, place)) return true;
+    if (joint ? onward(e, subject, end).alike : may_be_served(e, place)) return true;
   }
   return false;
 }
 
-Claim claim_luminaire(Evaluation& e, Subject subject, int end) {
+Claim claim_whip(Evaluation& e, Subject subject, int end) {
   const Raceway& r = e.model.raceways[subject.index];
-  if (r.luminaire_whip != YesNo::yes) return {YesNo::yes, 0};
-  const Claim here = luminaire_at(e, r.ends[end].place);
+  if (r.ceiling_whip != YesNo::yes) return {YesNo::yes, 0};
+  const Claim here = served_at(e, r.ends[end].place);
   if (here.holds == YesNo::yes) return here;
-  const Claim there = luminaire_at(e, r.ends[1 - end].place);
+  const Claim there = served_at(e, r.ends[1 - end].place);
   if (there.holds == YesNo::yes) return {YesNo::no, 0};
-  if (here.holds == YesNo::no && there.holds == YesNo::no) return no_luminaire(e, subject);
+  if (here.holds == YesNo::no && there.holds == YesNo::no) return whip_to_nothing(e, subject);
   return here;
 }
 
-Claim claim_luminaire(Evaluation& e, Subject subject) {
+Claim claim_whip(Evaluation& e, Subject subject) {
   const Raceway& r = e.model.raceways[subject.index];
-  if (r.luminaire_whip != YesNo::yes) return {YesNo::yes, 0};
-  const Claim from = luminaire_at(e, r.ends[0].place), to = luminaire_at(e, r.ends[1].place);
+  if (r.ceiling_whip != YesNo::yes) return {YesNo::yes, 0};
+  const Claim from = served_at(e, r.ends[0].place), to = served_at(e, r.ends[1].place);
   if (from.holds == YesNo::yes || to.holds == YesNo::yes) return {YesNo::yes, 0};
-  if (from.holds == YesNo::no && to.holds == YesNo::no) return no_luminaire(e, subject);
+  if (from.holds == YesNo::no && to.holds == YesNo::no) return whip_to_nothing(e, subject);
   return {YesNo::unstated, e.missing.both(from.missing, to.missing)};
 }
 

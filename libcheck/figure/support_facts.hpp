@@ -75,19 +75,22 @@ struct Claim {
 
   void also(Evaluation& e, const Claim& other);
 };
-/// Conditions of the whole raceway: all of a row's but `unbroken` and `luminaire_whip`.
+/// Conditions of the whole raceway: all of a row's but `unbroken` and `ceiling_whip`.
 Claim claim_of_raceway(Evaluation& e, Subject raceway, Conditions asked);
 /// Where the raceway may hang free by `allowed`: a joint at an end of it fastens nothing, so that what goes
 /// on there is fastened near, or all that hangs free is no longer. `own`: its length.
 Claim claim_held(Evaluation& e, Subject raceway, std::int64_t own, std::int64_t allowed);
 /// No more joints in it, and at its ends where it goes on, than may lie between two supports.
 Claim claim_one_joint(Evaluation& e, Subject raceway);
-/// Nothing that is written of what is at its ends says that it goes to no luminaire.
-bool may_go_to_luminaire(Evaluation& e, Subject raceway);
-/// Of one that is said to go to a luminaire: it is at this end (0 from, 1 to).
-Claim claim_luminaire(Evaluation& e, Subject raceway, int end);
-/// A luminaire is at either end.
-Claim claim_luminaire(Evaluation& e, Subject raceway);
+/// What tells of a raceway whether it is a whip.
+inline constexpr std::string_view whip_word =
+    "yes where it goes to a luminaire or other equipment in an accessible ceiling, else no";
+/// Nothing that is written of what is at its ends says that it goes to no luminaire or other equipment.
+bool may_be_whip(Evaluation& e, Subject raceway);
+/// Of one that is said to be a whip: what it goes to is at this end (0 from, 1 to).
+Claim claim_whip(Evaluation& e, Subject raceway, int end);
+/// What it goes to is at either end.
+Claim claim_whip(Evaluation& e, Subject raceway);
 /// Of one that must stay movable: it must at this end (0 from, 1 to), where what moves is. `both`: at the
 /// other one it is fastened as far off.
 Claim claim_flexible(Evaluation& e, Subject raceway, int end, bool both);

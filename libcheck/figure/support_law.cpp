@@ -33,7 +33,7 @@ std::optional<Conditions> conditions_spelt(std::string_view words) {
       {"from-equipment", static_cast<Conditions>(Condition::from_equipment)},
       {"one-joint", static_cast<Conditions>(Condition::one_joint)},
       {"flexibility-needed", static_cast<Conditions>(Condition::flexibility_needed)},
-      {"luminaire-whip", static_cast<Conditions>(Condition::luminaire_whip)},
+      {"ceiling-whip", static_cast<Conditions>(Condition::ceiling_whip)},
       {"fished", static_cast<Conditions>(Condition::fished)},
       {"accepted-unfastened",
        static_cast<Conditions>(Condition::accepted) | static_cast<Conditions>(Condition::short_length)},

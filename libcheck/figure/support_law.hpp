@@ -16,7 +16,7 @@ enum class Condition : std::uint16_t {
   straight = 8,
   vertical_riser = 16,
   flexibility_needed = 32,
-  luminaire_whip = 64,     ///< for one end of the raceway only
+  ceiling_whip = 64,       ///< for one end of the raceway only
   short_length = 128,      ///< for the raceway as a whole, never for an end of a longer one
   fished = 1 << 8,         ///< through closed walls and ceilings: whatever its length
   accepted = 1 << 9,       ///< the authority accepts that the enclosures at its ends hold it

@@ -46,9 +46,11 @@ End next_of(Evaluation& e, End at, Onward& out) {
   }
   out.goes_on = true;
   for (const Adjacent& other : around) {
-    if (other.raceway == at.raceway || !is_buried(e, e.model.raceways[other.raceway])) continue;
+    const MissingId open = other.raceway == at.raceway ? 0 : earth_open(e, other.raceway, true);
+    if (other.raceway == at.raceway || (open == 0 && !is_buried(e, e.model.raceways[other.raceway])))
+      continue;
     out.free_missing = out.fastened_missing = out.hangs_missing = out.strap_missing =
-        dry_burial(e, other.raceway);
+        wrong_in_earth(e, other.raceway);
     return {};
   }
   if (around.size() > 2) {

@@ -14,9 +14,15 @@ inline const installation::Area* area_of(const Evaluation& e, const installation
 /// Earth is over it, or is said to be.
 inline bool is_buried(const Evaluation& e, const installation::Raceway& r) {
   const installation::Area* const area = area_of(e, r);
-  return r.burial_depth.known() || r.beneath != installation::Beneath::unstated ||
+  return r.in_earth == installation::YesNo::yes || r.burial_depth.known() ||
+         r.beneath != installation::Beneath::unstated ||
          (area != nullptr && area->use == installation::AreaUse::underground);
 }
+
+/// Whether earth is over it where nothing says so, and nothing against it: no support, no movement, no dry or
+/// damp area. 0 where that is no question. `said`: only where it is said that nothing fastens it, or it ends
+/// at a box in earth; whether supports are recorded is asked for otherwise.
+MissingId earth_open(Evaluation& e, installation::Index raceway, bool said);
 
 /// A raceway that is said to lie below the ground and to run through a dry area says two things; 0 where it
 /// does not.
@@ -32,6 +38,11 @@ inline MissingId lacks_location(Evaluation& e, Subject subject, installation::In
       .lacks({SubjectKind::area, area}, "location", "dry, damp or wet", installer, {},
              e.model.areas[area].source)
       .missing;
+}
+
+/// Either of the two: what its lying in earth is open or contradicted for.
+inline MissingId wrong_in_earth(Evaluation& e, installation::Index raceway) {
+  return e.missing.both(dry_burial(e, raceway), earth_open(e, raceway, true));
 }
 
 }  // namespace raceward::figure

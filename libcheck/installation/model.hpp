@@ -110,6 +110,7 @@ struct Place {
   YesNo internal_clamps{};         // box: internal-clamps
   YesNo wet_listed{};              // box: listed-wet
   YesNo ringed_listed{};           // box: listed-bonding (knockouts listed for bonding)
+  YesNo conductors_marked{};       // box, conduit-body: marked-for-conductors
   GroundedBy grounded_by{};        // grounded-by
   YesNo unused_openings_closed{};  // unused-openings-closed
   Fitting fitting{};               // joint: fitting
@@ -259,7 +260,7 @@ struct Raceway {
   YesNo threaded_couplings{};   // threaded-couplings: straight run, threaded couplings throughout
   YesNo vertical_riser{};       // vertical-riser
   YesNo flexibility_needed{};   // flexibility-needed
-  YesNo luminaire_whip{};       // luminaire-whip: to a luminaire in an accessible ceiling
+  YesNo ceiling_whip{};         // ceiling-whip: to what hangs in an accessible ceiling
   YesNo fished{};               // fished, where it cannot be fastened
   YesNo accepted_unfastened{};  // accepted-unfastened
   YesNo reamed{};               // attested
@@ -271,6 +272,7 @@ struct Raceway {
   YesNo place_listed{};         // listed-for-place
   YesNo heat_listed{};          // listed-for-heat
   YesNo divided{};              // a barrier in it
+  YesNo in_earth{};             // in-earth
   Beneath beneath{};
   bool polyline = false;  // the course is given by points
   Index area = none;

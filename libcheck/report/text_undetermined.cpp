@@ -174,7 +174,10 @@ void write_undetermined(Page& page, const Report& report) {
                    [](const auto* a, const auto* b) { return a->second.verdicts > b->second.verdicts; });
   page.heading("UNDETERMINED, by what is missing");
   if (!order.empty()) {
-    page.line("Write these facts into the document and check it again.");
+    const auto of_law = [](const auto* each) { return each->second.needs.front()->datum.empty(); };
+    const auto laws = std::ranges::count_if(order, of_law);
+    if (laws != std::ssize(order)) page.line("Write these facts into the document and check it again.");
+    if (laws != 0) page.line("What the ruleset does not give, its author adds to a layer of it.");
     page.line();
   }
   for (std::size_t i = 0; i < order.size(); ++i) {

@@ -30,7 +30,7 @@ constexpr Rule bend_radius{
     .parameters = {},
     .messages = messages,
     .reasons = reasons,
-    .cure = "Bend it anew on a shoe of the right size, or use a factory elbow or a conduit body.",
+    .cure = "Bend it anew to a larger radius, or use a factory elbow or a conduit body.",
     .unseen =
         "Kinks and flattening; factory elbows, which are not made on site; the greater radius that some "
         "cables ask for.",

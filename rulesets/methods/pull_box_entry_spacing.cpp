@@ -5,15 +5,16 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { written, disconnect, pulls, has, asks };
-constexpr std::string_view figures[] = {"boxes-written", "encloses-disconnect", "angle-pulls",
-                                        "entry-spacing", "entry-spacing-needed"};
+enum : std::uint32_t { written, disconnect, pulls, has, asks, marked };
+constexpr std::string_view figures[] = {"boxes-written", "encloses-disconnect",  "angle-pulls",
+                                        "entry-spacing", "entry-spacing-needed", "marked-for-conductors"};
 constexpr std::string_view messages[] = {
     "{where}: the entries of the same conductors are {measured} apart, and {limit} is needed"};
-enum : std::uint32_t { none_pass, no_box, enclosure };
+enum : std::uint32_t { none_pass, no_box, enclosure, listed };
 constexpr std::string_view reasons[] = {
     "no large conductors turn here", "panels, equipment and joints are no pull boxes",
-    "it is the enclosure of a disconnect, whose room its own standard sets"};
+    "it is the enclosure of a disconnect, whose room its own standard sets",
+    "it is listed for and marked with the conductors that it holds"};
 
 Verdict judge(const Context& c) {
   const Reading box = c.figure(written), is = c.figure(disconnect);
@@ -24,7 +25,11 @@ Verdict judge(const Context& c) {
   if (!box) return Context::undetermined(box.missing);
   if (!count) return Context::undetermined(count.missing);
   const Verdict room = c.at_least(has, asks);
-  return room.outcome == Outcome::violates && !is ? Context::undetermined(is.missing) : room;
+  if (room.outcome == Outcome::complies) return room;
+  const Reading holds = c.figure(marked);
+  if (holds && holds.amount.count != 0) return Context::not_applicable(listed);
+  if (room.outcome != Outcome::violates || (is && holds)) return room;
+  return Context::undetermined(is ? holds.missing : is.missing);
 }
 
 }  // namespace

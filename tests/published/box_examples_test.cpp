@@ -255,8 +255,9 @@ std::string pull_box(const std::string& inches, const std::vector<std::pair<Entr
              "<stop place=\"P1\"/><stop place=\"B1\" conductors=\"through\" via=\"I" +
              n + "\"/><stop place=\"E" + n + "\" via=\"O" + n + "\"/></run></wiring>\n";
   }
-  return test::installation("<box id=\"B1\" kind=\"pull\" width=\"" + inches + "in\" height=\"" + inches +
-                            "in\" depth=\"8in\">" + box + "</box>\n" + raceways + wires);
+  return test::installation("<box id=\"B1\" kind=\"pull\" marked-for-conductors=\"no\" width=\"" + inches +
+                            "in\" height=\"" + inches + "in\" depth=\"8in\">" + box + "</box>\n" + raceways +
+                            wires);
 }
 
 /// Holds that a box just so large complies and that one a thousandth of an inch smaller does not. The boxes

@@ -31,7 +31,7 @@ std::string plastic(const std::string& length, const std::string& low, const std
       "<area id=\"A2\" use=\"outdoors\" location=\"wet\" ambient-low=\"" + low + "\" ambient=\"" + high +
       "\" sunlit=\"" + sunlit +
       "\"/>\n<box id=\"B1\"/>\n<raceway id=\"R1\" type=\"PVC-40\" trade-size=\"1\" from=\"P1\" "
-      "to=\"B1\" area=\"A2\"><straight length=\"" +
+      "to=\"B1\" area=\"A2\" in-earth=\"no\"><straight length=\"" +
       length + "\"/></raceway>\n");
 }
 

@@ -37,7 +37,7 @@ struct Strapped {
 std::string text_of(const Strapped& r) {
   std::map<std::string, std::string> says = {{"no-fastening-point", "no"}, {"threaded-couplings", "no"},
                                              {"vertical-riser", "no"},     {"flexibility-needed", "no"},
-                                             {"luminaire-whip", "no"},     {"unbroken", "no"}};
+                                             {"ceiling-whip", "no"},       {"unbroken", "no"}};
   for (const auto& [name, value] : r.says) says[name] = value;
   std::string out =
       "<box id=\"B1\" kind=\"square\"/><device id=\"D1\" kind=\"luminaire\" box=\"B1\"/>\n<raceway id=\"R1\" "
@@ -128,7 +128,7 @@ Mils unsecured(const std::string& condition) {
 
 /// The datum of a document that a printed condition speaks of; none for the general rule.
 std::string datum_of(const std::string& condition) {
-  for (const auto& [words, datum] : {std::pair{"luminaire", "luminaire-whip"},
+  for (const auto& [words, datum] : {std::pair{"luminaire", "ceiling-whip"},
                                      {"flexibility", "flexibility-needed"},
                                      {"fastening point", "no-fastening-point"},
                                      {"straight runs with threaded couplings", "threaded-couplings"}}) {

@@ -432,7 +432,7 @@ SupportRow support_of(const std::string& printed) {
     const auto at = printed.find("length to ");
     return at == std::string::npos ? "" : printed.substr(at + 10, printed.find(' ', at + 10) - at - 10);
   };
-  if (has("luminaire")) return {"luminaire-whip", length()};
+  if (has("luminaire")) return {"ceiling-whip", length()};
   if (has("flexibility")) return {"flexibility-needed", length()};
   if (has("fastening point") || has("ready fastening")) return {"no-fastening-point", ""};
   if (has("risers")) return {"vertical-riser", ""};

@@ -20,22 +20,22 @@ inline std::string document_of_everything() {
 </panel>
 <box id="B1" name="wheel" area="A1" kind="square" size="4 x 2-1/8" gangs="2" material="nonmetallic" mounting="flush"
   accessible="no" covered="yes" internal-clamps="yes" grounded-by="none" volume="30.3in3" width="4in" height="5in"
-  depth="2.125in" canopy-wires="3" wire-connectors="5" listed-wet="yes" listed-bonding="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
+  depth="2.125in" canopy-wires="3" wire-connectors="5" listed-wet="yes" listed-bonding="no" marked-for-conductors="no" free-conductor="7in" free-conductor-outside="4in" finish="combustible" unused-openings-closed="yes"
   mounting-height="4ft" setback="0in" divided="yes" at="2ft 2ft 2ft">
   <ring kind="extension" volume="4.5in3" width="4in" height="4in" depth="1in"/>
   <spacing between="R1 R2" distance="14in"/>
   <cover kind="weatherproof" volume="5in3" width="5in" height="3in" depth="2in" in-use="no" listed-for-grounding="no"/>
   <support-fitting kind="hickey"/>
 </box>
-<conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" material="metal"
+<conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" marked-for-conductors="yes" material="metal"
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
   horsepower="1-1/2" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
   duty-cycle="30%" effective-current="17A" windings="three-wire" secondary-protected="no" neutral-bonded="yes" jumper-size="4 AWG" jumper-material="copper" electrode="ring" electrode-size="6 AWG" electrode-material="aluminum" ring-size="2 AWG" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
-  threaded-couplings="no" vertical-riser="no" flexibility-needed="no" luminaire-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
-  listed-for-grounding="yes" moves-after-installation="no" burial-depth="18in" beneath="driveway" above-roof="0in" damage="none"
+  threaded-couplings="no" vertical-riser="no" flexibility-needed="no" ceiling-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
+  listed-for-grounding="yes" moves-after-installation="no" in-earth="yes" burial-depth="18in" beneath="driveway" above-roof="0in" damage="none"
   corrosion-protected="yes" listed-for-place="no" listed-for-heat="no" divided="no" material="aluminum" width="3in" height="2in">
   <end place="B1" fitting="locknut" knockout="eccentric" listed="yes" raintight="no" tight="no" bonded="yes" wall="front" row="2"/>
   <straight length="36in"/>

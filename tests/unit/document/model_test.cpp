@@ -126,6 +126,7 @@ TEST(Model, BoxesAndWhatIsOnThem) {
   EXPECT_EQ(b.wire_connectors, 6);
   EXPECT_EQ(b.wet_listed, YesNo::yes);
   EXPECT_EQ(b.ringed_listed, YesNo::no);
+  EXPECT_EQ(b.conductors_marked, YesNo::no);
   EXPECT_EQ(*b.free_conductor, inches(7));
   EXPECT_EQ(*b.free_conductor_outside, inches(4));
   EXPECT_EQ(b.finish, Finish::combustible);
@@ -178,6 +179,7 @@ TEST(Model, OtherPlaces) {
   ASSERT_TRUE(in);
   const auto& body = in->model.places.at(2);
   EXPECT_EQ(body.kind, PlaceKind::conduit_body);
+  EXPECT_EQ(body.conductors_marked, YesNo::yes);
   EXPECT_EQ(body.form, BodyForm::lb);
   EXPECT_EQ(body.trade_size, TradeSize::s3_4);
   EXPECT_EQ(*body.volume, *parse_volume("7in3"));
@@ -250,7 +252,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(r.threaded_couplings, YesNo::no);
   EXPECT_EQ(r.vertical_riser, YesNo::no);
   EXPECT_EQ(r.flexibility_needed, YesNo::no);
-  EXPECT_EQ(r.luminaire_whip, YesNo::yes);
+  EXPECT_EQ(r.ceiling_whip, YesNo::yes);
   EXPECT_EQ(r.fished, YesNo::no);
   EXPECT_EQ(r.accepted_unfastened, YesNo::yes);
   EXPECT_EQ(r.reamed, YesNo::yes);
@@ -261,6 +263,7 @@ TEST(Model, Raceways) {
   EXPECT_EQ(*r.burial_depth, inches(18));
   EXPECT_EQ(*r.above_roof, Length{});
   EXPECT_EQ(r.beneath, Beneath::driveway);
+  EXPECT_EQ(r.in_earth, YesNo::yes);
   EXPECT_EQ(r.damage, Exposure::none);
   EXPECT_EQ(r.corrosion_protected, YesNo::yes);
   EXPECT_EQ(r.place_listed, YesNo::no);

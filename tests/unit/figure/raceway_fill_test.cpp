@@ -77,7 +77,8 @@ TEST(ConductorArea, NamesWhatIsMissing) {
   f.laid(f.run("B2 B3"), 1, kind);
   EXPECT_EQ(f.show(Id::conductor_area, "R1"), "missing: size");
   EXPECT_EQ(f.show(Id::conductor_area, "R2"), "missing: insulation");
-  EXPECT_EQ(f.show(Id::conductor_area, "R3"), "missing: construction");
+  // Bare, and of no stated construction: the area of a stranded one, which is larger.
+  EXPECT_EQ(f.show(Id::conductor_area, "R3"), "0.006 in2");
 }
 
 TEST(RacewayArea, NamesWhatIsMissing) {

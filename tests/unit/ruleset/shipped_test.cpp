@@ -219,7 +219,7 @@ TEST(Shipped, WordsOfWordColumns) {
     EXPECT_TRUE(word == "yes" || word == "no") << word;
   }
   const std::set<std::string_view> conditions = {"general",        "no-fastening-point",  "threaded-straight",
-                                                 "vertical-riser", "flexibility-needed",  "luminaire-whip",
+                                                 "vertical-riser", "flexibility-needed",  "ceiling-whip",
                                                  "short-unbroken", "accepted-unfastened", "fished",
                                                  "pendant-stem",   "long-pendant-stem"};
   for (std::uint32_t row = 0; row < support->row_count(); ++row) {

@@ -104,10 +104,9 @@ Routes derive_routes(const Model& model, const Graph& graph);
 /// bodies are pull points; joints and places stated not to be accessible are not. Places whose accessibility
 /// is not stated are taken as ends and named in `unsure`.
 struct PullSection {
-  Index ends[2] = {none,
-                   none};  ///< places; the smaller id first, so that the order of elements does not matter
-  Range raceways;          ///< into Sections::raceways, in order from ends[0]
-  Index unsure = none;     ///< an end whose accessibility is not stated
+  Index ends[2] = {none, none};  ///< places; as the raceway of the least id is drawn
+  Range raceways;                ///< into Sections::raceways, in order from ends[0]
+  Index unsure = none;           ///< an end whose accessibility is not stated
   Index branches_at =
       none;  ///< a place within it that joins three or more raceways, or closes a ring; then the
              ///< raceways stand in order of their ids, and ends are the first two of all ends

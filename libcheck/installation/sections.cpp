@@ -1,7 +1,7 @@
 // Pull sections: raceways merged over the places where nobody can pull.
 //
 // Which raceway stands first in the document never shows: sections are the same sets whatever the order, and
-// ids decide their direction.
+// the raceway of the least id decides their direction: that in which it is drawn.
 #include <algorithm>
 #include <array>
 #include <span>
@@ -38,7 +38,8 @@ class Builder {
     return model_.places[place].id < model_.places[other].id;
   }
   [[nodiscard]] bool raceway_before(Index raceway, Index other) const {
-    return model_.raceways[raceway].id < model_.raceways[other].id;
+    const std::string_view a = model_.raceways[raceway].id, b = model_.raceways[other].id;
+    return std::pair(a.size(), a) < std::pair(b.size(), b);
   }
 
   [[nodiscard]] Index first_unsure(std::span<const Index> ends) const {
@@ -82,12 +83,27 @@ class Builder {
   /// `at[0]` is now the end behind the chain's last raceway, `at[1]` the one before its first.
   void add_chain(std::array<Index, 2> at) {
     std::swap(at[0], at[1]);
-    const bool turn = at[0] == at[1] ? raceway_before(chain_.back(), chain_.front()) : before(at[1], at[0]);
-    if (turn) {
+    if (against_drawing(at[0])) {
       std::swap(at[0], at[1]);
       std::reverse(chain_.begin(), chain_.end());
     }
     emit(at[0], at[1], first_unsure(at), none);
+  }
+
+  /// Whether the chain, begun at `place`, passes its raceway of the least id from its `to` to its `from`.
+  [[nodiscard]] bool against_drawing(Index place) const {
+    Index least = chain_.front();
+    bool against = false;
+    for (const Index raceway : chain_) {
+      const auto& ends = model_.raceways[raceway].ends;
+      const bool turned = ends[0].place != place;
+      if (raceway == least || raceway_before(raceway, least)) {
+        least = raceway;
+        against = turned;
+      }
+      place = ends[turned ? 0 : 1].place;
+    }
+    return against;
   }
 
   /// A ring, or a chain that branches, is one section with no direction: its raceways stand in order of their

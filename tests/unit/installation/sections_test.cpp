@@ -15,38 +15,40 @@ std::string sections_of(std::string_view drawing) {
 }
 
 TEST(Sections, EachRacewayBetweenPullPointsIsOne) {
-  EXPECT_EQ(sections_of("P1 -R1- B1 -R2- L1 -R3- K1"), "R1 B1-P1; R2 B1-L1; R3 K1-L1");
+  EXPECT_EQ(sections_of("P1 -R1- B1 -R2- L1 -R3- K1"), "R1 P1-B1; R2 B1-L1; R3 L1-K1");
 }
 
-TEST(Sections, AJointIsNoPullPoint) { EXPECT_EQ(sections_of("P1 -R1- J1 -R2- B1"), "R2+R1 B1-P1"); }
+TEST(Sections, AJointIsNoPullPoint) { EXPECT_EQ(sections_of("P1 -R1- J1 -R2- B1"), "R1+R2 P1-B1"); }
 
 TEST(Sections, ABoxOutOfReachIsNoPullPoint) {
   EXPECT_EQ(sections_of("B1 -R1- B2! -R2- L1! -R3- B3"), "R1+R2+R3 B1-B3");
 }
 
-TEST(Sections, StartWithTheSmallerIdWhateverTheOrder) {
-  const std::string expected = "R1+R2+R3 B1-B3";
-  EXPECT_EQ(sections_of("B3 -R3- J2 -R2- J1 -R1- B1"), expected);
-  EXPECT_EQ(sections_of("J1 -R2- J2; B3 -R3- J2; J1 -R1- B1"), expected);
-  EXPECT_EQ(sections_of("J2 -R3- B3; B1 -R1- J1 -R2- J2"), expected);
+TEST(Sections, GoAsTheRacewayOfTheLeastIdIsDrawnWhateverTheOrder) {
+  const std::string expected = "R2+R9+R10 B1-B3";
+  EXPECT_EQ(sections_of("B1 -R2- J1 -R9- J2 -R10- B3"), expected);
+  EXPECT_EQ(sections_of("J1 -R9- J2; B3 -R10- J2; B1 -R2- J1"), expected);
+  EXPECT_EQ(sections_of("J2 -R10- B3; B1 -R2- J1 -R9- J2"), expected);
+  EXPECT_EQ(sections_of("J2 -R10- B3; J1 -R2- B1; J1 -R9- J2"), "R10+R9+R2 B3-B1");
 }
 
-TEST(Sections, FromABoxAndBackToItStartWithTheSmallerRaceway) {
-  EXPECT_EQ(sections_of("B1 -R2- J1 -R1- B1"), "R1+R2 B1-B1");
+TEST(Sections, FromABoxAndBackToItGoAsTheRacewayOfTheLeastIdIsDrawn) {
+  EXPECT_EQ(sections_of("B1 -R2- J1 -R1- B1"), "R2+R1 B1-B1");
+  EXPECT_EQ(sections_of("B1 -R2- J1; B1 -R1- J1"), "R1+R2 B1-B1");
   EXPECT_EQ(sections_of("B1 -R1- J1 -R3- J2 -R2- B1"), "R1+R3+R2 B1-B1");
 }
 
 TEST(Sections, AnUnstatedBoxIsAnUnsureEnd) {
   EXPECT_EQ(sections_of("B1 -R1- B2? -R2- B3"), "R1 B1-B2 unsure B2; R2 B2-B3 unsure B2");
   EXPECT_EQ(sections_of("B0 -R0- B1? -R1- J1 -R2- L2? -R3- B3"),
-            "R0 B0-B1 unsure B1; R1+R2 B1-L2 unsure B1; R3 B3-L2 unsure L2");
+            "R0 B0-B1 unsure B1; R1+R2 B1-L2 unsure B1; R3 L2-B3 unsure L2");
 }
 
 TEST(Sections, NothingGoesOnFromWhereOneRacewayEnds) {
   EXPECT_EQ(sections_of("B1? -R1- J1 -R2- L2?"), "R1+R2 B1-L2");
 }
 
-TEST(Sections, PanelsAndEquipmentNeedNoStatement) { EXPECT_EQ(sections_of("P1 -R1- K1"), "R1 K1-P1"); }
+TEST(Sections, PanelsAndEquipmentNeedNoStatement) { EXPECT_EQ(sections_of("P1 -R1- K1"), "R1 P1-K1"); }
 
 TEST(Sections, ADeadEndIsAnEnd) {
   EXPECT_EQ(sections_of("B1 -R1- J1"), "R1 B1-J1");

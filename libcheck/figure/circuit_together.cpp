@@ -76,13 +76,17 @@ std::uint32_t ungrounded_of(const Model& model, const Circuit& circuit) {
 /// Whether those of a raceway are of one phase, or lack one; unstated where that is not known.
 YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit, std::uint32_t all) {
   const Phases& p = here.phases;
-  if (here.current() < 2 || p.cable || (p.grounded && p.hot)) return YesNo::no;
-  if (p.grounded) return YesNo::yes;
+  const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
+  if (here.current() < 2 || p.cable) return YesNo::no;
+  if (p.grounded && p.hot && !in_sets) return YesNo::no;
+  if (p.grounded && !p.hot) return YesNo::yes;
   if (circuit.parallel == 1) return YesNo::no;
   if (!p.several) return YesNo::yes;
   // Whatever their marks: where they make no whole number of sets, a phase lies elsewhere.
-  const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
   if (in_sets && here.carrying.ungrounded % (all / circuit.parallel) != 0) return YesNo::yes;
+  // So it is where a set has no grounded conductor beside it that others have.
+  if (in_sets && of_circuit.grounded && !p.grounded) return YesNo::yes;
+  if (p.grounded && all == circuit.parallel) return YesNo::no;  // a set is of one phase
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
   // Not said to be in parallel or not, and more than phases: a part of them may be of one.
@@ -90,7 +94,7 @@ YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_ci
       here.carrying.ungrounded < std::int64_t{all})
     return YesNo::unstated;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
-  return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
+  return here.carrying.ungrounded == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
 }
 
 /// By the two places and the raceway.

@@ -150,8 +150,8 @@ class Finding {
 
   void not_led_to(Index from, Index to) {
     lack(e_.lacks({SubjectKind::circuit, index_}, "run", "runs that lead on from its panel", designer,
-                  fmt::format(FMT_COMPILE("no run leads from {} to {}"), e_.model.places[from].id,
-                              e_.model.places[to].id),
+                  fmt::format(FMT_COMPILE("no run that is known in full leads from {} to {}"),
+                              e_.model.places[from].id, e_.model.places[to].id),
                   circuit_.source)
              .missing);
   }

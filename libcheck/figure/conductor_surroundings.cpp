@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 
 #include "figure/conductor.hpp"
 #include "figure/shown.hpp"
@@ -340,6 +341,22 @@ Value conductor_adjustment(Evaluation& e, Subject s) {
   return worst && best && worst.count == best.count ? worst : exact;
 }
 
+namespace {
+
+/// "h, n": those of a run that are of a kind.
+std::string ids_of_kind(const Evaluation& e, const Run& run, Index kind) {
+  const auto of = std::span(e.model.run_conductors).subspan(run.conductors.first, run.conductors.count);
+  std::string out;
+  for (const Index c : told_by_id(e, e.model.conductors, of)) {
+    if (e.model.conductors[c].kind != kind) continue;
+    out += out.empty() ? "" : ", ";
+    out += e.model.conductors[c].id;
+  }
+  return out;
+}
+
+}  // namespace
+
 Value unsuited_conductors(Evaluation& e, Subject s) {
   const Value laid = e.get_aside(Id::conductors_in_raceway, s);
   if (!laid) return laid;
@@ -361,8 +378,10 @@ Value unsuited_conductors(Evaluation& e, Subject s) {
       ++count;
       e.used(limit.cite);
       if (e.noting()) {
-        e.note(FMT_COMPILE("raceway {} runs through a {} area, and {} is not made for it ({})"),
+        e.note(FMT_COMPILE(
+                   "raceway {} runs through a {} area, and {} ({} of circuit {}) is not made for it ({})"),
                e.model.raceways[s.index].id, name_of(whereabouts(e, s.index).own), words_of_kind(e, kind),
+               ids_of_kind(e, e.model.runs[run], each.kind), e.model.circuits[e.model.runs[run].circuit].id,
                e.cited(limit.cite));
       }
     }

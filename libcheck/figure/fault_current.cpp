@@ -8,6 +8,7 @@
 #include "figure/circuit_way.hpp"
 #include "figure/facts.hpp"
 #include "figure/fault_path.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/grounding_reach.hpp"
 #include "figure/shown.hpp"
 #include "figure/told.hpp"
@@ -35,7 +36,7 @@ struct Loop {
   MissingId open = 0;   ///< without these it has no upper bound
   MissingId loose = 0;  ///< without these the bounds lie apart
   bool any = false;     ///< some place has a path back
-  bool broken = false;  ///< some place has none
+  Index broken = none;  ///< a place that has none, the first by id
 };
 
 struct Loops {
@@ -107,7 +108,7 @@ class Finding {
       if (reach.possible(net, node)) {
         open(reach.missing(e_, net, node));
       } else {
-        loop_.broken = true;
+        hold_first(e_.model.places, loop_.broken, place.place);
       }
       return false;
     }
@@ -177,7 +178,10 @@ Value fault_current_asked(Evaluation& e, Subject s) {
   if (circuit.to_ground.known() && (*circuit.to_ground).count() <= arc->value.count)
     return answer(false, arc->cite);
   const Loop& loop = loop_of(e, s.index);
-  if (loop.broken) return answer(false);
+  if (loop.broken != none) {
+    const Value path = e.get_aside(Id::ground_path_breaks, grounding::place_subject(e.model, loop.broken));
+    return path ? answer(false) : path;
+  }
   if (!loop.any) return loop.open != 0 ? Evaluation::lacks(loop.open) : answer(false);
   return answer(true);
 }
@@ -194,11 +198,18 @@ Value fault_loop(Evaluation& e, Subject s) {
 Value fault_current_at_least(Evaluation& e, Subject s) {
   const Loop& loop = loop_of(e, s.index);
   if (loop.open != 0) return Evaluation::lacks(loop.open);
+  if (loop.broken != none) {
+    if (e.noting())
+      e.note(FMT_COMPILE("no path leads back from {}"), grounding::short_place(e.model, loop.broken));
+    return Evaluation::value(0);
+  }
   return through(e, s, loop.most, loop.place);
 }
 
 Value fault_current_at_most(Evaluation& e, Subject s) {
   const Loop& loop = loop_of(e, s.index);
+  const MissingId open = e.missing.both(loop.open, loop.loose);
+  if (loop.least == 0 && open != 0) return Evaluation::lacks(open);  // nothing of it is known
   return through(e, s, loop.least, loop.place);
 }
 

@@ -23,6 +23,7 @@ namespace {
 constexpr std::string_view device_words = "wire, mounting, self-grounding or none";
 
 Value broken(Evaluation& e, const Break& at) {
+  if (at.missing != 0) return Evaluation::lacks(at.missing);
   e.note(FMT_COMPILE("first break seen from the panel: {}"), at.why);
   e.used(at.cite);
   Value value = answer(true, at.cite);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "figure/shown.hpp"
+#include "figure/unwritten.hpp"
 
 namespace raceward::figure::grounding {
 
@@ -147,7 +148,10 @@ Break Breaks::here(Evaluation& e, Index place) const {
   if (way.raceway == none) {
     return {at,
             fmt::format(FMT_COMPILE("no raceway joins {} to a panel with a connection to the source"), name),
-            no_citation};
+            no_citation,
+            e.lacks(at, "raceway", "the raceways and panels by which it is supplied", designer,
+                    "no raceway is written that joins it to a panel with a connection to the source")
+                .missing};
   }
   const Raceway& raceway = e.model.raceways[way.raceway];
   const Subject there{SubjectKind::raceway, way.raceway};
@@ -158,7 +162,8 @@ Break Breaks::here(Evaluation& e, Index place) const {
     const int end = raceway.ends[0].place == way.place ? 0 : 1;
     const Node from = net.node(way.place, link.metal[end] ? Part::metal : Part::wires);
     if (link.flexible && reach(e).possible(net, from)) {
-      return {there, too_much_flexible(e, way.raceway, reach(e).shortest(net, from)), account.cite};
+      return {there, too_much_flexible(e, way.raceway, reach(e).shortest(net, from)), account.cite,
+              unwritten_in(e, way.raceway)};
     }
     return {place_subject(e.model, way.place),
             fmt::format(FMT_COMPILE("the path reaches conductors in {} and does not go on into raceway {}"),
@@ -167,7 +172,8 @@ Break Breaks::here(Evaluation& e, Index place) const {
   }
   const bool wire = holds_conductor(e, way.raceway);
   if (!wire) {
-    return {there, account.broken + "; it holds no wire-type equipment grounding conductor", account.cite};
+    return {there, account.broken + "; it holds no wire-type equipment grounding conductor", account.cite,
+            unwritten_in(e, way.raceway)};
   }
   return {
       place_subject(e.model, way.place),

@@ -12,6 +12,7 @@ struct Break {
   Subject at;       ///< the raceway or place where continuity is lost
   std::string why;  ///< "raceway R4 is PVC-40 3/4, ..."
   CitationId cite = no_citation;
+  MissingId missing = 0;  ///< where it is none but what nobody wrote: what would tell
 };
 
 /// Walks from the panel along the ways of circuits, and only where none goes along other raceways.

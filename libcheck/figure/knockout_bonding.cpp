@@ -5,6 +5,7 @@
 #include "figure/grounding_raceway.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/type_rows.hpp"
+#include "figure/unwritten.hpp"
 
 namespace raceward::figure::compute {
 
@@ -49,6 +50,14 @@ Value raceway_voltage(Evaluation& e, Subject s) {
     }
   }
   const Parameter* const above = e.law.parameter("ringed-knockout-voltage", Dimension::voltage);
+  // A circuit whose way nobody wrote may lie in it.
+  for (const Index index : wayless(e)) {
+    const Circuit& circuit = e.model.circuits[index];
+    const bool low = circuit.to_ground.known()
+                         ? above != nullptr && (*circuit.to_ground).count() <= above->value.count
+                         : circuit.kind == CircuitKind::other;
+    if (!low) missing = e.missing.both(missing, lacks_run(e, index, "it may lie in this raceway or not"));
+  }
   if (missing != 0 && (above == nullptr || highest <= above->value.count)) return Evaluation::lacks(missing);
   if (e.noting()) e.note(FMT_COMPILE("highest voltage to ground in it: {}"), text_of({highest, Unit::volt}));
   return Evaluation::value(highest);

@@ -9,6 +9,7 @@
 #include "figure/logic.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/supply.hpp"
+#include "figure/unwritten.hpp"
 
 namespace raceward::figure::compute {
 
@@ -304,7 +305,7 @@ Value poles_needed(Evaluation& e, Subject s) {
   if (counted.missing != 0) return Evaluation::lacks(counted.missing);
   const std::int64_t hot = ungrounded_at_source(e, s.index) / std::max<std::uint32_t>(1, circuit.parallel);
   if (hot < 2) {  // not law: one
-    MissingId missing = 0;
+    MissingId missing = unwritten_of(e, s.index);
     for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r)
       missing = e.missing.both(missing, cables_missing(e, e.model.runs[r]));
     return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(number(hot).count());

@@ -184,10 +184,40 @@ MissingId lacks_stop(Evaluation& e, Index run, Index place) {
       .missing;
 }
 
+namespace {
+
+/// What a device is on passes its place unbroken in all runs of the circuit: one of the two is not so.
+MissingId passes_device(Evaluation& e, Index place, Index device, Index circuit) {
+  MissingId missing = 0;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = e.model.runs[visit.run];
+    if (run.circuit != circuit || (groups_of(e.model, run) & load) == 0) continue;
+    if (visit.stop == none || !visit.arrives || !visit.leaves) return 0;  // asked by others
+    const Stop& stop = e.model.stops[visit.stop];
+    if (stop.ungrounded != StopTreatment::through) return 0;
+    const Value lack =
+        e.lacks({SubjectKind::circuit, circuit}, "conductors", "terminated, spliced or looped", installer,
+                fmt::format(FMT_COMPILE("{} is on it, and its conductors are said to pass {} unbroken"),
+                            e.model.devices[device].id, e.model.places[place].id),
+                stop.source);
+    missing = e.missing.both(missing, lack.missing);
+  }
+  return missing;
+}
+
+}  // namespace
+
 MissingId unstopped_at(Evaluation& e, Index place) {
   const auto devices = devices_in(e, place);
   if (devices.empty()) return 0;
   const std::vector<Here> here = circuits_at(e, place);
+  MissingId through = 0;
+  for (const Index d : devices) {
+    const Range& of = e.model.devices[d].circuits;
+    for (Index i = of.first; i < of.end(); ++i)
+      through = e.missing.both(through, passes_device(e, place, d, e.model.device_circuits[i]));
+  }
+  if (through != 0) return through;
   if (std::ranges::none_of(here, [](const Here& h) { return h.passing != 0; })) return 0;
   MissingId missing = 0;
   for (const Index d : devices) {

@@ -33,10 +33,12 @@ MissingId earth_open(Evaluation& e, installation::Index index, bool said) {
   if (is_buried(e, r) || r.in_earth == YesNo::no || r.supports.count != 0 || r.fished == YesNo::yes) return 0;
   const bool stirs = r.flexibility_needed == YesNo::yes || r.movement == YesNo::yes;
   if (stirs || r.ceiling_whip == YesNo::yes || r.above_roof.known()) return 0;
-  const installation::Area* const area = area_of(e, r);
-  if (area != nullptr && (area->location == Location::dry || area->location == Location::damp)) return 0;
   const bool ends_there = std::ranges::any_of(
       r.ends, [&](const RacewayEnd& end) { return e.model.places[end.place].mounting == Mounting::buried; });
+  const installation::Area* const area = area_of(e, r);
+  const bool no_earth =
+      area != nullptr && (area->location == Location::dry || area->location == Location::damp);
+  if (no_earth && !ends_there) return 0;
   if (said && !ends_there && r.supports_none != YesNo::yes) return 0;
   return e
       .lacks({SubjectKind::raceway, index}, "in-earth", "yes or no", installer,

@@ -11,6 +11,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/unwritten.hpp"
 
 namespace raceward::figure::compute {
 
@@ -25,6 +26,7 @@ struct Ends {
   std::vector<std::uint32_t> grounded;       // by place
   std::vector<Index> unclear;                // by place: a conductor without a role, the first by id
   std::vector<MissingId> cables, cables_at;  // by overcurrent device, by place: what cables bring
+  std::vector<MissingId> unwritten;          // by overcurrent device: of its circuits
 
   void read(Evaluation& e) {
     ready = true;
@@ -34,6 +36,11 @@ struct Ends {
     unclear.assign(model.places.size(), none);
     cables.resize(model.overcurrent_devices.size());
     cables_at.resize(model.places.size());
+    unwritten.resize(model.overcurrent_devices.size());
+    for (Index c = 0; c < model.circuits.size(); ++c) {
+      const Index device = model.circuits[c].overcurrent_device;
+      if (device != none) unwritten[device] = e.missing.both(unwritten[device], unwritten_of(e, c));
+    }
     for (const Run& run : model.runs) {
       const Circuit& circuit = model.circuits[run.circuit];
       const Index device = circuit.overcurrent_device;
@@ -97,6 +104,7 @@ Value wires_per_terminal(Evaluation& e, Subject s) {
   }
   const std::uint32_t count = ends(e).ungrounded[s.index];
   if (const MissingId cables = ends(e).cables[s.index]; cables != 0) return Evaluation::lacks(cables);
+  if (const MissingId open = ends(e).unwritten[s.index]; open != 0) return Evaluation::lacks(open);
   if (count <= 1) return Evaluation::value(number(count).count());
   if (device.poles == 0) return e.lacks(s, "poles", "how many, 1 or 2", marking);
   e.note(FMT_COMPILE("ungrounded conductors of its circuits that end at it: {}, on poles: {}"), count,

@@ -10,7 +10,13 @@ constexpr std::string_view figures[] = {"wires-per-terminal", "wires-per-termina
 constexpr std::string_view messages[] = {
     "{where} has {measured} conductors under one terminal, which is made for {limit}"};
 
-Verdict judge(const Context& c) { return c.at_most(wires, limit); }
+constexpr std::string_view reasons[] = {"no conductor is written that ends at it"};
+
+Verdict judge(const Context& c) {
+  const Reading held = c.figure(wires);
+  if (held && held.amount.count == 0) return Context::not_applicable();
+  return c.at_most(wires, limit);
+}
 
 }  // namespace
 
@@ -23,7 +29,7 @@ constexpr Rule conductors_per_terminal{
     .figures = figures,
     .parameters = {},
     .messages = messages,
-    .reasons = {},
+    .reasons = reasons,
     .cure = "Join the conductors with a connector and bring one tail to the terminal.",
     .unseen =
         "Terminals of equipment; whether sizes and metals may share a terminal that is marked for several.",

@@ -11,13 +11,16 @@ constexpr std::string_view figures[] = {"raceway-is-metal", "raceway-voltage", "
 constexpr std::string_view messages[] = {
     "{where} holds a circuit above the voltage to ground that asks for bonding, and enters by a ringed or "
     "oversized knockout without it"};
-constexpr std::string_view reasons[] = {"it is not metal"};
+enum : std::uint32_t { not_metal, no_circuit };
+constexpr std::string_view reasons[] = {"it is not metal",
+                                        "no circuit of stated voltage is written that lies in it"};
 
 Verdict judge(const Context& c) {
   const Reading conducts = c.figure(metal);
-  if (conducts && conducts.amount.count == 0) return Context::not_applicable();
+  if (conducts && conducts.amount.count == 0) return Context::not_applicable(not_metal);
   const Reading highest = c.figure(voltage), above = c.figure(limit);
   if (!above) return Context::undetermined(above.missing);
+  if (highest && highest.amount.count == 0) return Context::not_applicable(no_circuit);
   if (highest && highest.amount.count <= above.amount.count) return Context::complies(highest, above);
   const Reading around = c.figure(bonded);
   if (around && around.amount.count != 0) return Context::complies();

@@ -156,7 +156,7 @@ struct CheckOptions {
   /// Rules beside the shipped ones, of your own or of compiled modules, which need to live until check
   /// returns. As with those, a rule is asked where the law names it (Law::rules, <uses> in a layer); reports
   /// list the others as not checked. Where two bear one id, the shipped one is asked.
-  std::vector<const Rule*> extra_rules;
+  std::vector<const Rule*> extra_rules{};
   /// Less is sooner made, for whoever asks often or compares. With less than all, Report::not_checked holds
   /// rules that went wrong, and a line that says that nothing else was looked for.
   Detail detail = Detail::all;
@@ -174,8 +174,8 @@ struct CheckOptions {
   unsigned trial = 0;
   /// The day that waivers of the document are judged on: "2026-05-01". Where it is no day, none of them
   /// holds. No clock is read.
-  std::string on;
-  Log log;
+  std::string on{};
+  Log log{};
 };
 
 /// Judges the installation by every rule that the law has in force.

@@ -61,7 +61,7 @@ constexpr const char* first_steps =
   raceward figures studio.xml                  shows fill, bends, room left ... of what complies, too
   raceward rules                               says what is judged, and why
   raceward suite my-suite                      compares a folder of documents with what is expected of them
-  raceward rulesets nec-2023                   prints the numbers of a ruleset with their sections, and which tables it has
+  raceward rulesets nec-2023                   prints the numbers of a ruleset with their sections, and its tables
 
 Documents are XML. The page document.md builds one, document-tables.md tells every element and attribute, and report.md
 how to read a report (share/doc/raceward, or docs in the source). The schema installation-1.xsd in share/raceward/schema

@@ -124,21 +124,45 @@ bool WordsRead::attribute(std::string_view element, std::string_view name) const
   return of != read_.end() && of->second.find(name) != of->second.end();
 }
 
-bool WordsRead::declared(std::string_view fact) const {
-  return law_ != nullptr && law_->fact(fact) != nullptr;
+const DeclaredFact* WordsRead::declared(std::string_view fact) const {
+  return law_ == nullptr ? nullptr : law_->fact(fact);
+}
+
+std::string WordsRead::like(std::string_view fact) const {
+  std::vector<std::string_view> names;
+  if (law_ != nullptr)
+    for (const DeclaredFact& each : law_->facts) names.push_back(each.name);
+  return ruleset::suggestion(fact, names);
 }
 
 namespace {
 
-/// Tells of attests with a word that nothing asks for, or of an element of a kind that it is not asked of.
-class Attests {
+/// Of what kind the element of an id is, where attests and facts may be of it.
+class Kinds {
  public:
-  Attests(const installation::Model& model, const WordsRead& read) : read_(read) {
+  explicit Kinds(const installation::Model& model) {
+    kinds_[model.id] = SubjectKind::installation;
     for (const installation::Place& p : model.places) kinds_[p.id] = installation::subject_kind(p.kind);
     for (const installation::Raceway& r : model.raceways) kinds_[r.id] = SubjectKind::raceway;
     for (const installation::Area& a : model.areas) kinds_[a.id] = SubjectKind::area;
     for (const installation::Circuit& c : model.circuits) kinds_[c.id] = SubjectKind::circuit;
     for (const installation::Device& d : model.devices) kinds_[d.id] = SubjectKind::device;
+  }
+  [[nodiscard]] bool is(std::string_view id, SubjectKind wanted) const {
+    const auto kind = kinds_.find(id);
+    return kind != kinds_.end() &&
+           (kind->second == wanted || (wanted == SubjectKind::place && is_place(kind->second)));
+  }
+  [[nodiscard]] bool knows(std::string_view id) const { return kinds_.contains(id); }
+
+ private:
+  std::unordered_map<std::string_view, SubjectKind> kinds_;
+};
+
+/// Tells of attests with a word that nothing asks for, or of an element of a kind that it is not asked of.
+class Attests {
+ public:
+  Attests(const Kinds& kinds, const WordsRead& read) : read_(read), kinds_(kinds) {
     for (const figure::AttestedRow& row : figure::attested_rows) words_.push_back(row.word);
     words_.insert(words_.end(), read.attested().begin(), read.attested().end());
   }
@@ -150,37 +174,46 @@ class Attests {
     const auto row = std::find_if(rows.begin(), rows.end(),
                                   [&](const figure::AttestedRow& r) { return r.word == attest.fact; });
     if (row == rows.end()) return "nothing asks for it" + ruleset::suggestion(attest.fact, words_);
-    const auto kind = kinds_.find(attest.of);
-    const bool fits = kind != kinds_.end() &&
-                      (kind->second == row->of || (row->of == SubjectKind::place && is_place(kind->second)));
-    if (fits) return {};
+    if (kinds_.is(attest.of, row->of)) return {};
     return fmt::format("it is asked of another kind of element: {}",
                        row->of == SubjectKind::place ? "panel, box or equipment" : name_of(row->of));
   }
 
  private:
   const WordsRead& read_;
-  std::unordered_map<std::string_view, SubjectKind> kinds_;
+  const Kinds& kinds_;
   std::vector<std::string_view> words_;
 };
 
 }  // namespace
 
-std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read) {
-  std::vector<NotChecked> out;
-  if (!model.attestations.empty()) {
-    const Attests attests(model, read);
-    for (const installation::Attestation& attest : model.attestations)
-      if (std::string why = attests.unread(attest); !why.empty())
-        out.push_back({fmt::format("attest {} of {}", attest.fact, attest.of), std::move(why)});
-  }
+namespace {
+
+/// What the document attests and states of itself, and nothing reads.
+void tell_stated(const installation::Model& model, const WordsRead& read, std::vector<NotChecked>& out) {
+  const Kinds kinds(model);
+  const Attests attests(kinds, read);
+  for (const installation::Attestation& attest : model.attestations)
+    if (std::string why = attests.unread(attest); !why.empty())
+      out.push_back({fmt::format("attest {} of {}", attest.fact, attest.of), std::move(why)});
   for (const installation::StatedFact& fact : model.facts) {
     const std::string what = fmt::format("fact {} of {}", fact.name, fact.of);
-    if (!read.declared(fact.name))
-      out.push_back({what, "the ruleset does not declare it"});
+    const DeclaredFact* const declared = read.declared(fact.name);
+    if (declared == nullptr)
+      out.push_back({what, "the ruleset does not declare it" + read.like(fact.name)});
+    else if (kinds.knows(fact.of) && !kinds.is(fact.of, declared->of))
+      out.push_back(
+          {what, fmt::format("it is declared of another kind of element: {}", name_of(declared->of))});
     else if (!read.attribute("stated", fact.name))
       out.push_back({what, "no rule in force reads it"});
   }
+}
+
+}  // namespace
+
+std::vector<NotChecked> unread(const installation::Model& model, const WordsRead& read) {
+  std::vector<NotChecked> out;
+  if (!model.attestations.empty() || !model.facts.empty()) tell_stated(model, read, out);
   std::vector<installation::Usage> by_name = model.usage;
   std::sort(by_name.begin(), by_name.end(), [](const auto& a, const auto& b) {
     return std::tie(a.element, a.attribute) < std::tie(b.element, b.attribute);

@@ -26,8 +26,11 @@ class WordsRead {
 
   [[nodiscard]] bool element(std::string_view name) const { return read_.find(name) != read_.end(); }
   [[nodiscard]] bool attribute(std::string_view element, std::string_view name) const;
-  /// Whether the law declares a fact of this name; that it is read, attribute("stated", name) tells.
-  [[nodiscard]] bool declared(std::string_view fact) const;
+  /// The fact of this name that the law declares; null where it does not. That it is read,
+  /// attribute("stated", name) tells.
+  [[nodiscard]] const DeclaredFact* declared(std::string_view fact) const;
+  /// ", did you mean ...": declared facts of a similar name.
+  [[nodiscard]] std::string like(std::string_view fact) const;
   /// The words of attests that conditions of the law ask for. Figures' are in figure/attested.hpp.
   [[nodiscard]] const std::set<std::string, std::less<>>& attested() const { return attested_; }
   /// A rule of the law's own looks at attests itself, whatever their words.

@@ -73,12 +73,28 @@ std::uint32_t ungrounded_of(const Model& model, const Circuit& circuit) {
   return count;
 }
 
+/// How many colours or marks its ungrounded conductors have.
+std::size_t marks_of(const Model& model, const Circuit& circuit) {
+  std::vector<std::string_view> marks;
+  for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
+    const Conductor& one = model.conductors[c];
+    if (one.role == Role::ungrounded && !one.identification.empty()) marks.push_back(one.identification);
+  }
+  std::ranges::sort(marks);
+  return static_cast<std::size_t>(std::unique(marks.begin(), marks.end()) - marks.begin());
+}
+
 /// Whether those of a raceway are of one phase, or lack one; unstated where that is not known.
-YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit, std::uint32_t all) {
+/// `all`: ungrounded ones of the circuit; `marks`: how many colours they have.
+YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit, std::uint32_t all,
+                   std::size_t marks) {
   const Phases& p = here.phases;
   const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
   if (here.current() < 2 || p.cable) return YesNo::no;
-  if (p.grounded && p.hot && !in_sets) return YesNo::no;
+  // Not said to be in parallel or not, and more than phases, some of them elsewhere: they may be sets.
+  const bool perhaps =
+      circuit.parallel == 0 && all > most_phases && here.carrying.ungrounded < std::int64_t{all};
+  if (p.grounded && p.hot && !in_sets) return perhaps ? YesNo::unstated : YesNo::no;
   if (p.grounded && !p.hot) return YesNo::yes;
   if (circuit.parallel == 1) return YesNo::no;
   if (!p.several) return YesNo::yes;
@@ -86,13 +102,11 @@ YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_ci
   if (in_sets && here.carrying.ungrounded % (all / circuit.parallel) != 0) return YesNo::yes;
   // So it is where a set has no grounded conductor beside it that others have.
   if (in_sets && of_circuit.grounded && !p.grounded) return YesNo::yes;
-  if (p.grounded && all == circuit.parallel) return YesNo::no;  // a set is of one phase
+  if (p.grounded && all == circuit.parallel) return YesNo::no;            // a set is of one phase
+  if (in_sets && marks > all / circuit.parallel) return YesNo::unstated;  // more than there are phases
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
-  // Not said to be in parallel or not, and more than phases: a part of them may be of one.
-  if (circuit.parallel == 0 && all > most_phases && !p.grounded &&
-      here.carrying.ungrounded < std::int64_t{all})
-    return YesNo::unstated;
+  if (perhaps && !p.grounded) return YesNo::unstated;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
   return here.carrying.ungrounded == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
 }
@@ -219,6 +233,7 @@ Value conductors_apart(Evaluation& e, Subject s) {
   Phases of_circuit;
   const std::uint32_t ungrounded = ungrounded_of(e.model, circuit);
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
+  const std::size_t marks = marks_of(e.model, circuit);
   for (const Laid& here : told_by(e, laid, by_raceway(e))) {
     const std::size_t i = place_in(laid, here);
     const auto beside = [&](std::size_t j) {
@@ -229,10 +244,11 @@ Value conductors_apart(Evaluation& e, Subject s) {
         here.current() == 0 && here.carrying.grounding > 0 && (beside(i + 1) || (i > 0 && beside(i - 1)));
     const Raceway& raceway = e.model.raceways[here.raceway];
     const bool allowed = may_hold_one_phase(e, raceway);
-    const YesNo one_phase =
-        allowed && circuit.parallel > 1 ? YesNo::no : of_one_phase(circuit, here, of_circuit, ungrounded);
+    const YesNo one_phase = allowed && circuit.parallel > 1
+                                ? YesNo::no
+                                : of_one_phase(circuit, here, of_circuit, ungrounded, marks);
     // Grounded conductors alone are apart from the others, in parallel or not, but where that is allowed.
-    const bool neutrals = here.phases.grounded;
+    const bool neutrals = here.phases.grounded && !here.phases.hot;
     const bool unsaid = circuit.parallel == 0 && (!neutrals || allowed);
     if (one_phase != YesNo::no && unsaid && !neutrals && ungrounded <= most_phases) continue;
     if (one_phase == YesNo::unstated ||

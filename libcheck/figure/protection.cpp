@@ -57,6 +57,9 @@ Value in_reach(Evaluation& e, const Supply& s, std::string_view phases) {
   all = both(e, all,
              within(e, s.device.rating, most("rating", Dimension::current), Unit::ampere, s.at,
                     s.device.source, "rating", "a current such as 20A", marking));
+  const bool beyond =
+      circuit.voltage.known() && circuit.to_ground.known() && *circuit.to_ground > *circuit.voltage;
+  if (beyond && !is_no(all)) return Evaluation::lacks(voltage_contradicted(e, s.circuit));
   all = both(e, all,
              within(e, circuit.to_ground, most("to-ground", Dimension::voltage), Unit::volt, of_circuit,
                     circuit.source, "voltage-to-ground", "a voltage such as 120V", designer));

@@ -324,6 +324,14 @@ bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool
 
 MissingId voltage_contradicted(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
+  if (c.voltage.known() && c.to_ground.known() && *c.voltage < *c.to_ground) {
+    const std::string why = fmt::format(
+        FMT_COMPILE(
+            "it is said to be {}, and to have {} to ground, which is no more than that between conductors"),
+        text_of(show(*c.voltage, Unit::volt)), text_of(show(*c.to_ground, Unit::volt)));
+    return e.missing.both(lacks_volts(e, circuit, "voltage", why).missing,
+                          lacks_volts(e, circuit, "voltage-to-ground", why).missing);
+  }
   if (!c.voltage.known() || c.overcurrent_device == none || c.kind == CircuitKind::other) return 0;
   const Counted& from = source(e, circuit);
   const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);

@@ -101,6 +101,29 @@ TEST_F(Unread, TellsAttestsThatNothingAsksFor) {
   EXPECT_EQ(told(&law), always);
 }
 
+TEST_F(Unread, TellsFactsThatAreNotDeclaredOrOfAnotherKind) {
+  const Loaded loaded = load_bytes(
+      R"(<installation xmlns="urn:raceward:installation:1" id="shed">
+  <area id="A1"/><box id="B1"/>
+  <fact name="flood-depth" of="A1" value="2ft"/>
+  <fact name="flood-depth" of="B1" value="2ft"/>
+  <fact name="flood-deph" of="A1" value="2ft"/>
+</installation>)",
+      "shed.xml");
+  ASSERT_TRUE(loaded.installation);
+  Law law;
+  law.facts.emplace_back();
+  law.facts.back().name = "flood-depth";
+  law.facts.back().of = SubjectKind::area;
+  std::string told;
+  for (const NotChecked& entry : unread(loaded.installation->model, WordsRead({}, &law)))
+    if (entry.what.starts_with("fact ")) told += entry.what + ": " + entry.why + "\n";
+  EXPECT_EQ(told,
+            "fact flood-depth of A1: no rule in force reads it\n"
+            "fact flood-depth of B1: it is declared of another kind of element: area\n"
+            "fact flood-deph of A1: the ruleset does not declare it; did you mean \"flood-depth\"?\n");
+}
+
 TEST_F(Unread, WordsOfAttestsAreSorted) {
   const auto rows = std::span(figure::attested_rows);
   EXPECT_TRUE(

@@ -84,31 +84,51 @@ std::size_t marks_of(const Model& model, const Circuit& circuit) {
   return static_cast<std::size_t>(std::unique(marks.begin(), marks.end()) - marks.begin());
 }
 
-/// Whether those of a raceway are of one phase, or lack one; unstated where that is not known.
-/// `all`: ungrounded ones of the circuit; `marks`: how many colours they have.
-YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Phases& of_circuit, std::uint32_t all,
-                   std::size_t marks) {
+/// What the circuit lays between two places, by all raceways side by side.
+struct Between {
+  std::int64_t ungrounded = 0;
+  Phases phases;
+};
+
+/// Whether sets of which a raceway holds a phase beside a grounded conductor are not whole there; unstated
+/// where that is not known. `marks`: how many colours the ungrounded ones of the circuit have.
+YesNo not_whole(const Circuit& circuit, const Laid& here, const Between& between, std::size_t marks) {
+  const std::int64_t all = between.ungrounded, parallel = circuit.parallel;
+  // Not said to be in parallel or not, and more than phases, some of them beside: they may be sets.
+  if (parallel == 0 && all > std::int64_t{most_phases} && here.carrying.ungrounded < all)
+    return YesNo::unstated;
+  if (parallel < 2 || all < parallel || all % parallel != 0) return YesNo::no;
+  const std::int64_t phases = all / parallel;
+  if (here.carrying.ungrounded % phases != 0) return YesNo::yes;
+  if (phases == 1) return YesNo::no;
+  if (static_cast<std::int64_t>(marks) > phases) return YesNo::unstated;
+  if (here.phases.marks_differ) return YesNo::no;
+  if (!here.phases.unmarked && between.phases.marks_differ) return YesNo::yes;
+  return here.carrying.ungrounded == parallel ? YesNo::unstated : YesNo::no;
+}
+
+/// Whether those of a raceway are of one phase, or lack one; unstated where that is not known. `all`:
+/// ungrounded ones of the circuit.
+YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Between& between, const Phases& of_circuit,
+                   std::uint32_t all, std::size_t marks) {
   const Phases& p = here.phases;
-  const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
   if (here.current() < 2 || p.cable) return YesNo::no;
-  // Not said to be in parallel or not, and more than phases, some of them elsewhere: they may be sets.
-  const bool perhaps =
-      circuit.parallel == 0 && all > most_phases && here.carrying.ungrounded < std::int64_t{all};
-  if (p.grounded && p.hot && !in_sets) return perhaps ? YesNo::unstated : YesNo::no;
-  if (p.grounded && !p.hot) return YesNo::yes;
+  if (p.grounded && p.hot) return not_whole(circuit, here, between, marks);
+  if (p.grounded) return YesNo::yes;
   if (circuit.parallel == 1) return YesNo::no;
   if (!p.several) return YesNo::yes;
+  // Sets beside it have grounded conductors, and those of this one lie elsewhere.
+  if (circuit.parallel > 1 && between.phases.grounded) return YesNo::yes;
   // Whatever their marks: where they make no whole number of sets, a phase lies elsewhere.
+  const bool in_sets = circuit.parallel > 1 && all >= circuit.parallel && all % circuit.parallel == 0;
   if (in_sets && here.carrying.ungrounded % (all / circuit.parallel) != 0) return YesNo::yes;
-  // So it is where a set has no grounded conductor beside it that others have.
-  if (in_sets && of_circuit.grounded && !p.grounded) return YesNo::yes;
-  if (p.grounded && all == circuit.parallel) return YesNo::no;            // a set is of one phase
-  if (in_sets && marks > all / circuit.parallel) return YesNo::unstated;  // more than there are phases
   if (p.marks_differ) return YesNo::no;
   if (!p.unmarked && of_circuit.marks_differ) return YesNo::yes;
-  if (perhaps && !p.grounded) return YesNo::unstated;
+  // Not said to be in parallel or not, and more than phases: a part of them may be of one.
+  if (circuit.parallel == 0 && all > most_phases && here.carrying.ungrounded < std::int64_t{all})
+    return YesNo::unstated;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
-  return here.carrying.ungrounded == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
+  return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
 }
 
 /// By the two places and the raceway.
@@ -116,6 +136,18 @@ auto key_of(const Laid& l) { return std::tuple{l.from, l.to, l.raceway}; }
 
 std::size_t place_in(const std::vector<Laid>& all, const Laid& one) {
   return static_cast<std::size_t>(std::ranges::lower_bound(all, key_of(one), {}, key_of) - all.begin());
+}
+
+/// REQUIRES: `all` is sorted by its keys.
+Between between_ends(const std::vector<Laid>& all, std::size_t at) {
+  const auto same = [&](std::size_t i) { return all[i].from == all[at].from && all[i].to == all[at].to; };
+  while (at > 0 && same(at - 1)) --at;
+  Between out;
+  for (std::size_t i = at; i < all.size() && same(i); ++i) {
+    out.ungrounded += all[i].carrying.ungrounded;
+    out.phases.add(all[i].phases);
+  }
+  return out;
 }
 
 /// For working.
@@ -244,9 +276,10 @@ Value conductors_apart(Evaluation& e, Subject s) {
         here.current() == 0 && here.carrying.grounding > 0 && (beside(i + 1) || (i > 0 && beside(i - 1)));
     const Raceway& raceway = e.model.raceways[here.raceway];
     const bool allowed = may_hold_one_phase(e, raceway);
-    const YesNo one_phase = allowed && circuit.parallel > 1
-                                ? YesNo::no
-                                : of_one_phase(circuit, here, of_circuit, ungrounded, marks);
+    const YesNo one_phase =
+        allowed && circuit.parallel > 1
+            ? YesNo::no
+            : of_one_phase(circuit, here, between_ends(laid, i), of_circuit, ungrounded, marks);
     // Grounded conductors alone are apart from the others, in parallel or not, but where that is allowed.
     const bool neutrals = here.phases.grounded && !here.phases.hot;
     const bool unsaid = circuit.parallel == 0 && (!neutrals || allowed);

@@ -25,6 +25,27 @@ bool jumper_around(Evaluation& e, Index raceway, int end) {
   return !made.ends.empty() && ((made.ends[raceway] >> end) & 1) != 0;
 }
 
+/// Circuits above the law's voltage to ground, or of an unknown one, whose way nobody wrote: found once.
+struct Anywhere {
+  bool ready = false;
+  MissingId missing = 0;
+};
+
+MissingId may_lie_anywhere(Evaluation& e) {
+  auto& found = e.once<Anywhere>();
+  if (std::exchange(found.ready, true)) return found.missing;
+  const Parameter* const above = e.law.parameter("ringed-knockout-voltage", Dimension::voltage);
+  std::vector<MissingId> each;
+  for (const Index index : wayless(e)) {
+    const Circuit& circuit = e.model.circuits[index];
+    const bool low = circuit.to_ground.known()
+                         ? above != nullptr && (*circuit.to_ground).count() <= above->value.count
+                         : circuit.kind == CircuitKind::other;
+    if (!low) each.push_back(lacks_run(e, index, "it may lie in any raceway"));
+  }
+  return found.missing = e.missing.all(each);
+}
+
 }  // namespace
 
 Value raceway_voltage(Evaluation& e, Subject s) {
@@ -50,14 +71,7 @@ Value raceway_voltage(Evaluation& e, Subject s) {
     }
   }
   const Parameter* const above = e.law.parameter("ringed-knockout-voltage", Dimension::voltage);
-  // A circuit whose way nobody wrote may lie in it.
-  for (const Index index : wayless(e)) {
-    const Circuit& circuit = e.model.circuits[index];
-    const bool low = circuit.to_ground.known()
-                         ? above != nullptr && (*circuit.to_ground).count() <= above->value.count
-                         : circuit.kind == CircuitKind::other;
-    if (!low) missing = e.missing.both(missing, lacks_run(e, index, "it may lie in this raceway or not"));
-  }
+  missing = e.missing.both(missing, may_lie_anywhere(e));
   if (missing != 0 && (above == nullptr || highest <= above->value.count)) return Evaluation::lacks(missing);
   if (e.noting()) e.note(FMT_COMPILE("highest voltage to ground in it: {}"), text_of({highest, Unit::volt}));
   return Evaluation::value(highest);

@@ -121,7 +121,7 @@ class Placing {
     const PlaceLaw::Says in_earth = law_.of(r_.type, PlaceLaw::buried).says;
     const bool suits_earth = in_earth == PlaceLaw::Says::yes || (in_earth == PlaceLaw::Says::if_protected &&
                                                                  r_.corrosion_protected == YesNo::yes);
-    const MissingId open = suits_earth ? 0 : earth_open(e_, s_.index, true);
+    const MissingId open = suits_earth && !forbidden_ ? 0 : earth_open(e_, s_.index, true);
     missing_ = e_.missing.both(missing_, open);
     // Nobody says that it is not underground.
     const bool may_be_below = !below && (area_ == nullptr || area_->use == AreaUse::unstated);

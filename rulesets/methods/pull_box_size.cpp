@@ -29,7 +29,7 @@ Verdict judge(const Context& c) {
   const Reading holds = c.figure(marked);
   if (holds && holds.amount.count != 0) return Context::not_applicable(listed);
   if (room.outcome != Outcome::violates || (is && holds)) return room;
-  return Context::undetermined(is ? holds.missing : is.missing);
+  return Context::undetermined(c.both(is.missing, holds.missing));
 }
 
 }  // namespace

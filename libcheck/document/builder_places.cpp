@@ -269,6 +269,7 @@ void Builder::equipment() {
   fields_.read(a::electrode_material, place.electrode_material);
   fields_.read(a::ring_size, place.ring_size);
   fields_.read(a::disconnect_in_sight, machine.disconnect_in_sight);
+  link(Link::machine_receptacle, place.machine, a::plugged_into);
 }
 
 void Builder::joint() {

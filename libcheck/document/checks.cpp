@@ -130,6 +130,19 @@ void check_panels(const Model& model, Faults& faults) {
   });
 }
 
+void check_plugs(const Model& model, Faults& faults) {
+  for (const Place& place : model.places) {
+    if (place.kind != PlaceKind::equipment) continue;
+    const Index receptacle = model.machines[place.machine].plugged_into;
+    if (receptacle == none) continue;
+    const Device& device = model.devices[receptacle];
+    if (device.kind == DeviceKind::receptacle || device.kind == DeviceKind::unstated) continue;
+    faults.add(
+        locate_attribute(model, place.source, "plugged-into"),
+        fmt::format("{} is a {}; equipment is plugged into a receptacle", device.id, name_of(device.kind)));
+  }
+}
+
 }  // namespace
 
 void check_links(const Model& model, Faults& faults) {
@@ -141,6 +154,7 @@ void check_links(const Model& model, Faults& faults) {
 
 void check_feeds(const Model& model, Faults& faults) {
   check_panels(model, faults);
+  check_plugs(model, faults);
   find_rings(
       model.devices.size(), [&](Index device) { return model.devices[device].line_from; },
       [&](Index device) {

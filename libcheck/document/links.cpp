@@ -29,6 +29,8 @@ constexpr Attribute attribute_of(Link link) {
       return {Element::box, at::box::area};
     case Link::place_fed_by:
       return {Element::panel, at::panel::fed_by};
+    case Link::machine_receptacle:
+      return {Element::equipment, at::equipment::plugged_into};
     case Link::spacing_first:
     case Link::spacing_second:
       return {Element::spacing, at::spacing::between};
@@ -201,6 +203,9 @@ class Joiner {
         break;
       case Link::place_fed_by:
         model_.places[p.owner].fed_by = i;
+        break;
+      case Link::machine_receptacle:
+        model_.machines[p.owner].plugged_into = i;
         break;
       case Link::spacing_first:
         model_.spacings[p.owner].first = i;

@@ -16,6 +16,7 @@ namespace raceward::document {
 enum class Link : std::uint8_t {
   place_area,
   place_fed_by,
+  machine_receptacle,
   spacing_first,
   spacing_second,
   raceway_from,

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "figure/course.hpp"
+#include "figure/facts.hpp"
 #include "figure/figure.hpp"
 #include "figure/longest_way.hpp"
 #include "figure/shown.hpp"
@@ -144,10 +145,6 @@ std::optional<Angle> along(const Evaluation& e, const PullSection& section, Of o
   }
   const auto longest = longest_way(links, nodes);
   return longest ? std::optional<Angle>(Angle::steps(*longest)) : std::nullopt;
-}
-
-Subject place_subject(const Evaluation& e, Index place) {
-  return {subject_kind(e.model.places[place].kind), place};
 }
 
 /// What a tape measure leaves open of the direction in which a raceway goes on.
@@ -299,13 +296,13 @@ Value bend_total(Evaluation& e, Subject s) {
     missing = e.missing.both(missing, bodies_that_decide(e, s, *sum, bodies));
   }
   if (section.unsure != none) {
-    const Value lack = e.lacks(place_subject(e, section.unsure), "accessible", "yes or no", installer,
+    const Value lack = e.lacks(place_at(e, section.unsure), "accessible", "yes or no", installer,
                                "where nobody can pull, the bends beyond it count as well");
     missing = e.missing.both(missing, lack.missing);
   }
   if (!sum) {
     const Value lack =
-        e.lacks(place_subject(e, section.branches_at), "accessible", "yes or no", installer,
+        e.lacks(place_at(e, section.branches_at), "accessible", "yes or no", installer,
                 "raceways close a ring without a pull point, so that no one way has a sum of bends");
     missing = e.missing.both(missing, lack.missing);
   }

@@ -10,6 +10,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
+#include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 
 namespace raceward::figure::compute {
@@ -301,6 +302,7 @@ Value heating_asked(Evaluation& e, Subject s) {
   const Place& equipment = e.model.places[s.index];
   const Table* const t = e.law.table("fixed-heating");
   if (t == nullptr) return e.lacks_law("fixed-heating");
+  if (receptacle_of(e.model, s.index) != none) return answer(false);  // what is plugged in is not fixed
   if (equipment.equipment_kind.empty()) return e.lacks(s, "kind", "a word such as kiln", designer);
   const std::uint32_t row = t->find({equipment.equipment_kind});
   if (row == Table::none) return answer(false);

@@ -27,6 +27,7 @@ std::uint32_t poles_taken(Evaluation& e, Index index) {
 void add(const Model& model, OnCircuit& sum, const OnCircuit& one) {
   sum.outlets += one.outlets;
   sum.receptacles += one.receptacles;
+  sum.taken += one.taken;
   sum.other += one.other;
   hold_first(model.devices, sum.uncounted, one.uncounted);
   hold_first(model.devices, sum.unplaced, one.unplaced);
@@ -103,7 +104,7 @@ void CircuitUse::read(Evaluation& e) {
     if (feeding(p) == none || takes_nothing(e, p)) continue;
     OnCircuit& on = own_[feeding(p)];
     const Place& equipment = model.places[p];
-    ++on.outlets;
+    if (receptacle_of(model, p) == none) ++on.outlets;  // the receptacle is the outlet else
     const bool known = equipment.rating.known();
     if (equipment.continuous == YesNo::yes && known) on.continuous += (*equipment.rating).count();
     if (equipment.continuous == YesNo::unstated || (equipment.continuous == YesNo::yes && !known))
@@ -124,8 +125,11 @@ void CircuitUse::read(Evaluation& e) {
       hold_first(model.devices, unplaced_receptacle[device.box], d);
     for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
       OnCircuit& on = own_[model.device_circuits[i]];
+      const bool taken =
+          receptacle && device.receptacles == 1 && !plugged_into(e, d).empty();  // not law: single
       ++on.outlets;
-      ++on.other;
+      on.taken += taken ? 1 : 0;
+      on.other += taken ? 0 : 1;
       hold_first(model.devices, on.outlet, d);
       if (!receptacle) continue;
       on.receptacles += std::max<std::uint32_t>(1, device.receptacles);

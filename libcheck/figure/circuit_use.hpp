@@ -13,8 +13,9 @@ struct OnCircuit {
   std::uint32_t receptacles =
       0;  ///< places to plug in; one of a receptacle that does not say how many it has
   Index uncounted = installation::none;  ///< such a receptacle
-  std::uint32_t other = 0;               ///< receptacles and luminaires
-  Index outlet = installation::none;     ///< one of them, the first by id
+  std::uint32_t taken = 0;  ///< of receptacles those that are single, and written equipment is plugged into
+  std::uint32_t other = 0;  ///< receptacles that are not taken, and luminaires
+  Index outlet = installation::none;    ///< a receptacle or luminaire, the first by id
   Index unplaced = installation::none;  ///< a device that does not say its circuit, in a box that this visits
   Index unplaced_receptacle = installation::none;  ///< the same of a receptacle
   Index largest = installation::none;              ///< equipment of the largest load

@@ -194,6 +194,7 @@ Whereabouts whereabouts(Evaluation& e, Index raceway) {
     if (i == 0) out.own = area.location;
     out.wettest = std::max(out.wettest, area.location);
   }
+  if (out.wettest != Location::wet) out.earth = earth_open(e, raceway, true);
   return out;
 }
 
@@ -228,6 +229,7 @@ Value insulation_limit(Evaluation& e, Index raceway, Index conductor) {
             : fmt::format(FMT_COMPILE("it is said to run through a {} area and ends in a {} one"),
                           name_of(where.own), name_of(where.wettest)));
   }
+  if (where.earth != 0 && own != rating.in(Location::wet)) return Evaluation::lacks(where.earth);
   if (own == 0 && !rating.all) return lacks_insulation(e, conductor);
   return Evaluation::value(own, rating.cite);
 }

@@ -11,6 +11,7 @@ struct Whereabouts {
   installation::Location own{};      ///< of the raceway; unstated: see missing
   installation::Location wettest{};  ///< of the raceway and its ends; wet below the ground
   MissingId missing = 0;
+  MissingId earth = 0;  ///< where earth may be over it, and nothing else makes it wet
 };
 Whereabouts whereabouts(Evaluation& e, installation::Index raceway);
 

@@ -55,11 +55,6 @@ struct Carried {
   std::int64_t takes = 0;   ///< what equipment takes at least, motors by the law's tables
 };
 
-bool is_on(const Evaluation& e, const Device& device, Index circuit) {
-  const auto first = e.model.device_circuits.begin() + device.circuits.first;
-  return std::find(first, first + device.circuits.count, circuit) != first + device.circuits.count;
-}
-
 class Carrying {
  public:
   Carrying(Evaluation& e, Subject s, Index circuit)
@@ -267,7 +262,10 @@ class Carrying {
     for (const Index d : devices_in(e_, place)) {
       const Device& device = e_.model.devices[d];
       const bool outlet = device.kind == DeviceKind::receptacle || device.kind == DeviceKind::luminaire;
-      carried_.other = carried_.other || (outlet && is_on(e_, device, index_));
+      if (!outlet || !is_on(e_.model, device, index_)) continue;
+      carried_.other = true;
+      for (const Index plugged : plugged_into(e_, d))
+        if (!takes_nothing(e_, plugged)) add_equipment(plugged);
     }
   }
 

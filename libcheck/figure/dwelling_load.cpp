@@ -235,7 +235,7 @@ void Reckoning::add_outlets(Index c, std::size_t equipment) {
       break;
     case CircuitService::equipment:
       if (equipment == 0) lacks(lacks_service("it is said to be there for equipment, and none is on it"));
-      if (on.receptacles != 0)
+      if (on.receptacles != on.taken)
         lacks(lacks_service("it is said to be there for equipment alone, and a receptacle is on it"));
       break;
     case CircuitService::unstated:
@@ -247,7 +247,7 @@ void Reckoning::add_outlets(Index c, std::size_t equipment) {
       break;
   }
   // Floor area tells what is plugged in on ordinary circuits alone: not a range, nor a dryer.
-  if (on.receptacles == 0 && equipment != 0) return;
+  if (on.receptacles == on.taken && equipment != 0) return;
   if (circuit.serves == CircuitService::equipment) return;
   const Value rating = device_rating_of(e_, c);
   if (!rating) return lacks(rating);

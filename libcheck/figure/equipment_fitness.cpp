@@ -1,7 +1,8 @@
 // Equipment and its circuit: the disconnecting means, the voltage.
 //
 // Method: a disconnect on its circuit in the equipment's own compartment, or a disconnecting means that the
-// document says is in sight; for some kinds an overcurrent device that can be locked open.
+// document says is in sight, or the plug of its cord; for some kinds an overcurrent device that can be locked
+// open.
 #include <algorithm>
 
 #include "figure/circuit_use.hpp"
@@ -11,6 +12,7 @@
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -81,11 +83,6 @@ Value locked_open(Evaluation& e, Subject s) {
   return both(e, answer(device.lockable == YesNo::yes), opens_all(e, s, circuit));
 }
 
-bool is_on(const Evaluation& e, const Device& device, Index circuit) {
-  const auto first = e.model.device_circuits.begin() + device.circuits.first;
-  return std::find(first, first + device.circuits.count, circuit) != first + device.circuits.count;
-}
-
 /// A disconnect in its own compartment, or one said to be in sight. A switch may be a thermostat: whether it
 /// disconnects is for the document to say.
 Value in_sight(Evaluation& e, Subject s) {
@@ -100,7 +97,7 @@ Value in_sight(Evaluation& e, Subject s) {
     if (device.circuits.count == 0) missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
     if (device.circuits.count != 0 && circuit == none)
       missing = e.missing.both(missing, lacks_one_circuit(e, s.index).missing);
-    if (circuit != none && is_on(e, device, circuit)) hold_first(e.model.devices, first, d);
+    if (circuit != none && is_on(e.model, device, circuit)) hold_first(e.model.devices, first, d);
   }
   if (first != none) {
     const Device& device = e.model.devices[first];
@@ -113,6 +110,41 @@ Value in_sight(Evaluation& e, Subject s) {
   }
   if (missing != 0) return Evaluation::lacks(missing);
   return stated(e, s, said, "disconnect-in-sight", installer);
+}
+
+/// The plug of its cord, where one can reach it. To draw it a larger motor, which the receptacle must be
+/// rated for, may have to be switched off under load.
+Value by_plug(Evaluation& e, Subject s) {
+  const Index receptacle = receptacle_of(e.model, s.index);
+  const Table* const t = e.law.table("plug-disconnects");
+  if (receptacle == none || t == nullptr) return answer(false);
+  const Group group = group_of(e, s.index);
+  if (group == Group::unknown) return lacks_kind(e, s.index);
+  const std::uint32_t row = t->find({group == Group::motor        ? "motor"
+                                     : group == Group::compressor ? "compressor"
+                                                                  : "other"});
+  if (row == Table::none) return answer(false);
+  const Device& device = e.model.devices[receptacle];
+  const Horsepower own = machine_of(e, s.index).horsepower;
+  const std::string_view free = t->text(row, t->column("up-to"));
+  Value suited = answer(true);
+  if (!free.empty() && (own == Horsepower::unstated || own > term_spelt<Horsepower>(free))) {
+    const Subject at{SubjectKind::device, receptacle};
+    if (device.horsepower == Horsepower::unstated) {
+      suited = e.lacks(at, "horsepower", "its rating in horsepower, such as 2", marking,
+                       "the plug of a larger motor is its disconnecting means only where it is rated for it",
+                       device.source);
+    } else if (own == Horsepower::unstated) {
+      suited = lacks_of(e, s.index, "horsepower", "a rated power such as 1-1/2");
+    } else {
+      suited = answer(device.horsepower >= own);
+    }
+  }
+  const Value plug = both(e, suited, e.get(Id::within_reach, place_at(e, device.box)));
+  if (!is_yes(plug)) return plug;
+  e.used(t->cite(row));
+  if (e.noting()) e.note(FMT_COMPILE("the plug in receptacle {} is its disconnecting means"), device.id);
+  return answer(true, t->cite(row));
 }
 
 /// By what it takes at its voltage; with three phases that makes more.
@@ -194,8 +226,11 @@ Value disconnect_asked(Evaluation& e, Subject s) {
 }
 
 Value disconnect_provided(Evaluation& e, Subject s) {
-  const Value seen = in_sight(e, s);
+  const Value plug = by_plug(e, s);
+  if (is_yes(plug)) return plug;
+  Value seen = in_sight(e, s);
   if (is_yes(seen)) return seen;
+  seen = either(e, plug, seen);
   const Row row = disconnect_row(e, s.index);
   if (row.row == Table::none) return seen;
   const Value small = row.says("small") == "yes" ? is_small(e, s) : answer(false);
@@ -223,7 +258,12 @@ Value disconnect_provided(Evaluation& e, Subject s) {
 }
 
 Value equipment_on_circuits(Evaluation& e, Subject s) {
-  return answer(circuit_use(e).several_feed(s.index) || circuit_use(e).feeding(s.index) != none);
+  if (circuit_use(e).several_feed(s.index) || circuit_use(e).feeding(s.index) != none) return answer(true);
+  const Index receptacle = receptacle_of(e.model, s.index);
+  if (is_loose(e, s.index)) return lacks_receptacle_of(e, s.index);
+  if (receptacle == none) return answer(false);
+  const Value come = circuits_come(e, receptacle);
+  return come ? answer(false) : come;
 }
 
 namespace {
@@ -265,7 +305,10 @@ Value equipment_voltage_fits(Evaluation& e, Subject s) {
   const Table* const t = e.law.table("equipment-voltage");
   if (t == nullptr) return e.lacks_law("equipment-voltage");
   const auto circuits = circuit_use(e).all_feeding(s.index);
-  if (circuits.empty()) return answer(true);
+  if (circuits.empty()) {
+    const Value on = e.get(Id::equipment_on_circuits, s);
+    return on ? answer(true) : on;
+  }
   if (!e.model.places[s.index].voltage.known())
     return lacks_of(e, s.index, "voltage", "a voltage such as 230V");
   Value all = answer(true), any = answer(false, t->row_count() == 0 ? no_citation : t->cite(0));

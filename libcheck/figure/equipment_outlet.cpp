@@ -93,6 +93,7 @@ Value not_excepted(Evaluation& e, Subject s) {
 namespace {
 
 Value asked_by_place(Evaluation& e, Subject s, Index circuit) {
+  if (receptacle_of(e.model, s.index) != none) return answer(false);  // asked of the receptacle
   const Index area = e.model.places[s.index].area;
   const Value place = area == none ? outlets::lacks_area(e, s.index) : asked_by_use(e, area);
   if (is_no(place)) return place;
@@ -107,7 +108,7 @@ Value asked_by_place(Evaluation& e, Subject s, Index circuit) {
 Value equipment_outlet_asked(Evaluation& e, Subject s) {
   if (e.model.occupancy == Occupancy::unstated) return outlets::lacks_occupancy(e);
   const Index circuit = circuit_use(e).feeding(s.index);
-  if (circuit == none && !circuit_use(e).several_feed(s.index)) return answer(false);  // no outlet
+  if (circuit == none && !circuit_use(e).several_feed(s.index)) return e.get(Id::equipment_on_circuits, s);
   if (circuit != none && takes_nothing(e, s.index) && !equipment_on(e, circuit).empty())
     return answer(false);  // the outlet is at what it switches
   const Value kind = asked_by_kind(e, s, circuit);
@@ -115,6 +116,8 @@ Value equipment_outlet_asked(Evaluation& e, Subject s) {
 }
 
 Value equipment_outlet_protected(Evaluation& e, Subject s) {
+  if (const Index receptacle = receptacle_of(e.model, s.index); receptacle != none)
+    return e.get(Id::ground_fault_protected, {SubjectKind::device, receptacle});
   const Index circuit = circuit_use(e).feeding(s.index);
   return circuit == none ? lacks_circuit(e, s) : circuit_guarded(e, Guard::ground_fault, circuit);
 }

@@ -5,6 +5,11 @@
 
 namespace raceward::figure {
 
+/// A place as a subject of its kind.
+inline Subject place_at(const Evaluation& e, installation::Index place) {
+  return {installation::subject_kind(e.model.places[place].kind), place};
+}
+
 /// Of an attribute that says yes or no. Where it says nothing, it is asked for.
 inline Value stated(Evaluation& e, Subject subject, installation::YesNo fact, std::string_view attribute,
                     std::string_view who) {

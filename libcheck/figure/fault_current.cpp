@@ -189,6 +189,12 @@ Value fault_current_asked(Evaluation& e, Subject s) {
 Value fault_loop(Evaluation& e, Subject s) {
   const Loop& loop = loop_of(e, s.index);
   if (loop.open != 0) return Evaluation::lacks(loop.open);
+  if (loop.broken != none) {
+    const Subject at = grounding::place_subject(e.model, loop.broken);
+    return e.lacks(at, "grounded-by", "what leads a fault current back to the panel", installer,
+                   "no path leads back from it: its loop has no impedance",
+                   e.model.places[loop.broken].source);
+  }
   if (loop.most != loop.least) return Evaluation::lacks(loop.loose);
   Value value = Evaluation::value(loop.most);
   value.place = loop.place;

@@ -1,13 +1,14 @@
 // Equipment fastened in place on circuits that feed luminaires or receptacles too.
 //
-// Method: equipment of the document has its wiring connected, and so is fastened in place; what is plugged in
-// is behind receptacles. What shares a pole of the overcurrent device is one circuit. Which share of its
-// rating such equipment may take the law says by rating; circuits of others have none.
+// Method: equipment whose wiring is connected is fastened in place; what is plugged in is behind receptacles.
+// What shares a pole of the overcurrent device is one circuit. Which share of its rating such equipment may
+// take the law says by rating; circuits of others have none.
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/shown.hpp"
+#include "figure/supply.hpp"
 #include "figure/told.hpp"
 
 namespace raceward::figure::compute {
@@ -65,6 +66,10 @@ Beside equipment_of(Evaluation& e, std::span<const Index> circuits) {
   std::size_t places = 0;
   for (const Index circuit : circuits) {
     for (const Index place : equipment_on(e, circuit)) {
+      if (receptacle_of(e.model, place) != none) {
+        out.others = true;
+        continue;
+      }
       ++places;
       if (is_lamp(e, place)) {
         out.others = true;
@@ -131,7 +136,7 @@ Value fixed_equipment_load(Evaluation& e, Subject s) {
   MissingId missing = 0, kinds = 0;
   for (const Index circuit : circuit_use(e).together(s.index)) {
     for (const Index place : told_by_id(e, e.model.places, equipment_on(e, circuit))) {
-      if (is_lamp(e, place)) continue;
+      if (is_lamp(e, place) || receptacle_of(e.model, place) != none) continue;
       const Value load = load_stated(e, place);
       missing = e.missing.both(missing, load.missing);
       if (!load) continue;

@@ -5,7 +5,9 @@
 
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
+#include "figure/grounding_electrode.hpp"
 #include "figure/root.hpp"
+#include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure {
@@ -19,6 +21,9 @@ struct OnCircuits {
   bool ready = false;
   std::vector<Index> first, places;  // places[first[c]] to places[first[c + 1]]
   std::vector<const End*> of;        // beside places, by id
+  std::vector<Index> loose;          // by id
+  /// Circuits, and equipment that is plugged in where they may be on the receptacle.
+  std::vector<std::pair<Index, Index>> perhaps;
 
   void read(Evaluation& e) {
     ready = true;
@@ -32,6 +37,16 @@ struct OnCircuits {
     std::ranges::sort(of, {},
                       [&](const End* end) { return std::pair(end->circuit, e.model.places[end->place].id); });
     for (const End* const end : of) places.push_back(end->place);
+    for (Index p = 0; p < e.model.places.size(); ++p) {
+      if (is_loose(e, p)) loose.push_back(p);
+      const Index device = receptacle_of(e.model, p);
+      if (device == none || e.model.devices[device].circuits.count != 0) continue;
+      for (const Visit& visit : e.in.routes.visits_at(e.model.devices[device].box))
+        if (visit.stop != none) perhaps.emplace_back(e.model.runs[visit.run].circuit, p);
+    }
+    std::ranges::sort(loose, {}, [&](Index p) { return e.model.places[p].id; });
+    std::ranges::sort(perhaps);
+    perhaps.erase(std::unique(perhaps.begin(), perhaps.end()), perhaps.end());
   }
 };
 
@@ -118,13 +133,62 @@ Value lacks_kind(Evaluation& e, Index place) {
                         kind));
 }
 
+bool is_loose(Evaluation& e, Index place) {
+  const Place& at = e.model.places[place];
+  return at.kind == PlaceKind::equipment && receptacle_of(e.model, place) == none &&
+         e.in.graph.at(place).empty() && !takes_nothing(e, place) && !grounding::is_electrode(e, place);
+}
+
+Value lacks_receptacle_of(Evaluation& e, Index place) {
+  return e.lacks(equipment_at(place), "plugged-into",
+                 "the id of the receptacle, where it has a cord; else write the raceways to it", installer,
+                 "nothing that is written leads to it", e.model.places[place].source);
+}
+
+namespace {
+
+/// What is missing of all that nothing leads to, by the groups asked for.
+struct LooseAsked {
+  std::vector<std::pair<bool (*)(Group), MissingId>> of;
+};
+
+/// Whether what belongs to the groups may be on a circuit besides what is known to be.
+MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
+  const OnCircuits& on = on_circuits(e);
+  const auto may = [&](Index place) {
+    const Group group = group_of(e, place);
+    return group == Group::unknown || belongs(group);
+  };
+  MissingId missing = 0;
+  const OnCircuit& use = circuit_use(e).own(circuit);
+  if (!on.loose.empty() && (use.receptacles != 0 || use.unplaced_receptacle != none)) {
+    auto& asked = e.once<LooseAsked>().of;
+    const auto kept = std::ranges::find(asked, belongs, &std::pair<bool (*)(Group), MissingId>::first);
+    if (kept == asked.end()) {
+      std::vector<MissingId> each;
+      for (const Index place : on.loose)
+        if (may(place)) each.push_back(lacks_receptacle_of(e, place).missing);
+      missing = each.empty() ? 0 : e.missing.all(each);
+      asked.emplace_back(belongs, missing);
+    } else {
+      missing = kept->second;
+    }
+  }
+  for (const auto& [of, place] : equal_in(on.perhaps, circuit, &std::pair<Index, Index>::first))
+    if (may(place))
+      missing = e.missing.both(missing, lacks_circuit_of(e, receptacle_of(e.model, place)).missing);
+  return missing;
+}
+
+}  // namespace
+
 std::span<const Index> equipment_on(Evaluation& e, Index circuit) {
   const OnCircuits& on = on_circuits(e);
   return {on.places.data() + on.first[circuit], on.places.data() + on.first[circuit + 1]};
 }
 
 Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string_view called) {
-  MissingId missing = 0;
+  MissingId missing = may_be_on(e, circuit, belongs);
   std::int64_t count = 0;
   const OnCircuits& on = on_circuits(e);
   for (Index i = on.first[circuit]; i < on.first[circuit + 1]; ++i) {

@@ -29,6 +29,10 @@ constexpr bool is_welder(Group g) {
 }
 Value lacks_kind(Evaluation& e, Index place);
 
+/// Nothing leads to it, no raceway and no cord: how it is supplied is not said.
+bool is_loose(Evaluation& e, Index place);
+Value lacks_receptacle_of(Evaluation& e, Index place);
+
 /// A part of the circuit, without a load.
 bool takes_nothing(Evaluation& e, Index place);
 

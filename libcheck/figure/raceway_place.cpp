@@ -347,12 +347,16 @@ Value fittings_suited(Evaluation& e, Subject s) {
   const Raceway& r = e.model.raceways[s.index];
   if (r.type == RacewayType::unstated) return lacks_type(e, s);
   Fittings out;
-  const MissingId in_dry_earth = dry_earth(e, r);
+  const bool below = is_buried(e, r);
+  const MissingId open = below ? dry_earth(e, r) : earth_open(e, s.index, true);
   // Judged as in a wet place first: where all suit that, it does not matter where they are.
-  const auto take = [&](Index area, bool in_earth, Fitting fitting, YesNo raintight, Offset source,
+  const auto take = [&](Index area, bool with_it, Fitting fitting, YesNo raintight, Offset source,
                         std::string_view element) {
-    MissingId where = in_earth ? in_dry_earth : 0;
-    if (!in_earth && !wet(e, s, area, where) && where == 0) return;
+    MissingId where = with_it && below ? open : 0;
+    if (!(with_it && below) && !wet(e, s, area, where)) {
+      if (with_it) where = e.missing.both(where, open);
+      if (where == 0) return;
+    }
     Fittings one;
     if (source == 0)
       one.missing = e.lacks(s, element, "its fitting", installer, "it is in a wet place").missing;
@@ -369,16 +373,16 @@ Value fittings_suited(Evaluation& e, Subject s) {
     const Place& place = e.model.places[end.place];
     const bool joint = place.kind == PlaceKind::joint;
     const Index area = place.area != none ? place.area : r.area;
-    const bool buried = joint && is_buried(e, r);
+    const bool with_it = joint || place.mounting == Mounting::buried;
     if (joint && end.fitting == Fitting::unstated && end.raintight == YesNo::unstated)
-      take(area, buried, place.fitting, place.raintight, place.source, "end");
+      take(area, with_it, place.fitting, place.raintight, place.source, "end");
     else
-      take(area, buried, end.fitting, end.raintight, end.source, "end");
+      take(area, with_it, end.fitting, end.raintight, end.source, "end");
   }
   for (Index i = r.pieces.first; i < r.pieces.end(); ++i) {
     const Piece& piece = e.model.pieces[i];
     if (piece.kind == PieceKind::coupling)
-      take(r.area, is_buried(e, r), piece.fitting, piece.raintight, piece.source, "coupling");
+      take(r.area, true, piece.fitting, piece.raintight, piece.source, "coupling");
   }
   if (out.unsuited) return Evaluation::value(0, out.cite);
   return out.missing != 0 ? Evaluation::lacks(out.missing) : answer(true);

@@ -5,6 +5,7 @@
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/sorted.hpp"
 
 namespace raceward::figure {
 
@@ -199,6 +200,35 @@ bool is_high_leg(Evaluation& e, std::int64_t made_for, std::int64_t volts, std::
   return false;
 }
 
+bool is_on(const Model& model, const Device& device, Index circuit) {
+  const auto first = model.device_circuits.begin() + device.circuits.first;
+  return std::find(first, first + device.circuits.count, circuit) != first + device.circuits.count;
+}
+
+namespace {
+
+struct Plugged {
+  bool ready = false;
+  std::vector<Index> devices, places;  // side by side, by device and id
+};
+
+}  // namespace
+
+std::span<const Index> plugged_into(Evaluation& e, Index device) {
+  auto& all = e.once<Plugged>();
+  if (!all.ready) {
+    all.ready = true;
+    for (Index p = 0; p < e.model.places.size(); ++p)
+      if (receptacle_of(e.model, p) != none) all.places.push_back(p);
+    std::ranges::sort(all.places, {},
+                      [&](Index p) { return std::pair(receptacle_of(e.model, p), e.model.places[p].id); });
+    for (const Index p : all.places) all.devices.push_back(receptacle_of(e.model, p));
+  }
+  const auto first = std::ranges::lower_bound(all.devices, device) - all.devices.begin();
+  const auto end = std::ranges::upper_bound(all.devices, device) - all.devices.begin();
+  return {all.places.data() + first, all.places.data() + end};
+}
+
 std::uint32_t poles_of(const Model& model, Index circuit) {
   const Index index = model.circuits[circuit].overcurrent_device;
   if (index == none) return 0;
@@ -224,6 +254,20 @@ void Ends::read(const Model& model) {
       const bool said = !passes(stop) && stop.ungrounded != StopTreatment::unstated;
       found.push_back({run.circuit, stop.place, i, r, passes(stop), said});
     }
+  }
+  // What is plugged in ends the circuits of its receptacle, where these come to its box.
+  std::vector<std::pair<Index, Index>> plugged;  // a box, and equipment that is plugged in there
+  for (Index p = 0; p < model.places.size(); ++p)
+    if (const Index device = receptacle_of(model, p); device != none)
+      plugged.emplace_back(model.devices[device].box, p);
+  std::ranges::sort(plugged);
+  for (Index r = 0; r < model.runs.size() && !plugged.empty(); ++r) {
+    const Run& run = model.runs[r];
+    if (model.circuits[run.circuit].kind == CircuitKind::other || only_grounds(model, run)) continue;
+    for (Index i = run.stops.first; i < run.stops.end(); ++i)
+      for (const auto& [box, p] : equal_in(plugged, model.stops[i].place, &std::pair<Index, Index>::first))
+        if (is_on(model, model.devices[receptacle_of(model, p)], run.circuit))
+          found.push_back({run.circuit, p, i, r, false, true});
   }
   const auto key = [](const Found& f) { return std::pair{f.circuit, f.place}; };
   std::ranges::stable_sort(found, {}, key);

@@ -9,7 +9,19 @@
 
 namespace raceward::figure {
 
-/// A circuit that ends at equipment.
+/// The receptacle that equipment is plugged into, or none; none of other places.
+inline installation::Index receptacle_of(const installation::Model& model, installation::Index place) {
+  const installation::Place& at = model.places[place];
+  return at.kind == installation::PlaceKind::equipment ? model.machines[at.machine].plugged_into
+                                                       : installation::none;
+}
+/// Equipment that is plugged into a receptacle, by id.
+std::span<const installation::Index> plugged_into(Evaluation& e, installation::Index device);
+
+/// Whether the circuit is on the terminals of the device.
+bool is_on(const installation::Model& model, const installation::Device& device, installation::Index circuit);
+
+/// A circuit that ends at equipment, or at the receptacle that it is plugged into.
 struct End {
   Index circuit = installation::none, place = installation::none;
   Index stop = installation::none;     ///< one that says so, else one that leaves it open

@@ -181,6 +181,7 @@ struct Machine {
   Maybe<Current> effective_current;     // effective-current
   Maybe<Number> service_factor;         // service-factor
   Maybe<Number> duty_cycle;             // duty-cycle
+  Index plugged_into = none;            // plugged-into, a receptacle
 };
 
 /// <overcurrent-device id rating poles kind protection arc-fault spaces tie-group/> in a panel.

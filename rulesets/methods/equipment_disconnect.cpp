@@ -30,8 +30,8 @@ constexpr Rule equipment_disconnect{
         "Mount a disconnect switch in sight of it, or, where that is enough, a circuit breaker that can be "
         "locked open.",
     .unseen =
-        "The rating of the disconnecting means; disconnects at controllers; unit switches; equipment with a "
-        "plug; whether what is in a compartment opens all ungrounded conductors; "
+        "The rating of the disconnecting means; disconnects at controllers; unit switches; whether what is "
+        "in a compartment opens all ungrounded conductors; "
         "whether what is said to be in sight is.",
     .judge = judge,
 };

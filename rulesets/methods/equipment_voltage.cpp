@@ -25,8 +25,7 @@ constexpr Rule equipment_voltage{
     .messages = messages,
     .reasons = reasons,
     .cure = "Connect it to a circuit of its voltage, or set it for the one that it has.",
-    .unseen =
-        "Voltage drop; what each of several circuits does there; receptacles and what is plugged into them.",
+    .unseen = "Voltage drop; what each of several circuits does there; what is plugged in and not written.",
     .judge = judge,
 };
 

@@ -40,9 +40,9 @@ constexpr Rule fixed_equipment_share{
     .reasons = reasons,
     .cure = "Give the equipment a circuit of its own, or move the luminaires and receptacles to another.",
     .unseen =
-        "What is plugged in: that a single thing takes no more than four fifths of the circuit, and that "
-        "some of it "
-        "may be fastened in place too. All equipment is taken as fastened in place.",
+        "That some of what is plugged in may be fastened in place too. All equipment whose wiring is "
+        "connected "
+        "is taken as fastened in place.",
     .judge = judge,
 };
 

@@ -309,8 +309,13 @@ std::vector<Value> values_of(const Form& form, Element element, const std::strin
     case Form::Kind::references:
     case Form::Kind::conductor_references:
       return lists(form, now);
-    case Form::Kind::words:
-      return words(*form.words);
+    case Form::Kind::words: {
+      std::vector<Value> out = words(*form.words);
+      if (element != Element::device || now != "receptacle") return out;
+      for (Value& each : out)  // something is plugged into it
+        if (each.rejects == nobody && each.text != now) each.rejects = loader;
+      return out;
+    }
     case Form::Kind::insulations:
       return insulations(*form.words);
     case Form::Kind::quantity:

@@ -201,6 +201,7 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(kiln.mounting, Mounting::surface);
   EXPECT_EQ(*kiln.mounting_height, inches(12));
   const Machine& plate = in->model.machines.at(kiln.machine);
+  EXPECT_EQ(in->model.devices.at(plate.plugged_into).id, "D1");
   EXPECT_EQ(plate.horsepower, Horsepower::h1_1_2);
   EXPECT_EQ(*plate.minimum_ampacity, amperes(13));
   EXPECT_EQ(*plate.maximum_overcurrent, amperes(30));

@@ -74,6 +74,7 @@ void Builder::conductor(Index circuit) {
   fields_.read(a::id, conductor.id);
   fields_.read(a::role, conductor.role);
   fields_.read(a::isolated, conductor.isolated);
+  fields_.read(a::loaded, conductor.loaded);
   fields_.read(a::count, conductor.count);
   fields_.read(a::color, conductor.identification);
   ConductorKind kind;

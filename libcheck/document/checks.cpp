@@ -131,15 +131,35 @@ void check_panels(const Model& model, Faults& faults) {
 }
 
 void check_plugs(const Model& model, Faults& faults) {
-  for (const Place& place : model.places) {
-    if (place.kind != PlaceKind::equipment) continue;
+  std::vector<Index> plugged;  // equipment
+  for (Index p = 0; p < model.places.size(); ++p)
+    if (const Place& at = model.places[p];
+        at.kind == PlaceKind::equipment && model.machines[at.machine].plugged_into != none)
+      plugged.push_back(p);
+  if (plugged.empty()) return;
+  std::vector<Index> led_to(model.places.size(), none);  // by place: a raceway
+  for (Index r = 0; r < model.raceways.size(); ++r)
+    for (const RacewayEnd& end : model.raceways[r].ends)
+      if (end.place != none) led_to[end.place] = r;
+  std::vector<std::uint32_t> taken(model.devices.size());
+  for (const Index p : plugged) {
+    const Place& place = model.places[p];
     const Index receptacle = model.machines[place.machine].plugged_into;
-    if (receptacle == none) continue;
     const Device& device = model.devices[receptacle];
-    if (device.kind == DeviceKind::receptacle || device.kind == DeviceKind::unstated) continue;
-    faults.add(
-        locate_attribute(model, place.source, "plugged-into"),
-        fmt::format("{} is a {}; equipment is plugged into a receptacle", device.id, name_of(device.kind)));
+    const auto wrong = [&](std::string message) {
+      faults.add(locate_attribute(model, place.source, "plugged-into"), std::move(message));
+    };
+    if (device.kind != DeviceKind::receptacle && device.kind != DeviceKind::unstated)
+      wrong(
+          fmt::format("{} is a {}; equipment is plugged into a receptacle", device.id, name_of(device.kind)));
+    if (led_to[p] != none)
+      wrong(
+          fmt::format("raceway {} leads to {}, which is wired then and not plugged in; leave one of the two",
+                      model.raceways[led_to[p]].id, place.id));
+    if (++taken[receptacle] == device.receptacles + 1U && device.receptacles != 0)
+      wrong(fmt::format(
+          "{} holds {}, and more is plugged in; write what takes most", device.id,
+          device.receptacles == 1 ? "one receptacle" : fmt::format("{} receptacles", device.receptacles)));
   }
 }
 

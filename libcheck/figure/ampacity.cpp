@@ -16,6 +16,7 @@
 #include "figure/logic.hpp"
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
+#include "figure/tap.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -69,30 +70,6 @@ Value row_of(Evaluation& e, Index conductor, std::int64_t rating) {
       Subject{}, "ampacity", "a row for this conductor", ruleset_author,
       fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
                   name_of(kind.material), words_of_kind(e, kind), text_of({rating, Unit::celsius})));
-}
-
-/// The largest of the conductors that take the circuit's load; unstated where none has a gauge.
-ConductorSize largest_of(Evaluation& e, const Circuit& circuit) {
-  ConductorSize largest = ConductorSize::unstated;
-  for (Index run = circuit.runs.first; run < circuit.runs.end(); ++run) {
-    for (const RunKind& each : kinds_of_run(e, run)) {
-      const ConductorSize size = e.model.conductor_kinds[each.kind].size;
-      if (each.power && by_gauge(size)) largest = std::max(largest, size);
-    }
-  }
-  return largest;
-}
-
-/// Smaller conductors of a feeder may be taps, which carry a part of its load and have rules of their own.
-MissingId may_be_tap(Evaluation& e, const Circuit& circuit, ConductorSize largest, const RunKind& each) {
-  const ConductorSize size = e.model.conductor_kinds[each.kind].size;
-  if (circuit.kind != CircuitKind::feeder || !by_gauge(size) || size >= largest) return 0;
-  const Conductor& c = e.model.conductors[each.conductor];
-  return e
-      .lacks({SubjectKind::conductor, each.conductor}, "conductor",
-             "a feeder of its own, with its load, where it is a tap", designer,
-             "it is smaller than others of the feeder", c.source)
-      .missing;
 }
 
 /// Conductors of each phase that share its current; what is missing where that is not known.
@@ -153,16 +130,22 @@ Value least_of(Evaluation& e, Subject s, Of of) {
   const Circuit& circuit = e.model.circuits[s.index];
   MissingId missing = e.missing.both(unknown_way(e, s.index), sets_of(e, s).missing);
   Value least;
+  AskedTaps asked;
   bool any = false;
-  const ConductorSize largest = largest_of(e, circuit);
   for (const Index run : told_runs(e, circuit.runs)) {
     missing = e.missing.both(missing, carrying_of_run(e, run).missing);
     for (const RunKind& each : told_kinds_of_run(e, run)) {
       if (!each.power) continue;
       const MissingId lack =
-          e.missing.both(lacks_row(e, run, each.conductor), may_be_tap(e, circuit, largest, each));
+          e.missing.both(lacks_row(e, run, each.conductor), may_be_feeder_tap(e, s.index, each.conductor));
       const Value one_of = lack != 0 ? Evaluation::lacks(lack) : of(run, each.conductor);
       missing = e.missing.both(missing, one_of.missing);
+      if (one_of) {
+        // A tap carries what its outlet takes, and no more of the circuit.
+        const Value part = part_of_circuit(e, s.index, each.conductor, one_of.count, asked);
+        missing = e.missing.both(missing, part.missing);
+        if (!part || part.count == 0) continue;
+      }
       if (!one_of) continue;
       if (any && one_of.count > least.count) continue;
       if (any && one_of.count == least.count && by_id(e, least.place.index, each.conductor)) continue;

@@ -86,12 +86,16 @@ MissingId may_have_rules(Evaluation& e, Subject s) {
       parts += !load.known() || (*load).count() == 0 ? 1 : 0;
     }
   }
-  const bool all = (motors + unknown.size() == places && on.other == 0) ||
+  const bool all = (motors + unknown.size() == places && on.other == on.perhaps_taken) ||
                    attested(e, Attested::group_installation, e.model.circuits[s.index].id);
   MissingId missing = 0;
   if (!unknown.empty() && (all || on.outlets < 2 + parts)) missing = e.missing.all(unknown);  // not law: one
   if (all && places != 0 && on.unplaced != none)
     missing = e.missing.both(missing, lacks_circuit_of(e, on.unplaced).missing);
+  if (all && places != 0 && on.perhaps_taken != 0)
+    missing = e.missing.both(missing, lacks_receptacle_count(e, on.uncounted).missing);
+  for (const Index circuit : circuit_use(e).together(s.index))
+    missing = e.missing.both(missing, may_be_on(e, circuit, is_motor));
   return missing;
 }
 
@@ -191,7 +195,8 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
       e.note(FMT_COMPILE("continuous load: {} x {} = {}"), factor.text, amperes(load), amperes(out.most));
     return out;
   }
-  if (circuit.continuous == YesNo::no && on.unknown == none) {
+  const MissingId perhaps = may_be_on(e, c);  // and continuous
+  if (circuit.continuous == YesNo::no && on.unknown == none && perhaps == 0) {
     out.most = out.least;
     if (e.noting() && part != 0) {
       e.note(FMT_COMPILE("{} x {} continuous + {} other = {}"), factor.text, amperes(part),
@@ -204,6 +209,8 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
     out.open = e.lacks(s, "continuous", "yes or no", designer, {}, circuit.source).missing;
     return out;
   }
+  out.open = perhaps;
+  if (on.unknown == none) return out;
   const Place& equipment = e.model.places[on.unknown];
   const Subject at{SubjectKind::equipment, on.unknown};
   const Value lack =
@@ -211,7 +218,7 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
           ? e.lacks(at, "continuous", "yes or no", designer, {}, equipment.source)
           : e.lacks(at, "load", a_current, marking,
                     "it is continuous, and how much of the circuit's load it is decides", equipment.source);
-  out.open = lack.missing;
+  out.open = e.missing.both(out.open, lack.missing);
   return out;
 }
 

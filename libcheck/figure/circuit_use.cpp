@@ -2,11 +2,14 @@
 
 #include <algorithm>
 
+#include "figure/attested.hpp"
 #include "figure/first_by_id.hpp"
+#include "figure/lighting_load.hpp"
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
+#include "figure/told.hpp"
 
 namespace raceward::figure {
 
@@ -28,6 +31,7 @@ void add(const Model& model, OnCircuit& sum, const OnCircuit& one) {
   sum.outlets += one.outlets;
   sum.receptacles += one.receptacles;
   sum.taken += one.taken;
+  sum.perhaps_taken += one.perhaps_taken;
   sum.other += one.other;
   hold_first(model.devices, sum.uncounted, one.uncounted);
   hold_first(model.devices, sum.unplaced, one.unplaced);
@@ -125,8 +129,9 @@ void CircuitUse::read(Evaluation& e) {
       hold_first(model.devices, unplaced_receptacle[device.box], d);
     for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
       OnCircuit& on = own_[model.device_circuits[i]];
-      const bool taken =
-          receptacle && device.receptacles == 1 && !plugged_into(e, d).empty();  // not law: single
+      const bool used = receptacle && !plugged_into(e, d).empty();
+      const bool taken = used && device.receptacles == 1;  // not law: single
+      on.perhaps_taken += used && device.receptacles == 0 ? 1 : 0;
       ++on.outlets;
       on.taken += taken ? 1 : 0;
       on.other += taken ? 0 : 1;
@@ -250,6 +255,14 @@ Value lacks_end_of(Evaluation& e, Index circuit, Index stop) {
 }
 
 Value lacks_one_circuit(Evaluation& e, Index place) {
+  if (const Index device = receptacle_of(e.model, place); device != none) {
+    if (const Value come = circuits_come(e, device); !come) return come;
+    return e.lacks({SubjectKind::device, device}, "circuit", "one circuit", designer,
+                   fmt::format(FMT_COMPILE("which of its circuits {} takes is not said; write each half of a "
+                                           "receptacle with several as a device of its own"),
+                               e.model.places[place].id),
+                   e.model.devices[device].source);
+  }
   return e.lacks({SubjectKind::equipment, place}, "run", "one circuit whose run ends there", designer,
                  circuit_use(e).several_feed(place)
                      ? "several circuits end there, and what each of them feeds is not said"
@@ -346,6 +359,114 @@ std::int64_t current_by_power(Evaluation& e, Index circuit, Index place) {
 
 }  // namespace
 
+namespace {
+
+/// What of its equipment runs at once, all of which the circuit is said to carry less than: heaters and the
+/// like, of which the law has no rules of their own.
+MissingId sum_contradicted(Evaluation& e, Index c) {
+  const Circuit& circuit = e.model.circuits[c];
+  if (circuit.kind == CircuitKind::feeder || attested(e, Attested::loads_apart, circuit.id)) return 0;
+  const std::int64_t load = (*circuit.load).count(), most = with_tolerance(e, load);
+  std::int64_t sum = 0;
+  std::vector<Index> places;
+  for (const Index place : equipment_on(e, c)) {
+    const Place& equipment = e.model.places[place];
+    // What is plugged in here and there need not run at once.
+    const bool counts = group_of(e, place) == Group::plain && !circuit_use(e).several_feed(place) &&
+                        receptacle_of(e.model, place) == none && !may_count_less(e, place) &&
+                        equipment.rating.known();
+    if (!counts) continue;
+    sum += (*equipment.rating).count();
+    places.push_back(place);
+  }
+  if (places.size() < 2 || most == Table::blank || sum <= most) return 0;  // not law: one is told by itself
+  // Each of several legs may carry a part.
+  const auto first = e.model.conductors.begin() + circuit.conductors.first;
+  const bool grounded = std::any_of(first, first + circuit.conductors.count,
+                                    [](const Conductor& one) { return one.role == Role::grounded; });
+  const bool legs = ungrounded_at_source(e, c) > std::max<std::uint32_t>(1, circuit.parallel);
+  if (legs && grounded && circuit.multiwire != YesNo::no) return 0;
+  if (!is_no(three_phases_of(e, c))) return 0;
+  std::string ids;
+  for (const Index place : told_by_id(e, e.model.places, places)) {
+    ids += ids.empty() ? "" : ", ";
+    ids += e.model.places[place].id;
+  }
+  const std::string why =
+      fmt::format(FMT_COMPILE("circuit {} is said to carry {}, and {} on it take {} together"), circuit.id,
+                  amperes_shown(load), ids, amperes_shown(sum));
+  MissingId missing =
+      e.lacks({SubjectKind::circuit, c}, "load",
+              "a current such as 16A, or <attest fact=\"loads-apart\"> where they do not run at once",
+              designer, why, circuit.source)
+          .missing;
+  for (const Index place : told_by_id(e, e.model.places, places)) {
+    missing =
+        e.missing.both(missing, e.lacks({SubjectKind::equipment, place}, "load", "a current such as 16A",
+                                        marking, why, e.model.places[place].source)
+                                    .missing);
+  }
+  return missing;
+}
+
+/// Panels whose floor area is said, by the circuit that feeds them.
+struct Floors {
+  bool ready = false;
+  std::vector<std::pair<Index, Index>> panels;  // circuit and panel, sorted
+
+  void read(const Model& model) {
+    ready = true;
+    for (Index p = 0; p < model.places.size(); ++p) {
+      const Place& panel = model.places[p];
+      if (panel.fed_by != none && panel.floor_square_feet != 0 && panel.floor_use != FloorUse::unstated)
+        panels.emplace_back(panel.fed_by, p);
+    }
+    std::ranges::sort(panels);
+  }
+};
+
+/// What is contradicted where the floor area of a panel makes more than its feeder is said to carry.
+MissingId floor_contradicted(Evaluation& e, Index c) {
+  auto& floors = e.once<Floors>();
+  if (!floors.ready) floors.read(e.model);
+  const auto fed = equal_in(floors.panels, c, &std::pair<Index, Index>::first);
+  if (fed.empty() || e.model.occupancy == Occupancy::dwelling || e.model.occupancy == Occupancy::unstated)
+    return 0;
+  const Circuit& circuit = e.model.circuits[c];
+  const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
+  const std::int64_t load = (*circuit.load).count(), most = with_tolerance(e, load);
+  if (factor == nullptr || most == Table::blank) return 0;
+  MissingId missing = 0;
+  for (const auto& [feeder, p] : fed) {
+    const Place& panel = e.model.places[p];
+    if (!panel.voltage.known()) continue;
+    const AreaLoad area = load_by_area(e, {SubjectKind::panel, p});
+    if (!area.known) continue;
+    // The law's numbers may hold what continuous loads add, which a stated load does not.
+    const bool holds = area.factor->value.count <= number(1).count();
+    const std::int64_t power =
+        holds ? detail::saturate(wide_int{area.lighting} * number(1).count() / factor->value.count)
+              : area.lighting;
+    const Value three = three_phases_of(e, c);
+    const std::int64_t makes = current_of(power, (*panel.voltage).count(), !is_no(three));
+    if (makes <= most) continue;
+    const Value a = e.lacks(
+        {SubjectKind::circuit, c}, "load", "a current such as 60A", designer,
+        fmt::format(FMT_COMPILE("it is said to be {}, and the lighting by floor area of panel {} makes {}"),
+                    amperes_shown(load), panel.id, amperes_shown(makes)),
+        circuit.source);
+    const Value b =
+        e.lacks({SubjectKind::panel, p}, "floor-square-feet", "the floor area that it supplies", designer,
+                fmt::format(FMT_COMPILE("its lighting makes {}, and its feeder is said to carry {}"),
+                            amperes_shown(makes), amperes_shown(load)),
+                panel.source);
+    missing = e.missing.both(missing, e.missing.both(a.missing, b.missing));
+  }
+  return missing;
+}
+
+}  // namespace
+
 MissingId load_on_contradicted(Evaluation& e, Index c) {
   const Circuit& circuit = e.model.circuits[c];
   if (!circuit.load.known()) return 0;
@@ -384,7 +505,8 @@ MissingId load_on_contradicted(Evaluation& e, Index c) {
                 circuit.source);
     missing = e.missing.both(missing, lack.missing);
   }
-  return missing;
+  if (missing == 0) missing = sum_contradicted(e, c);
+  return e.missing.both(missing, floor_contradicted(e, c));
 }
 
 Value device_rating_of(Evaluation& e, Index c) {

@@ -14,7 +14,8 @@ struct OnCircuit {
       0;  ///< places to plug in; one of a receptacle that does not say how many it has
   Index uncounted = installation::none;  ///< such a receptacle
   std::uint32_t taken = 0;  ///< of receptacles those that are single, and written equipment is plugged into
-  std::uint32_t other = 0;  ///< receptacles that are not taken, and luminaires
+  std::uint32_t perhaps_taken = 0;      ///< of other those that do not say how many they are, the same
+  std::uint32_t other = 0;              ///< receptacles that are not taken, and luminaires
   Index outlet = installation::none;    ///< a receptacle or luminaire, the first by id
   Index unplaced = installation::none;  ///< a device that does not say its circuit, in a box that this visits
   Index unplaced_receptacle = installation::none;  ///< the same of a receptacle
@@ -110,8 +111,9 @@ Index panel_beyond_load(Evaluation& e, Index circuit);
 MissingId load_behind_contradicted(Evaluation& e, Index circuit);
 
 /// What is contradicted where equipment on a circuit takes more than all of it is said to, or more or less
-/// than its own power makes; 0 where nothing is. Not of welders, kitchen ranges and transformers, of which
-/// less counts.
+/// than its own power makes, where heaters and the like take more together, or where the floor area of the
+/// panel that it feeds makes more; 0 where nothing is. Not of welders, kitchen ranges and transformers, of
+/// which less counts.
 MissingId load_on_contradicted(Evaluation& e, Index circuit);
 
 /// The overcurrent device's rating, or what is missing for it.

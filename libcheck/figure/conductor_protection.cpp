@@ -15,6 +15,7 @@
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/tap.hpp"
 #include "figure/told.hpp"
 #include "figure/whole_dwelling.hpp"
 
@@ -46,23 +47,36 @@ Value may_be_next(Evaluation& e, Subject s) {
   return Evaluation::value(several ? 0 : 1);
 }
 
-/// The least limit of its small conductors that are no wires to luminaires; the largest count where they have
-/// none. Of those that do not tell, such as would not allow the device decide.
+/// 1 where a conductor too small for the device is wire to a luminaire or a tap.
+Value allowed_smaller(Evaluation& e, Index circuit, Index conductor, AskedTaps& asked) {
+  const Value thin = fixture_wire(e, circuit, conductor);
+  if (!thin || thin.count != 0) return thin;
+  if (const MissingId open = may_be_feeder_tap(e, circuit, conductor); open != 0)
+    return Evaluation::lacks(open);
+  return branch_tap(e, circuit, conductor, asked);
+}
+
+/// The least limit of its small conductors that are no wires to luminaires and no taps; the largest count
+/// where they have none. Of those that do not tell, such as would not allow the device decide.
 Value small_limit(Evaluation& e, Subject s, std::int64_t rating) {
   const Circuit& circuit = e.model.circuits[s.index];
   const AmpacityLaw& law = ampacity_law(e);
   Value least = Evaluation::value(std::numeric_limits<std::int64_t>::max());
   if (!law.has_small_conductors()) return e.lacks_law("small-conductor");
-  MissingId open = 0;  // of wires that may be allowed to luminaires
+  AskedTaps asked;
+  MissingId open = 0;  // of wires that may be allowed to luminaires, or be taps
   for (const Index run : told_runs(e, circuit.runs)) {
     for (const RunKind& each : told_kinds_of_run(e, run)) {
       if (!each.power) continue;
       const ConductorKind& kind = e.model.conductor_kinds[each.kind];
       const auto limit = law.small_conductor(kind.material, kind.size);
       if (!limit) continue;
-      const Value thin = fixture_wire(e, s.index, each.conductor);
-      if (limit->count < rating) open = e.missing.both(open, thin.missing);
-      if (!thin || thin.count != 0 || limit->count > least.count) continue;
+      if (limit->count < rating) {
+        const Value allowed = allowed_smaller(e, s.index, each.conductor, asked);
+        open = e.missing.both(open, allowed.missing);
+        if (!allowed || allowed.count != 0) continue;
+      }
+      if (limit->count > least.count) continue;
       const bool same = least.cite != no_citation && limit->count == least.count;
       if (same && !by_id(e, each.conductor, least.place.index)) continue;
       least = Evaluation::value(limit->count, limit->cite);
@@ -78,9 +92,7 @@ Value small_limit(Evaluation& e, Subject s, std::int64_t rating) {
   return least;
 }
 
-Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
-  const Value rating = device_rating_of(e, s.index);
-  if (!rating) return rating;
+Value largest_for(Evaluation& e, Subject s, figure::Id at_terminals, const Value& rating) {
   const Value small = small_limit(e, s, rating.count);
   if (!small) return small;
   // Too large for a small conductor: nothing else can mend that.
@@ -101,6 +113,17 @@ Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
   const Value most = allowed(e.get_aside(Id::ampacity_as_laid_at_most, s));
   if (most && rating.count > most.count) return allowed(e.get(Id::ampacity_as_laid_at_most, s));
   return exact;
+}
+
+/// The same; missing where the conductor for which the device is too large may be a tap.
+Value largest(Evaluation& e, Subject s, figure::Id at_terminals) {
+  const Value rating = device_rating_of(e, s.index);
+  if (!rating) return rating;
+  const Value allowed = largest_for(e, s, at_terminals, rating);
+  if (!allowed || rating.count <= allowed.count || allowed.place.kind != SubjectKind::conductor)
+    return allowed;
+  const Value tap = branch_tap(e, s.index, allowed.place.index);
+  return tap ? allowed : tap;
 }
 
 }  // namespace
@@ -135,7 +158,10 @@ Value feeds_no_others(Evaluation& e, Index circuit) {
   const CircuitUse& use = circuit_use(e);
   MissingId missing = use.sharing_open(circuit) ? lacks_sharing(e, circuit).missing : 0;
   for (const Index c : use.together(circuit)) {
-    if (use.own(c).other != 0) return Evaluation::value(0);
+    const OnCircuit& on = use.own(c);
+    if (on.other != on.perhaps_taken) return Evaluation::value(0);
+    if (on.perhaps_taken != 0)
+      missing = e.missing.both(missing, lacks_receptacle_count(e, on.uncounted).missing);
     if (use.own(c).unplaced != none)
       missing = e.missing.both(missing, lacks_circuit_of(e, use.own(c).unplaced).missing);
     for (const Index place : equipment_on(e, c)) {
@@ -158,6 +184,8 @@ Value largest_overcurrent_device(Evaluation& e, Subject s) {
 Value largest_overcurrent_device_at_best(Evaluation& e, Subject s) {
   return largest(e, s, Id::ampacity_at_best_terminals);
 }
+
+Value wholly_a_tap(Evaluation& e, Subject s) { return tap_as_a_whole(e, s.index); }
 
 Value protected_otherwise(Evaluation& e, Subject s) {
   const Table* const t = e.law.table("protection-otherwise");
@@ -194,6 +222,8 @@ Value protected_otherwise(Evaluation& e, Subject s) {
            e.cited(cite));
     return Evaluation::value(number(1).count(), cite);
   }
+  const auto otherwise = [](Group group) { return group != Group::plain && group != Group::part; };
+  missing = e.missing.both(missing, may_be_on(e, s.index, otherwise));
   return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
 }
 

@@ -3,7 +3,8 @@
 // Method: by circuit. Ungrounded conductors count, those after a switch too; of two travelers one; grounding
 // and bonding conductors never. A grounded conductor counts where it carries the current of one ungrounded
 // conductor, or that of two phases of three; where it carries what two or three leave unbalanced it does not,
-// but with three phases of a wye whose load is nonlinear, whose harmonic currents it carries.
+// but with three phases of a wye whose load is nonlinear, whose harmonic currents it carries. Control
+// conductors count where they carry more than little.
 #include "figure/current_carrying.hpp"
 
 #include <algorithm>
@@ -52,6 +53,15 @@ Carrying sum_run(Evaluation& e, const Run& run) {
         out.grounded += c.count;
         break;
       case Role::control:
+        if (c.loaded == YesNo::no) {
+          out.idle += c.count;
+        } else if (c.loaded == YesNo::yes) {
+          out.others += c.count;
+        } else {
+          out.controls += c.count;
+          if (out.control == none || by_id(e, index, out.control)) out.control = index;
+        }
+        break;
       case Role::spare:
         out.others += c.count;
         break;
@@ -95,6 +105,9 @@ Carrying& Carrying::operator+=(const Carrying& other) {
   travelers += other.travelers;
   grounded += other.grounded;
   others += other.others;
+  controls += other.controls;
+  idle += other.idle;
+  if (control == none) control = other.control;
   grounding += other.grounding;
   return *this;
 }
@@ -322,6 +335,27 @@ Value grounded_that_count(Evaluation& e, const CircuitCarrying& each, Open open)
   return Evaluation::value(open == Open::worst ? laid.grounded : 0);
 }
 
+/// How many of its control conductors count.
+Value controls_that_count(Evaluation& e, const CircuitCarrying& each, Open open) {
+  const Carrying& laid = each.laid;
+  const std::int64_t all = laid.controls + laid.idle;
+  if (all == 0) return Evaluation::value(0);
+  const Parameter* const law = e.law.parameter("control-conductors");
+  if (law == nullptr || law->text != "count-if-loaded") return Evaluation::value(all);
+  if (laid.idle != 0) {
+    e.used(law->cite);
+    e.note(FMT_COMPILE("circuit {}: {} control conductors do not count, for they carry little ({})"),
+           e.model.circuits[each.circuit].id, laid.idle, e.cited(law->cite));
+  }
+  if (laid.controls == 0) return Evaluation::value(0);
+  if (open == Open::asked) {
+    return e.lacks({SubjectKind::conductor, laid.control}, "loaded", "yes or no", designer,
+                   "control conductors that carry little do not count among those that heat each other",
+                   e.model.conductors[laid.control].source);
+  }
+  return Evaluation::value(open == Open::worst ? laid.controls : 0);
+}
+
 Value count_in(Evaluation& e, Index raceway, Open open) {
   const Value laid = e.get_aside(Id::conductors_in_raceway, {SubjectKind::raceway, raceway});
   if (!laid) return laid;
@@ -332,8 +366,9 @@ Value count_in(Evaluation& e, Index raceway, Open open) {
   for (const CircuitCarrying& each : told_by(e, all, by_circuit)) {
     missing = e.missing.both(missing, each.laid.missing);
     const Value grounded = grounded_that_count(e, each, open);
-    missing = e.missing.both(missing, grounded.missing);
-    count += each.laid.hot() + each.laid.others + grounded.count;
+    const Value controls = controls_that_count(e, each, open);
+    missing = e.missing.both(missing, e.missing.both(grounded.missing, controls.missing));
+    count += each.laid.hot() + each.laid.others + grounded.count + controls.count;
   }
   if (missing != 0) return Evaluation::lacks(missing);
   e.note(FMT_COMPILE("conductors that carry current in raceway {}: {}"), e.model.raceways[raceway].id, count);

@@ -9,7 +9,10 @@ namespace raceward::figure {
 /// Conductors of a run by what they do for the current in a raceway.
 struct Carrying {
   std::int64_t ungrounded = 0, switched = 0, travelers = 0, grounded = 0;
-  std::int64_t others = 0;     ///< that count as they are: control conductors and spares
+  std::int64_t others = 0;    ///< that count as they are: spares, and control conductors said to be loaded
+  std::int64_t controls = 0;  ///< control conductors of which nobody says whether they are
+  std::int64_t idle = 0;      ///< those that are not
+  installation::Index control = installation::none;  ///< of which nobody says it, the first by id
   std::int64_t grounding = 0;  ///< equipment grounding and bonding conductors: they carry none
   MissingId missing = 0;       ///< roles that are not stated, cables without conductors
 
@@ -31,7 +34,7 @@ struct CircuitCarrying {
 std::vector<CircuitCarrying> carrying_in(Evaluation& e, installation::Index raceway);
 
 /// What is open of the heat of conductors: asked for, or taken as it is worst or best for them. Open is what
-/// matters seldom: loads with harmonic currents, and the sun on roofs.
+/// matters seldom: loads with harmonic currents, what control conductors carry, and the sun on roofs.
 enum class Open { asked, worst, best };
 
 /// How many conductors in a raceway carry current, remembered for each way to take what is open.

@@ -244,6 +244,10 @@ class Carrying {
 
   void collect() {
     const bool all = gather();
+    if (const MissingId perhaps = may_be_on(e_, index_); perhaps != 0) {
+      open(Evaluation::lacks(perhaps));
+      machine_open_ = carried_.unbounded = true;
+    }
     add_others(all);
     const bool certainly = certain(all);
     if (device_.load.known()) {

@@ -278,9 +278,24 @@ void Reckoning::add(Index c) {
   if (const MissingId roles = roles_missing(e_, circuit); roles != 0) lacks(Evaluation::lacks(roles));
   if (const Index device = circuit_use(e_).own(c).unplaced; device != none)
     lacks(lacks_circuit_of(e_, device));
-  const std::span<const Index> equipment = equipment_on(e_, c);
-  for (const Index place : told_by_id(e_, e_.model.places, equipment)) add_equipment(c, place);
-  add_outlets(c, equipment.size());
+  // Floor area and small-appliance circuits tell what is plugged in beside other things and is moved about.
+  const OnCircuit& on = circuit_use(e_).own(c);
+  const bool told = circuit.serves != CircuitService::equipment && on.receptacles != on.taken;
+  if (const MissingId perhaps = may_be_on(e_, c); perhaps != 0) lacks(Evaluation::lacks(perhaps));
+  const auto moves = [&](Index place) {
+    if (receptacle_of(e_.model, place) == none) return false;
+    if (e_.model.places[place].equipment_kind.empty()) lacks(lacks_kind(e_, place));
+    const std::uint32_t row = law_.kinds->find({e_.model.places[place].equipment_kind});
+    return row == Table::none || law_.of_row[row] == Part::heater;
+  };
+  if (told && on.perhaps_taken != 0) lacks(lacks_receptacle_count(e_, on.uncounted));
+  std::size_t counted = 0;
+  for (const Index place : told_by_id(e_, e_.model.places, equipment_on(e_, c))) {
+    if (told && moves(place)) continue;
+    add_equipment(c, place);
+    ++counted;
+  }
+  add_outlets(c, counted);
 }
 
 std::int64_t Reckoning::general(bool most) const {

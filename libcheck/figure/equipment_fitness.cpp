@@ -268,9 +268,39 @@ Value equipment_on_circuits(Evaluation& e, Subject s) {
 
 namespace {
 
+/// Whether what is plugged in is made for the voltage of its receptacle, where that tells more than the
+/// circuit.
+Value fits_receptacle(Evaluation& e, Index place, Index c) {
+  const Index receptacle = receptacle_of(e.model, place);
+  if (receptacle == none) return answer(true);
+  const Device& device = e.model.devices[receptacle];
+  const Circuit& circuit = e.model.circuits[c];
+  const std::int64_t made_for = (*e.model.places[place].voltage).count();
+  const auto fits = [&](const Maybe<Voltage>& volts) {
+    return volts.known() && voltage_fits(e, made_for, (*volts).count());
+  };
+  const bool of_two = circuit.voltage.known() && circuit.to_ground.known() &&
+                      *circuit.voltage != *circuit.to_ground &&
+                      (fits(circuit.voltage) || fits(circuit.to_ground));
+  if (!device.voltage.known())
+    return e.lacks({SubjectKind::device, receptacle}, "voltage", "what it is rated for, such as 125V",
+                   marking, {}, device.source);
+  const std::string shown_volts = text_of(show(*device.voltage, Unit::volt));
+  if ((*device.voltage).count() < made_for) {
+    e.note(FMT_COMPILE("its receptacle {} is of {}"), device.id, shown_volts);
+    return answer(false);
+  }
+  if (!of_two || *device.voltage < *circuit.voltage || fits(circuit.voltage)) return answer(true);
+  return e.lacks({SubjectKind::device, receptacle}, "voltage", "what it is rated for, such as 125V", marking,
+                 fmt::format(FMT_COMPILE("it is said to be of {}, and what is plugged into it of {}"),
+                             shown_volts, text_of({made_for, Unit::volt})),
+                 device.source);
+}
+
 /// Whether equipment of known voltage is made for that of a circuit that ends at it.
 Value fits_circuit(Evaluation& e, Index place, Index c) {
   const Place& equipment = e.model.places[place];
+  if (const Value plug = fits_receptacle(e, place, c); !is_yes(plug)) return plug;
   const Value volts = voltage_at(e, c, place);
   if (!volts) return volts;
   const std::int64_t made_for = (*equipment.voltage).count();

@@ -192,7 +192,7 @@ Value fault_loop(Evaluation& e, Subject s) {
   if (loop.broken != none) {
     const Subject at = grounding::place_subject(e.model, loop.broken);
     return e.lacks(at, "grounded-by", "what leads a fault current back to the panel", installer,
-                   "no path leads back from it: its loop has no impedance",
+                   "no path leads back from it, so that its loop is open",
                    e.model.places[loop.broken].source);
   }
   if (loop.most != loop.least) return Evaluation::lacks(loop.loose);

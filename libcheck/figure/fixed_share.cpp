@@ -10,6 +10,7 @@
 #include "figure/shown.hpp"
 #include "figure/supply.hpp"
 #include "figure/told.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -47,6 +48,13 @@ bool is_lamp(Evaluation& e, Index place) {
   return !lamp.empty() && e.model.places[place].equipment_kind == lamp;
 }
 
+/// On a cord, and not of the kinds that are fastened in place all the same.
+bool is_movable(Evaluation& e, Index place) {
+  if (receptacle_of(e.model, place) == none) return false;
+  const Parameter* const fastened = e.law.parameter("fastened-on-cord");
+  return fastened == nullptr || !is_one_of(fastened->text, e.model.places[place].equipment_kind);
+}
+
 /// What equipment a circuit and those on its pole feed, and whether other outlets are beside it.
 struct Beside {
   bool fixed = false, others = false;
@@ -66,7 +74,7 @@ Beside equipment_of(Evaluation& e, std::span<const Index> circuits) {
   std::size_t places = 0;
   for (const Index circuit : circuits) {
     for (const Index place : equipment_on(e, circuit)) {
-      if (receptacle_of(e.model, place) != none) {
+      if (is_movable(e, place)) {
         out.others = true;
         continue;
       }
@@ -136,7 +144,7 @@ Value fixed_equipment_load(Evaluation& e, Subject s) {
   MissingId missing = 0, kinds = 0;
   for (const Index circuit : circuit_use(e).together(s.index)) {
     for (const Index place : told_by_id(e, e.model.places, equipment_on(e, circuit))) {
-      if (is_lamp(e, place) || receptacle_of(e.model, place) != none) continue;
+      if (is_lamp(e, place) || is_movable(e, place)) continue;
       const Value load = load_stated(e, place);
       missing = e.missing.both(missing, load.missing);
       if (!load) continue;

@@ -40,9 +40,14 @@ struct OnCircuits {
     for (Index p = 0; p < e.model.places.size(); ++p) {
       if (is_loose(e, p)) loose.push_back(p);
       const Index device = receptacle_of(e.model, p);
-      if (device == none || e.model.devices[device].circuits.count != 0) continue;
-      for (const Visit& visit : e.in.routes.visits_at(e.model.devices[device].box))
-        if (visit.stop != none) perhaps.emplace_back(e.model.runs[visit.run].circuit, p);
+      if (device == none) continue;
+      const Device& at = e.model.devices[device];
+      for (Index i = at.circuits.first; i < at.circuits.end(); ++i)
+        if (ends(e).at(e.model.device_circuits[i], p) == nullptr)
+          perhaps.emplace_back(e.model.device_circuits[i], p);
+      for (const Visit& visit : e.in.routes.visits_at(at.box))
+        if (visit.stop != none && at.circuits.count == 0)
+          perhaps.emplace_back(e.model.runs[visit.run].circuit, p);
     }
     std::ranges::sort(loose, {}, [&](Index p) { return e.model.places[p].id; });
     std::ranges::sort(perhaps);
@@ -136,7 +141,8 @@ Value lacks_kind(Evaluation& e, Index place) {
 bool is_loose(Evaluation& e, Index place) {
   const Place& at = e.model.places[place];
   return at.kind == PlaceKind::equipment && receptacle_of(e.model, place) == none &&
-         e.in.graph.at(place).empty() && !takes_nothing(e, place) && !grounding::is_electrode(e, place);
+         !(at.rating.known() && (*at.rating).count() == 0) && e.in.graph.at(place).empty() &&
+         !takes_nothing(e, place) && !grounding::is_electrode(e, place);
 }
 
 Value lacks_receptacle_of(Evaluation& e, Index place) {
@@ -152,7 +158,8 @@ struct LooseAsked {
   std::vector<std::pair<bool (*)(Group), MissingId>> of;
 };
 
-/// Whether what belongs to the groups may be on a circuit besides what is known to be.
+}  // namespace
+
 MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
   const OnCircuits& on = on_circuits(e);
   const auto may = [&](Index place) {
@@ -176,11 +183,9 @@ MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
   }
   for (const auto& [of, place] : equal_in(on.perhaps, circuit, &std::pair<Index, Index>::first))
     if (may(place))
-      missing = e.missing.both(missing, lacks_circuit_of(e, receptacle_of(e.model, place)).missing);
+      missing = e.missing.both(missing, circuits_come(e, receptacle_of(e.model, place)).missing);
   return missing;
 }
-
-}  // namespace
 
 std::span<const Index> equipment_on(Evaluation& e, Index circuit) {
   const OnCircuits& on = on_circuits(e);

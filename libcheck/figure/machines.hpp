@@ -40,6 +40,13 @@ bool takes_nothing(Evaluation& e, Index place);
 /// circuit.
 std::span<const Index> equipment_on(Evaluation& e, Index circuit);
 
+/// What is missing where equipment of the groups may be on the circuit besides what is known to be: nothing
+/// leads to it, or its receptacle does not say its circuit; 0 where none is.
+MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group));
+inline MissingId may_be_on(Evaluation& e, Index circuit) {
+  return may_be_on(e, circuit, [](Group group) { return group != Group::part; });
+}
+
 /// How many of them belong to the groups; missing where that of one is not known, or where it is on several
 /// circuits.
 Value count_on(Evaluation& e, Index circuit, bool (*belongs)(Group), std::string_view called);

@@ -71,11 +71,16 @@ struct Beginning {
       const bool tied = std::ranges::binary_search(ties, std::pair{device.panel, device.handle_tie});
       if (used[d] == 0 && !tied) hold_first(model.overcurrent_devices, idle[device.panel], d);
     }
+    std::vector<std::uint8_t> used_by_known(model.devices.size());
+    for (Index p = 0; p < model.places.size(); ++p)
+      if (const Index d = receptacle_of(model, p); d != none) used_by_known[d] = 1;
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
       for (Index i = 0; device.kind == DeviceKind::luminaire && i < device.circuits.count; ++i)
         lit[model.device_circuits[device.circuits.first + i]] = 1;
       if (device.kind != DeviceKind::receptacle || device.circuits.count == 0) continue;
+      // What is known to be plugged in counts itself.
+      if (used_by_known[d] != 0) continue;
       const Index circuit = model.device_circuits[device.circuits.first];
       // Where nothing is said, one for each gang.
       const std::uint32_t its = std::max<std::uint32_t>(1, device.yokes != 0 ? device.yokes : device.gangs);
@@ -185,6 +190,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   if (const MissingId wrong = voltage_contradicted(e, c); wrong != 0) lacks(Evaluation::lacks(wrong));
   const OnCircuit& on = circuit_use(e).own(c);
   if (on.unplaced != none) lacks(lacks_circuit_of(e, on.unplaced));
+  if (const MissingId perhaps = may_be_on(e, c); perhaps != 0) lacks(Evaluation::lacks(perhaps));
   if (const MissingId roles = roles_missing(e, circuit); roles != 0) lacks(Evaluation::lacks(roles));
   if (!circuit.load.known() || !circuit.voltage.known()) return;
   const std::int64_t volts = (*circuit.voltage).count();
@@ -200,6 +206,10 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) {
     const Group group = group_of(e, place);
     const Maybe<Current>& load = e.model.places[place].rating;
+    if (receptacle_of(e.model, place) != none && circuit_use(e).several_feed(place)) {
+      lacks(lacks_one_circuit(e, place));
+      continue;
+    }
     if (is_motor(group)) {
       const MotorCurrent current = motor_current(e, c, place);
       if (!current.most) lacks(current.most);

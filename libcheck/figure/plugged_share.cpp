@@ -50,8 +50,13 @@ Value plugged_beside_others(Evaluation& e, Subject s) {
   if (circuit_use(e).several_feed(s.index)) return lacks_one_circuit(e, s.index);
   const Index circuit = circuit_use(e).feeding(s.index);
   if (circuit == none) return answer(false);
+  if (const MissingId wrong = outlets_of_feeder(e, circuit); wrong != 0) return Evaluation::lacks(wrong);
   const Value others = beside(e, circuit, receptacle);
-  if (is_no(others)) return others;
+  if (is_no(others)) {
+    // With another circuit at the same overcurrent device it would be beside the outlets of that.
+    const bool alone = e.model.circuits[circuit].overcurrent_device != none || e.model.circuits.size() == 1;
+    return alone ? others : device_rating_of(e, circuit);
+  }
   const Table* const t = e.law.table("plugged-share");
   if (t == nullptr) return e.lacks_law("plugged-share");
   const Value rating = device_rating_of(e, circuit);
@@ -68,7 +73,8 @@ Value plugged_load(Evaluation& e, Subject s) {
 
 Value plugged_limit(Evaluation& e, Subject s) {
   const Index circuit = circuit_use(e).feeding(s.index), receptacle = receptacle_of(e.model, s.index);
-  if (receptacle == none) return lacks_receptacle_of(e, s.index);
+  if (receptacle == none)
+    return is_loose(e, s.index) ? lacks_receptacle_of(e, s.index) : Evaluation::value(0);
   if (circuit == none) return lacks_one_circuit(e, s.index);
   const Table *const shares = e.law.table("plugged-share"), *const most = e.law.table("plugged-receptacle");
   if (shares == nullptr || most == nullptr) return e.lacks_law("plugged-share and plugged-receptacle");

@@ -8,6 +8,8 @@
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
+#include "figure/machines.hpp"
+#include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
 
@@ -53,13 +55,36 @@ Value among_several(Evaluation& e, const Fitting& f) {
                              text_of({f.circuit, Unit::ampere})));
 }
 
-Value alone(Evaluation& e, const Fitting& f) {
+/// A receptacle for arc welders alone is rated for what their conductors must carry.
+Value for_welders(Evaluation& e, const Fitting& f, Index circuit) {
+  const Parameter* const allowed = e.law.parameter("welder-receptacle");
+  const auto plugged = plugged_into(e, f.at.index);
+  if (allowed == nullptr) return answer(false);
+  MissingId kinds = 0;
+  for (const Index p : plugged) {
+    const Group group = group_of(e, p);
+    if (group == Group::unknown) kinds = e.missing.both(kinds, lacks_kind(e, p).missing);
+    if (group != Group::unknown && !is_welder(group)) return answer(false);
+  }
+  if (kinds != 0) return Evaluation::lacks(kinds);
+  if (plugged.empty()) {
+    const MissingId perhaps = may_be_on(e, circuit, is_welder);
+    return perhaps != 0 ? Evaluation::lacks(perhaps) : answer(false);
+  }
+  const Value carries = e.get(Id::welder_current_counted, {SubjectKind::circuit, circuit});
+  if (!carries || carries.count > f.rating) return carries ? answer(false) : carries;
+  e.used(allowed->cite);
+  e.note(FMT_COMPILE("a receptacle for welders alone: at least what their conductors must carry"));
+  return answer(true, allowed->cite);
+}
+
+Value alone(Evaluation& e, const Fitting& f, Index circuit) {
   const bool fits = f.rating >= f.circuit;
   if (e.noting()) {
     e.note(FMT_COMPILE("a single receptacle alone on its circuit: at least {}"),
            text_of({f.circuit, Unit::ampere}));
   }
-  return answer(fits);
+  return fits ? answer(true) : for_welders(e, f, circuit);
 }
 
 Value on_circuit(Evaluation& e, Subject s, Index circuit) {
@@ -72,8 +97,8 @@ Value on_circuit(Evaluation& e, Subject s, Index circuit) {
   const bool open = circuit_use(e).sharing_open(circuit);
   note_sharing(e, circuit);
   if (on.outlets > 1 || device.receptacles > 1) return among_several(e, f);
-  if (device.receptacles == 1 && on.unplaced == none && !open) return alone(e, f);
-  const Value single = alone(e, f), several = among_several(e, f);
+  if (device.receptacles == 1 && on.unplaced == none && !open) return alone(e, f, circuit);
+  const Value single = alone(e, f, circuit), several = among_several(e, f);
   if (is_yes(single) && is_yes(several)) return several;
   if (is_no(single) && is_no(several)) return several;
   if (device.receptacles == 1)

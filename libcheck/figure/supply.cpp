@@ -366,17 +366,12 @@ bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool
   return false;
 }
 
-MissingId voltage_contradicted(Evaluation& e, Index circuit) {
+namespace {
+
+/// What is contradicted where its conductors have another voltage than is said. REQUIRES: its voltage is
+/// said, and its overcurrent device.
+MissingId by_conductors(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
-  if (c.voltage.known() && c.to_ground.known() && *c.voltage < *c.to_ground) {
-    const std::string why = fmt::format(
-        FMT_COMPILE(
-            "it is said to be {}, and to have {} to ground, which is no more than that between conductors"),
-        text_of(show(*c.voltage, Unit::volt)), text_of(show(*c.to_ground, Unit::volt)));
-    return e.missing.both(lacks_volts(e, circuit, "voltage", why).missing,
-                          lacks_volts(e, circuit, "voltage-to-ground", why).missing);
-  }
-  if (!c.voltage.known() || c.overcurrent_device == none || c.kind == CircuitKind::other) return 0;
   const Counted& from = source(e, circuit);
   const std::uint32_t each = std::max<std::uint32_t>(1, c.parallel);
   if (from.open != 0 || from.hot == 0 || !from.side_by_side || roles_missing(e, c) != 0) return 0;
@@ -408,6 +403,43 @@ MissingId voltage_contradicted(Evaluation& e, Index circuit) {
                             text_of(show(*panel.voltage, Unit::volt))));
   }
   return 0;
+}
+
+/// What is contradicted where a circuit has more volts than the panel where it begins; 0 where nothing is.
+MissingId beyond_panel(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Index index = e.model.overcurrent_devices[c.overcurrent_device].panel;
+  const Place& panel = e.model.places[index];
+  if (!panel.voltage.known() || *c.voltage <= *panel.voltage) return 0;
+  if (voltage_fits(e, (*c.voltage).count(), (*panel.voltage).count())) return 0;
+  const Value a = lacks_volts(
+                  e, circuit, "voltage",
+                  fmt::format(FMT_COMPILE("it is said to be {}, and panel {} that it begins in {}"),
+                              text_of(show(*c.voltage, Unit::volt)), panel.id,
+                              text_of(show(*panel.voltage, Unit::volt)))),
+              b = e.lacks({SubjectKind::panel, index}, "voltage", "a voltage such as 240V", designer,
+                          fmt::format(FMT_COMPILE("it is said to be {}, and circuit {} that begins in it {}"),
+                                      text_of(show(*panel.voltage, Unit::volt)), c.id,
+                                      text_of(show(*c.voltage, Unit::volt))),
+                          panel.source);
+  return e.missing.both(a.missing, b.missing);
+}
+
+}  // namespace
+
+MissingId voltage_contradicted(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  if (c.voltage.known() && c.to_ground.known() && *c.voltage < *c.to_ground) {
+    const std::string why = fmt::format(
+        FMT_COMPILE(
+            "it is said to be {}, and to have {} to ground, which is no more than that between conductors"),
+        text_of(show(*c.voltage, Unit::volt)), text_of(show(*c.to_ground, Unit::volt)));
+    return e.missing.both(lacks_volts(e, circuit, "voltage", why).missing,
+                          lacks_volts(e, circuit, "voltage-to-ground", why).missing);
+  }
+  if (!c.voltage.known() || c.overcurrent_device == none || c.kind == CircuitKind::other) return 0;
+  const MissingId wrong = by_conductors(e, circuit);
+  return wrong != 0 ? wrong : beyond_panel(e, circuit);
 }
 
 Value voltage_at(Evaluation& e, Index circuit, Index place) {

@@ -16,6 +16,18 @@ MissingId dry_burial(Evaluation& e, installation::Index index) {
                      : "it is said not to be in earth, and its area to be underground")
         .missing;
   }
+  if (r.above_roof.known() && (depth || below || r.in_earth == YesNo::yes)) {
+    const std::string why = "it is said to lie above a roof, and in earth";
+    const Value a = e.lacks({SubjectKind::raceway, index}, "above-roof", "its height, where it is on a roof",
+                            installer, why),
+                b = e.lacks({SubjectKind::raceway, index},
+                            r.burial_depth.known()           ? "burial-depth"
+                            : r.beneath != Beneath::unstated ? "beneath"
+                            : below                          ? "area"
+                                                             : "in-earth",
+                            "what holds where it is in earth", installer, why);
+    return e.missing.both(a.missing, b.missing);
+  }
   if (!depth && r.in_earth != YesNo::yes) return 0;
   const installation::Area* const area = area_of(e, r);
   if (area == nullptr || area->location != Location::dry || area->use == AreaUse::underground) return 0;

@@ -9,6 +9,7 @@
 #include "figure/circuit_way.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/facts.hpp"
+#include "figure/machines.hpp"
 #include "figure/root.hpp"
 #include "figure/shown.hpp"
 #include "figure/sorted.hpp"
@@ -334,7 +335,17 @@ class Largest {
   MissingId missing_ = 0, loose_ = 0;
 };
 
+Largest to_device(Evaluation& e, Subject s) {
+  const Device& device = e.model.devices[s.index];
+  Largest largest(e);
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+    largest.add(whole_drop_at(e, e.model.device_circuits[i], device.box));
+  return largest;
+}
+
 Largest to_place(Evaluation& e, Subject s) {
+  if (const Index receptacle = receptacle_of(e.model, s.index); receptacle != none)
+    return to_device(e, {SubjectKind::device, receptacle});
   std::vector<Index> circuits;
   for (const Visit& visit : e.in.routes.visits_at(s.index))
     circuits.push_back(e.model.runs[visit.run].circuit);
@@ -343,14 +354,6 @@ Largest to_place(Evaluation& e, Subject s) {
   Largest largest(e);
   const auto by_id = told_by_id(e, e.model.circuits, std::span<const Index>(circuits));
   for (const Index circuit : by_id) largest.add(whole_drop_at(e, circuit, s.index));
-  return largest;
-}
-
-Largest to_device(Evaluation& e, Subject s) {
-  const Device& device = e.model.devices[s.index];
-  Largest largest(e);
-  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
-    largest.add(whole_drop_at(e, e.model.device_circuits[i], device.box));
   return largest;
 }
 
@@ -392,8 +395,25 @@ Value voltage_drop_total_limit(Evaluation& e, Subject) {
   return set_by_law(e, "voltage-drop-total", Dimension::none);
 }
 
-Value voltage_drop_to_place(Evaluation& e, Subject s) { return to_place(e, s).exactly(); }
-Value voltage_drop_to_place_at_most(Evaluation& e, Subject s) { return to_place(e, s).at_most(); }
+namespace {
+
+/// The circuits at the receptacle that equipment is plugged into are not told.
+Value plug_open(Evaluation& e, Subject s) {
+  if (is_loose(e, s.index)) return lacks_receptacle_of(e, s.index);
+  const Index receptacle = receptacle_of(e.model, s.index);
+  return receptacle == none ? answer(true) : circuits_come(e, receptacle);
+}
+
+}  // namespace
+
+Value voltage_drop_to_place(Evaluation& e, Subject s) {
+  if (const Value open = plug_open(e, s); !open) return open;
+  return to_place(e, s).exactly();
+}
+Value voltage_drop_to_place_at_most(Evaluation& e, Subject s) {
+  if (const Value open = plug_open(e, s); !open) return open;
+  return to_place(e, s).at_most();
+}
 
 Value voltage_drop_to_device(Evaluation& e, Subject s) {
   if (const Value come = circuits_come(e, s.index); !come) return come;

@@ -309,6 +309,7 @@ struct Conductor {
   Index kind = none;  // in Model::conductor_kinds
   Role role{};
   YesNo isolated{};            // an isolated equipment grounding conductor
+  YesNo loaded{};              // of a control conductor: it carries so much continuously that it counts
   std::uint16_t count = 1;     // so many alike
   std::uint16_t of_cable = 0;  // 0; else 1 + position of the cable it lies in among the circuit's conductors
   std::string_view id;

@@ -5,16 +5,21 @@ namespace raceward::methods {
 
 namespace {
 
-enum : std::uint32_t { wiring, rating, allowed, best, marking, otherwise };
-constexpr std::string_view figures[] = {"circuit-is-wiring",          "circuit-device-rating",
-                                        "largest-overcurrent-device", "largest-overcurrent-device-at-best",
-                                        "terminal-temperature",       "protected-otherwise"};
+enum : std::uint32_t { wiring, rating, allowed, best, marking, otherwise, a_tap };
+constexpr std::string_view figures[] = {"circuit-is-wiring",
+                                        "circuit-device-rating",
+                                        "largest-overcurrent-device",
+                                        "largest-overcurrent-device-at-best",
+                                        "terminal-temperature",
+                                        "protected-otherwise",
+                                        "wholly-a-tap"};
 constexpr std::string_view messages[] = {
     "the overcurrent device of {where} is of {measured}, and its conductors allow {limit}"};
-enum : std::uint32_t { no_circuit, own_rules };
+enum : std::uint32_t { no_circuit, own_rules, tapped };
 constexpr std::string_view reasons[] = {
     "it is wiring outside any circuit",
-    "it feeds equipment that has rules of its own for overcurrent devices, such as a motor or a welder"};
+    "it feeds equipment that has rules of its own for overcurrent devices, such as a motor or a welder",
+    "it is a tap of larger conductors, and attested to be as taps may be"};
 
 Verdict judge(const Context& c) {
   const Reading outside = c.figure(wiring);
@@ -24,6 +29,9 @@ Verdict judge(const Context& c) {
   const Verdict verdict = c.at_most(rating, allowed);
   if (verdict.outcome != Outcome::violates) return verdict;
   if (!other) return Context::undetermined(other.missing);
+  const Reading tap = c.figure(a_tap);
+  if (!tap) return Context::undetermined(tap.missing);
+  if (tap.amount.count != 0) return Context::not_applicable(tapped);
   // A marking of the terminals that is not stated could allow more.
   const Reading marked = c.figure(marking);
   if (marked) return verdict;
@@ -53,8 +61,8 @@ constexpr Rule conductor_protection{
         "whole "
         "circuit.",
     .unseen =
-        "Taps; conductors that grow smaller on the way; motors, welders and other equipment with rules of "
-        "their own.",
+        "Taps of feeders, which are asked about; motors, welders and other equipment with rules of their "
+        "own.",
     .judge = judge,
 };
 

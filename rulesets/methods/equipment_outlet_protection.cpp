@@ -8,8 +8,7 @@ namespace {
 enum : std::uint32_t { asked, given };
 constexpr std::string_view figures[] = {"equipment-outlet-asked", "equipment-outlet-protected"};
 constexpr std::string_view messages[] = {
-    "{where} is wired to an outlet without ground-fault protection for people, and its place or its kind "
-    "asks for it"};
+    "the outlet of {where} has no ground-fault protection for people, and its place or its kind asks for it"};
 constexpr std::string_view reasons[] = {
     "neither its kind nor its place and what supplies it asks for that protection"};
 

@@ -378,18 +378,37 @@ string page(const Described& d, const std::vector<Given>& laws, const pages::Edi
   return out;
 }
 
-string index_of(const std::vector<Described>& rules) {
+/// The rulesets in which the rule is in force, and where it is only advised.
+string in_force(const Rule& rule, const std::vector<Given>& laws, const pages::Editions& editions) {
+  std::vector<const Law*> all;
+  for (const Given& given : laws) all.push_back(given.law.get());
+  for (const auto& law : editions) all.push_back(law.get());
+  std::ranges::sort(all, {}, &Law::id);
+  string out;
+  for (const Law* law : all) {
+    const RuleSetting* const setting = law->rule(rule.id);
+    if (setting == nullptr || setting->force == RuleSetting::Force::off) continue;
+    if (!out.empty()) out += ", ";
+    out += law->id;
+    if (setting->force == RuleSetting::Force::advised) out += " (advised)";
+  }
+  return out;
+}
+
+string index_of(const std::vector<Described>& rules, const std::vector<Given>& laws,
+                const pages::Editions& editions) {
   string out = string(not_written) + R"(# Rules
 
 Each page is written from what its rule says of itself and from its fixtures, as the engine judges them. The numbers
 under a ruleset are those without which some figure of these fixtures would be another. A fact is asked for only where it
 would decide.
 
-| rule | what must hold |
-|---|---|
+| rule | what must hold | in force under |
+|---|---|---|
 )";
   for (const Described& d : rules) {
-    out += fmt::format("| [{0}]({0}.md) | {1} |\n", d.rule->id, plain(d.rule->title));
+    out += fmt::format("| [{0}]({0}.md) | {1} | {2} |\n", d.rule->id, plain(d.rule->title),
+                       in_force(*d.rule, laws, editions));
   }
   return out;
 }
@@ -421,7 +440,7 @@ int main(int argc, char** argv) {
   }
 
   int wrong = 0;
-  std::map<string, string> pages{{"rules/README.md", index_of(rules)}};
+  std::map<string, string> pages{{"rules/README.md", index_of(rules, laws, editions)}};
   for (const Described& d : rules) {
     pages["rules/" + string(d.rule->id) + ".md"] = page(d, laws, editions, figures);
     for (const string_view name : d.rule->figures) {

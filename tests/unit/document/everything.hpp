@@ -29,10 +29,11 @@ inline std::string document_of_everything() {
 </box>
 <conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" marked-for-conductors="yes" material="metal"
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
-<equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" plugged-into="D1" load="40A" voltage="240V" power="9.6kW" continuous="yes"
+<equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
   horsepower="1-1/2" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
   duty-cycle="30%" effective-current="17A" windings="three-wire" secondary-protected="no" neutral-bonded="yes" jumper-size="4 AWG" jumper-material="copper" electrode="ring" electrode-size="6 AWG" electrode-material="aluminum" ring-size="2 AWG" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
+<equipment id="K2" plugged-into="D1"/>
 <raceway id="R1" name="first" type="EMT" trade-size="3/4" from="P1" to="B1" area="A1" no-fastening-point="yes"
   threaded-couplings="no" vertical-riser="no" flexibility-needed="no" ceiling-whip="yes" fished="no" accepted-unfastened="yes" reamed="yes" unbroken="no"
   listed-for-grounding="yes" moves-after-installation="no" in-earth="yes" burial-depth="18in" beneath="driveway" above-roof="0in" damage="none"
@@ -52,7 +53,7 @@ inline std::string document_of_everything() {
   <run conductors="h k"><stop place="K1" conductors="terminated"/><stop place="B1" via="R3 R2" conductors="looped" grounding="spliced" grounded-pigtailed="no" bonded="yes"/></run>
   <conductor id="h" role="ungrounded" size="6 AWG" material="copper" insulation="THHN/THWN-2" construction="stranded" color="black" count="2"/>
   <conductor id="k" cable="yes" diameter="0.5in"/>
-  <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" of-cable="k"/>
+  <conductor id="i" role="equipment-grounding" size="6 AWG" isolated="yes" loaded="no" of-cable="k"/>
   <run conductors="i"><stop place="B1"/><stop place="P1"/></run>
 </circuit>
 <wiring id="W1" name="bell" system="class-2" system-voltage="24V" system-voltage-to-ground="12V" marked-terminals="60C" nonlinear="no"><conductor id="h" role="control" size="6 AWG" material="copper" insulation="THWN-2/THHN" construction="stranded"/><run><stop place="P1"/><stop place="B1"/></run></wiring>

@@ -137,10 +137,12 @@ void check_plugs(const Model& model, Faults& faults) {
         at.kind == PlaceKind::equipment && model.machines[at.machine].plugged_into != none)
       plugged.push_back(p);
   if (plugged.empty()) return;
-  std::vector<Index> led_to(model.places.size(), none);  // by place: a raceway
-  for (Index r = 0; r < model.raceways.size(); ++r)
-    for (const RacewayEnd& end : model.raceways[r].ends)
-      if (end.place != none) led_to[end.place] = r;
+  std::vector<Index> fed(model.places.size(), none);  // by place: a circuit that comes there
+  for (const Run& run : model.runs) {
+    if (model.circuits[run.circuit].kind == CircuitKind::other) continue;
+    for (Index s = run.stops.first; s < run.stops.end(); ++s)
+      if (const Index at = model.stops[s].place; at != none) fed[at] = run.circuit;
+  }
   std::vector<std::uint32_t> taken(model.devices.size());
   for (const Index p : plugged) {
     const Place& place = model.places[p];
@@ -152,10 +154,10 @@ void check_plugs(const Model& model, Faults& faults) {
     if (device.kind != DeviceKind::receptacle && device.kind != DeviceKind::unstated)
       wrong(
           fmt::format("{} is a {}; equipment is plugged into a receptacle", device.id, name_of(device.kind)));
-    if (led_to[p] != none)
+    if (fed[p] != none)
       wrong(
-          fmt::format("raceway {} leads to {}, which is wired then and not plugged in; leave one of the two",
-                      model.raceways[led_to[p]].id, place.id));
+          fmt::format("circuit {} comes to {}, which is wired then and not plugged in; leave one of the two",
+                      model.circuits[fed[p]].id, place.id));
     if (++taken[receptacle] == device.receptacles + 1U && device.receptacles != 0)
       wrong(fmt::format(
           "{} holds {}, and more is plugged in; write what takes most", device.id,

@@ -286,7 +286,7 @@ Value fits_receptacle(Evaluation& e, Index place, Index c) {
     return e.lacks({SubjectKind::device, receptacle}, "voltage", "what it is rated for, such as 125V",
                    marking, {}, device.source);
   const std::string shown_volts = text_of(show(*device.voltage, Unit::volt));
-  if ((*device.voltage).count() < made_for) {
+  if ((*device.voltage).count() < made_for && !fits(device.voltage)) {
     e.note(FMT_COMPILE("its receptacle {} is of {}"), device.id, shown_volts);
     return answer(false);
   }

@@ -267,7 +267,7 @@ Value ground_path_asked(Evaluation& e, Subject s) {
   const Place& place = e.model.places[s.index];
   if (is_electrode(e, s.index)) return answer(false);
   // Its cord leads to the receptacle, whose path is asked for.
-  if (receptacle_of(e.model, s.index) != none && e.in.graph.at(s.index).empty()) return answer(false);
+  if (receptacle_of(e.model, s.index) != none) return answer(false);
   if (place.kind == PlaceKind::joint || place.material == EnclosureMaterial::nonmetallic) {
     return Evaluation::value(0);
   }

@@ -138,11 +138,21 @@ Value lacks_kind(Evaluation& e, Index place) {
                         kind));
 }
 
+namespace {
+
+bool says_no_power(Evaluation& e, Index place) {
+  const Place& at = e.model.places[place];
+  return at.rating.known() && (*at.rating).count() == 0 && !at.power.known() &&
+         group_of(e, place) == Group::plain;
+}
+
+}  // namespace
+
 bool is_loose(Evaluation& e, Index place) {
   const Place& at = e.model.places[place];
   return at.kind == PlaceKind::equipment && receptacle_of(e.model, place) == none &&
-         !(at.rating.known() && (*at.rating).count() == 0) && e.in.graph.at(place).empty() &&
-         !takes_nothing(e, place) && !grounding::is_electrode(e, place);
+         !says_no_power(e, place) && e.in.graph.at(place).empty() && !takes_nothing(e, place) &&
+         !grounding::is_electrode(e, place);
 }
 
 Value lacks_receptacle_of(Evaluation& e, Index place) {

@@ -71,16 +71,11 @@ struct Beginning {
       const bool tied = std::ranges::binary_search(ties, std::pair{device.panel, device.handle_tie});
       if (used[d] == 0 && !tied) hold_first(model.overcurrent_devices, idle[device.panel], d);
     }
-    std::vector<std::uint8_t> used_by_known(model.devices.size());
-    for (Index p = 0; p < model.places.size(); ++p)
-      if (const Index d = receptacle_of(model, p); d != none) used_by_known[d] = 1;
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
       for (Index i = 0; device.kind == DeviceKind::luminaire && i < device.circuits.count; ++i)
         lit[model.device_circuits[device.circuits.first + i]] = 1;
       if (device.kind != DeviceKind::receptacle || device.circuits.count == 0) continue;
-      // What is known to be plugged in counts itself.
-      if (used_by_known[d] != 0) continue;
       const Index circuit = model.device_circuits[device.circuits.first];
       // Where nothing is said, one for each gang.
       const std::uint32_t its = std::max<std::uint32_t>(1, device.yokes != 0 ? device.yokes : device.gangs);
@@ -202,6 +197,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   const bool three = hots / std::max<std::uint32_t>(1, circuit.parallel) == most_phases;
   const auto power = [&](std::int64_t current) { return power_of(current, volts, three); };
   std::int64_t motors = 0, motors_stated = 0, welders = 0, others = 0;
+  std::vector<std::pair<Index, std::int64_t>> plugged;  // receptacles, and what takes power from each
   bool any_welder = false;
   for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) {
     const Group group = group_of(e, place);
@@ -210,6 +206,8 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
       lacks(lacks_one_circuit(e, place));
       continue;
     }
+    if (const Index d = receptacle_of(e.model, place); d != none && load.known())
+      plugged.emplace_back(d, power((*load).count()));
     if (is_motor(group)) {
       const MotorCurrent current = motor_current(e, c, place);
       if (!current.most) lacks(current.most);
@@ -235,10 +233,20 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   // The others: what the circuit is said to carry beside its motors, and no less than they say themselves.
   const std::int64_t beside =
       any_welder ? welders : std::max(others, std::max<std::int64_t>(0, stated - motors_stated));
-  const std::int64_t yokes =
+  const std::int64_t all_yokes =
       by_yoke && !any_welder ? detail::saturate(wide_int{law.yoke->value.count} * beginning(e).yokes[c] +
                                                 wide_int{law.each->value.count} * beginning(e).gathered[c])
                              : 0;
+  // Of a receptacle with something written in it, the yoke or that counts, whichever is more.
+  std::int64_t counted_twice = 0;
+  std::ranges::sort(plugged);
+  for (std::size_t i = 0; i < plugged.size();) {
+    std::int64_t takes = 0;
+    const std::size_t first = i;
+    for (; i < plugged.size() && plugged[i].first == plugged[first].first; ++i) takes += plugged[i].second;
+    counted_twice += std::min(takes, law.yoke->value.count);
+  }
+  const std::int64_t yokes = std::max<std::int64_t>(0, all_yokes - (all_yokes == 0 ? 0 : counted_twice));
   const std::int64_t rest = std::max(power(others), power(beside) - yokes);
   const std::int64_t all_more = share_of(law.continuous->value.count, rest) - rest;
   const std::int64_t part = std::min(power(on.continuous), rest);

@@ -41,9 +41,12 @@ void read_places(const Evaluation& e, Index index, Sizes& out) {
     bool from_source = false;
     for (Index s = run.stops.first; s < run.stops.end(); ++s) {
       const Index place = model.stops[s].place;
-      from_source = from_source || panel == none || place == panel;
+      const StopTreatment how = model.stops[s].ungrounded;
+      // What is spliced in the panel may be a tap of larger ones there.
+      from_source = from_source || panel == none || (place == panel && how != StopTreatment::spliced);
       if (place != none && largest != ConductorSize::unstated)
-        out.at.push_back({place, largest, 1});  // not law: one run
+        out.at.push_back({place, how == StopTreatment::through ? ConductorSize::unstated : largest,
+                          1});  // not law: one run
     }
     for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
       const Index conductor = model.run_conductors[i];

@@ -52,7 +52,9 @@ bool is_lamp(Evaluation& e, Index place) {
 bool is_movable(Evaluation& e, Index place) {
   if (receptacle_of(e.model, place) == none) return false;
   const Parameter* const fastened = e.law.parameter("fastened-on-cord");
-  return fastened == nullptr || !is_one_of(fastened->text, e.model.places[place].equipment_kind);
+  if (fastened == nullptr || !is_one_of(fastened->text, e.model.places[place].equipment_kind)) return true;
+  e.used(fastened->cite);
+  return false;
 }
 
 /// What equipment a circuit and those on its pole feed, and whether other outlets are beside it.

@@ -158,7 +158,10 @@ Value raceways_without_grounding(Evaluation& e, Subject s) {
   if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
   const Parameter* const volts = e.law.parameter("ungrounded-volts", Dimension::voltage);
   if (volts == nullptr) return Evaluation::value(0);
-  if (circuit.voltage.known() && (*circuit.voltage).count() < volts->value.count) return Evaluation::value(0);
+  if (circuit.voltage.known() && (*circuit.voltage).count() < volts->value.count) {
+    e.used(volts->cite);
+    return Evaluation::value(0);
+  }
   MissingId missing = 0;
   std::int64_t count = 0;
   Value out = Evaluation::value(0);

@@ -179,6 +179,7 @@ Reach reach_to(Evaluation& e, const Outlet& outlet) {
   out.by_kind = group == Group::unknown;
   const Parameter* const any = e.law.parameter("branch-tap-any-length");
   out.free = any != nullptr && is_one_of(any->text, place.equipment_kind);
+  if (out.free) e.used(any->cite);
   const Table* const kinds = e.law.table("dwelling-equipment");
   const std::uint32_t row = kinds == nullptr ? Table::none : kinds->find({place.equipment_kind});
   out.by_need = row != Table::none && kinds->text(row, kinds->column("part")) == "cooking";

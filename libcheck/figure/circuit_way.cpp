@@ -14,6 +14,7 @@
 #include "figure/devices_by_box.hpp"
 #include "figure/first_by_id.hpp"
 #include "figure/shown.hpp"
+#include "figure/supply.hpp"
 #include "figure/told.hpp"
 #include "figure/type_rows.hpp"
 
@@ -256,8 +257,7 @@ Subject outlet_at(Evaluation& e, Index circuit, Index place) {
   Index found = none;
   for (const Index d : devices_in(e, place)) {
     const Device& device = e.model.devices[d];
-    const auto first = e.model.device_circuits.begin() + device.circuits.first;
-    if (std::find(first, first + device.circuits.count, circuit) == first + device.circuits.count) continue;
+    if (!is_on(e.model, device, circuit)) continue;
     if (found == none || id_before(device.id, e.model.devices[found].id)) found = d;
   }
   if (found != none) return {SubjectKind::device, found};

@@ -42,13 +42,7 @@ struct Passed {
 std::vector<Passed> without_own(const Evaluation& e, const Circuit& circuit) {
   std::vector<Passed> out;
   for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
-    bool load = false, own = false;
-    const Range& conductors = e.model.runs[r].conductors;
-    for (Index i = conductors.first; i < conductors.end(); ++i) {
-      const Index c = e.model.run_conductors[i];
-      own = own || is_grounding_wire(e.model, c);
-      load = load || takes_load(e.model.conductors[c].role);
-    }
+    const auto [load, own] = run_holds(e.model, e.model.runs[r]);
     const Range& hops = e.in.routes.run_hops[r];
     for (Index h = hops.first; h < hops.end(); ++h) out.push_back({e.in.routes.hops[h], load, own});
   }

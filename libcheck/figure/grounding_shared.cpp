@@ -175,18 +175,21 @@ std::vector<ServedBy> served_by_wiring(Evaluation& e, Index wiring, MissingId& m
   return out;
 }
 
+RunHolds run_holds(const Model& model, const Run& run) {
+  RunHolds out;
+  for (const Index c : conductors_of(model, run)) {
+    out.own = out.own || is_grounding_wire(model, c);
+    out.load = out.load || takes_load(model.conductors[c].role);
+  }
+  return out;
+}
+
 std::vector<SharedIn> sharing_of(Evaluation& e, Index circuit, MissingId& missing) {
   const Circuit& c = e.model.circuits[circuit];
   std::vector<Passed> passed;
   bool without = false;
   for (Index r = c.runs.first; r < c.runs.end(); ++r) {
-    bool own = false, load = false;
-    const Range& conductors = e.model.runs[r].conductors;
-    for (Index i = conductors.first; i < conductors.end(); ++i) {
-      const Index one = e.model.run_conductors[i];
-      own = own || is_grounding_wire(e.model, one);
-      load = load || takes_load(e.model.conductors[one].role);
-    }
+    const auto [load, own] = run_holds(e.model, e.model.runs[r]);
     if (!own && !load) continue;
     without = without || !own;
     const Range& hops = e.in.routes.run_hops[r];

@@ -41,6 +41,12 @@ struct Offered {
 /// Found once a raceway.
 const Offered& offered_in(Evaluation& e, Index raceway);
 
+/// Whether a run has conductors that take the load, and a grounding conductor of its own.
+struct RunHolds {
+  bool load = false, own = false;
+};
+RunHolds run_holds(const installation::Model& model, const installation::Run& run);
+
 /// A raceway that holds conductors of a circuit that take its load and no grounding conductor of it, but of
 /// others.
 struct SharedIn {

@@ -116,7 +116,7 @@ const char* Asking::nonsense_of(const Verdict& v) const {
 
 void Asking::tell(Subject subject, const Verdict& verdict, std::vector<Finding>& findings) {
   if (worded_) return explain(subject, verdict, findings);
-  findings.push_back(verdict_of(e_, bound_, subject, verdict));
+  verdict_into(findings.emplace_back(), e_, bound_, subject, verdict);
 }
 
 void Asking::explain(Subject subject, const Verdict& first, std::vector<Finding>& findings) {
@@ -157,11 +157,11 @@ void Asking::depends_on(Subject subject, MissingId missing, std::vector<Finding>
   ++tally_.undetermined;
   if (findings == nullptr) return;
   const Verdict open = Context::undetermined(missing);
+  if (!worded_) return verdict_into(findings->emplace_back(), e_, bound_, subject, open);
   working_.clear();
   working_.lines.emplace_back(
       "it is not known which conditions of the ruleset hold here, and the rule is not the same under them");
-  findings->push_back(worded_ ? finding_of(e_, bound_, subject, open, working_, lists_)
-                              : verdict_of(e_, bound_, subject, open));
+  findings->push_back(finding_of(e_, bound_, subject, open, working_, lists_));
 }
 
 void Asking::blame(Subject subject) {

@@ -58,9 +58,8 @@ std::vector<Citation> citations(const Law& law, std::vector<CitationId> ids) {
   return out;
 }
 
-Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict) {
-  Finding f;
+void verdict_into(Finding& f, const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                  const Verdict& verdict) {
   f.rule = bound.id();
   const bool advised = bound.setting->force == RuleSetting::Force::advised;
   f.kind = verdict.outcome == Outcome::undetermined ? Finding::Kind::undetermined
@@ -76,12 +75,12 @@ Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject 
   }
   const Subject at = f.has_measured ? verdict.measured.place : subject;
   f.place = place_of(e.model, installation::offset_of(e.model, e.in.sections, at));
-  return f;
 }
 
 Finding finding_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
                    const Verdict& verdict, figure::Working& working, CitedLists& lists) {
-  Finding f = verdict_of(e, bound, subject, verdict);
+  Finding f;
+  verdict_into(f, e, bound, subject, verdict);
   f.where = installation::words_of(e.model, e.in.sections, subject);
   if (verdict.outcome == Outcome::undetermined) {
     f.needs = needs_of(e, verdict.missing);

@@ -12,9 +12,10 @@ namespace raceward::checking {
 /// The lists that findings of one check share, by the ids of their citations.
 using CitedLists = std::map<std::vector<CitationId>, CitationList>;
 
-/// A finding without words. REQUIRES: as finding_of.
-Finding verdict_of(const figure::Evaluation& e, const BoundRule& bound, Subject subject,
-                   const Verdict& verdict);
+/// Writes what a finding says without words into a new one: they are large, and made where they stay.
+/// REQUIRES: as finding_of.
+void verdict_into(Finding& f, const figure::Evaluation& e, const BoundRule& bound, Subject subject,
+                  const Verdict& verdict);
 
 /// `working` holds what the explaining pass noted; its lines are taken. REQUIRES: the verdict's message and
 /// missing facts exist.

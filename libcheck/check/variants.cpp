@@ -1,6 +1,7 @@
 #include "check/variants.hpp"
 
 #include <algorithm>
+#include <deque>
 
 namespace raceward::checking {
 

@@ -9,16 +9,15 @@
 
 #include <array>
 #include <cstdint>
-#include <deque>
 #include <memory>
 #include <mutex>
 #include <span>
 #include <string>
 #include <string_view>
-#include <unordered_map>
 #include <utility>
 #include <vector>
 
+#include "figure/missing_pool.hpp"
 #include "installation/derived.hpp"
 #include "raceward/law.hpp"
 #include "raceward/rule.hpp"
@@ -36,62 +35,6 @@ struct Value {
   Subject place{};                ///< element that it is about, where that is not the subject
 
   explicit operator bool() const { return missing == 0; }
-};
-
-/// A fact that is missing or contradictory: an attribute of an element, or a child element.
-struct Fact {
-  Subject element;
-  installation::Offset source = 0;  ///< of the element in the file; 0: take the subject's
-  std::string_view name;            ///< attribute or element as written in documents: "trade-size", "support"
-  std::string_view expects;         ///< "a length such as 36in"
-  std::string_view who;             ///< who could supply it
-  std::string why;                  ///< empty for a plain absence; else the contradiction or ambiguity
-
-  friend bool operator==(const Fact&, const Fact&) = default;
-};
-
-/// Sets of facts, each kept once. A set holds at most so many facts as a report can use, the first by their
-/// elements' ids, and knows whether there are more: what hangs on thousands of facts costs no more than that.
-/// Only undetermined verdicts touch it.
-class MissingPool {
- public:
-  static constexpr std::size_t most = 64;  // not law: a bound of ours
-
-  explicit MissingPool(const Installation& installation);
-  MissingId add(Fact fact);
-  MissingId both(MissingId a, MissingId b);
-  /// All of them: where they may be many, in the time of one.
-  MissingId all(std::span<const MissingId> sets);
-  /// Facts of a set, by their elements' ids.
-  [[nodiscard]] std::vector<const Fact*> facts(MissingId id) const;
-  /// There are more than those.
-  [[nodiscard]] bool cut(MissingId id) const { return sets_[id].cut; }
-  /// Ids from 0 to one less are sets of this pool.
-  [[nodiscard]] std::size_t size() const { return sets_.size(); }
-
- private:
-  struct Set {
-    std::size_t first = 0;
-    std::uint32_t count = 0;
-    bool cut = false;
-  };
-  [[nodiscard]] std::span<const std::uint32_t> members(MissingId id) const {
-    return {members_.data() + sets_[id].first, sets_[id].count};
-  }
-  [[nodiscard]] const std::string& id_of(std::uint32_t fact) const;
-  [[nodiscard]] bool before(std::uint32_t a, std::uint32_t b) const;
-  MissingId keep(bool cut);
-  MissingId new_set(std::span<const std::uint32_t> facts, bool cut);
-
-  const Installation& in_;
-  std::deque<Fact> facts_;
-  mutable std::vector<std::string> ids_;  // of the facts' elements, as far as somebody asked
-  std::vector<Set> sets_;
-  std::vector<MissingId> alone_;        // by fact: the set of it and no other
-  std::vector<std::uint32_t> members_;  // facts of all sets, of each in rising order
-  std::vector<std::uint32_t> joined_;   // while a set is made
-  std::unordered_multimap<std::size_t, std::uint32_t> known_facts_, known_sets_;  // by hash
-  std::unordered_map<std::uint64_t, MissingId> pairs_;
 };
 
 enum class Id : std::uint16_t {

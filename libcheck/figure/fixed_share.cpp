@@ -3,6 +3,8 @@
 // Method: equipment whose wiring is connected is fastened in place; what is plugged in is behind receptacles.
 // What shares a pole of the overcurrent device is one circuit. Which share of its rating such equipment may
 // take the law says by rating; circuits of others have none.
+#include <unordered_map>
+
 #include "figure/circuit_use.hpp"
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"

@@ -1,10 +1,10 @@
-// The pool of missing facts.
+#include "figure/missing_pool.hpp"
+
 #include <algorithm>
 #include <functional>
 #include <iterator>
 #include <tuple>
-
-#include "figure/figure.hpp"
+#include <utility>
 
 namespace raceward::figure {
 
@@ -14,29 +14,44 @@ void mix(std::size_t& hash, std::size_t value) {
   hash ^= value + 0x9e3779b97f4a7c15U + (hash << 6) + (hash >> 2);  // not law: a hash
 }
 
+// Who could supply a fact and what is expected follow from the rest, or nearly so.
 std::size_t hash_of(const Fact& fact) {
   const std::hash<std::string_view> words;
   auto hash = static_cast<std::size_t>(fact.element.kind);
   mix(hash, fact.element.index);
   mix(hash, fact.source);
-  for (const std::string_view each :
-       {fact.name, fact.expects, fact.who, static_cast<std::string_view>(fact.why)})
-    mix(hash, words(each));
+  mix(hash, words(fact.name));
+  if (!fact.why.empty()) mix(hash, words(fact.why));
   return hash;
 }
 
 }  // namespace
 
+void HashSlots::insert(std::size_t hash, std::uint32_t number) {
+  if (++count_ * 2 > slots_.size()) {
+    std::vector<Slot> larger(std::max<std::size_t>(slots_.size() * 2, 16));  // not law: the first slots
+    const std::vector<Slot> former = std::exchange(slots_, std::move(larger));
+    for (const Slot& each : former)
+      if (each.number != none) put(each);
+  }
+  put({hash, number});
+}
+
+void HashSlots::put(Slot slot) {
+  std::size_t at = place_of(slot.hash);
+  while (slots_[at].number != none) at = (at + 1) & (slots_.size() - 1);
+  slots_[at] = slot;
+}
+
 MissingPool::MissingPool(const Installation& installation) : in_(installation), sets_(1) {}
 
 MissingId MissingPool::add(Fact fact) {
   const std::size_t hash = hash_of(fact);
-  auto number = static_cast<std::uint32_t>(facts_.size());
-  for (auto [at, end] = known_facts_.equal_range(hash); at != end; ++at)
-    if (facts_[at->second] == fact) number = at->second;
-  if (number == facts_.size()) {
+  std::uint32_t number = known_facts_.find(hash, [&](std::uint32_t each) { return facts_[each] == fact; });
+  if (number == HashSlots::none) {
+    number = static_cast<std::uint32_t>(facts_.size());
     facts_.push_back(std::move(fact));
-    known_facts_.emplace(hash, number);
+    known_facts_.insert(hash, number);
     alone_.push_back(new_set({&number, 1}, false));
   }
   return alone_[number];
@@ -45,13 +60,18 @@ MissingId MissingPool::add(Fact fact) {
 MissingId MissingPool::both(MissingId a, MissingId b) {
   if (a == 0 || a == b) return b;
   if (b == 0) return a;
-  const std::uint64_t pair = std::uint64_t{std::min(a, b)} << 32 | std::max(a, b);  // not law: two halves
-  const auto [known, fresh] = pairs_.try_emplace(pair, 0);
-  if (!fresh) return known->second;
+  constexpr std::size_t slots = 1024;  // not law: pairs that are remembered
+  if (recent_.empty()) recent_.resize(slots);
+  const auto [lesser, greater] = std::minmax(a, b);
+  std::size_t hash = lesser;
+  mix(hash, greater);
+  Joined& recent = recent_[hash % slots];
+  if (recent.a == lesser && recent.b == greater) return recent.both;
   const auto of_a = members(a), of_b = members(b);
   joined_.clear();
   std::set_union(of_a.begin(), of_a.end(), of_b.begin(), of_b.end(), std::back_inserter(joined_));
-  return known->second = keep(cut(a) || cut(b));
+  recent = {lesser, greater, keep(cut(a) || cut(b))};
+  return recent.both;
 }
 
 MissingId MissingPool::all(std::span<const MissingId> sets) {
@@ -81,10 +101,12 @@ MissingId MissingPool::keep(bool cut) {
   if (joined_.size() == 1 && !cut) return alone_[joined_.front()];
   std::size_t hash = cut ? 1 : 0;
   for (const std::uint32_t fact : joined_) mix(hash, fact);
-  for (auto [at, end] = known_sets_.equal_range(hash); at != end; ++at)
-    if (sets_[at->second].cut == cut && std::ranges::equal(members(at->second), joined_)) return at->second;
+  const std::uint32_t known = known_sets_.find(hash, [&](std::uint32_t each) {
+    return sets_[each].cut == cut && std::ranges::equal(members(each), joined_);
+  });
+  if (known != HashSlots::none) return known;
   const MissingId id = new_set(joined_, cut);
-  known_sets_.emplace(hash, id);
+  known_sets_.insert(hash, id);
   return id;
 }
 

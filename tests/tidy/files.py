@@ -77,6 +77,19 @@ def check_length(tree):
         yield "libcheck", 1, f"the median C++ file has {statistics.median(lengths)} lines; it stays under {MEDIAN}"
 
 
+# Folders of whole installations whose README says how many they are.
+COUNTED = ("fixtures/known-good/", "fixtures/known-bad/")
+
+
+def check_counts(tree):
+    """The README of a folder of whole installations says how many are in it."""
+    for folder in COUNTED:
+        count = sum(re.fullmatch(re.escape(folder) + r"[^/]+\.xml", path) is not None for path in tree)
+        readme = folder + "README.md"
+        if not re.search(rf"^{count} whole installations\b", tree.get(readme, ""), re.M) and (count or readme in tree):
+            yield readme, 1, f"its first sentence begins with '{count} whole installations': so many are there"
+
+
 def check_words(tree):
     """No word that tells how or where the work was done, no address of a package registry."""
     for path, text in tree.items():

@@ -71,6 +71,10 @@ BAD = {
         _rule(more={"fixtures/rules/bend-total/good.xml": ""}),
         _rule(more={"rulesets/methods/bend_total.cpp": '.id = "bends"'}),
     ],
+    "files.counts": [
+        {"fixtures/known-good/README.md": "1 whole installations\n", "fixtures/known-good/a.xml": "", "fixtures/known-good/b.xml": ""},
+        {"fixtures/known-bad/a.xml": ""}, {"fixtures/known-bad/README.md": "Installations\n", "fixtures/known-bad/a.xml": ""},
+    ],
     "files.length": [{"a.cpp": "\n" * 601}, {"a.md": "\n" * 601}, {"a.cpp": "\n" * 150, "b.cpp": "\n" * 151}],
     "files.words": [
         {"a.cpp": "// see /wor" + "k/main\n"}, {"a.sh": "cd /roo" + "t/x\n"}, {"a.sh": "get deb.debi" + "an.org\n"},
@@ -108,6 +112,10 @@ GOOD = {
     ],
     "files.top": [{"README.md": "", "libcheck/a.cpp": "", ".clang-format": ""}],
     "files.rules": [_rule(), _rule(more={"fixtures/rules/bend-total/not-applicable-straight.xml": ""})],
+    "files.counts": [
+        {"fixtures/known-good/README.md": "# A\n\n2 whole installations of all kinds\n", "fixtures/known-good/a.xml": "",
+         "fixtures/known-good/b.xml": "", "fixtures/known-good/all.expect": ""},
+    ],
     "files.length": [{"a.cpp": "\n" * 600, "b.cpp": "\n", "c.cpp": "\n"}],
     "files.words": [{"a.md": "work in the root of the tree: $root/tests/run\n"}],
     "files.whitespace": [{"a.cpp": "int a;\n"}],

@@ -140,11 +140,13 @@ Exit status: 0 printed, 3 ruleset or module unreadable, 4 usage, 5 fault.
 constexpr const char* about_rulesets =
     R"(Without an argument one line for each shipped ruleset. With one, all that it sets: rules and the sections they stand
 on, parameters, tables, each with its section and with how it came to us (read, derived, memory, common practice), and
-which layer sets it, where several stand one upon another.
+which layer sets it, where several stand one upon another. Of tables it tells the rows that amend others; --table tells
+all of one.
 
 Examples:
   raceward rulesets
   raceward rulesets nec-2023
+  raceward rulesets nec-2023 --table box-volume
   raceward rulesets --difference nec-2020 nec-2023 --among studio.xml
 
 Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.

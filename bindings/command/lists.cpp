@@ -193,6 +193,20 @@ std::string described(const Law& law, const Table& table) {
   return out;
 }
 
+/// Every row, and above the first of those that stand on the same where they have it from.
+std::string rows_of(const Law& law, const Table& table) {
+  std::string out = fmt::format("{}: {} rows ({})\n", table.name, table.row_count(), table.place.file);
+  for (std::uint32_t row = 0; row < table.row_count(); ++row) {
+    if (row == 0 || table.cite(row) != table.cite(row - 1) || table.layer(row) != table.layer(row - 1)) {
+      const std::string from =
+          table.cite(row) == no_citation ? "" : cited_with_basis(law.citation(table.cite(row)));
+      out += wrapped(from + by_layer(law, table.layer(row)), 2, "");
+    }
+    out += wrapped(row_of(table, row), 6);
+  }
+  return out;
+}
+
 std::string place_of(const Law& law, const Place& place, LayerId layer) {
   return wrapped("set" + by_layer(law, layer) + " at " +
                      (place.line == 0 ? place.file : fmt::format("{}:{}", place.file, place.line)),
@@ -300,6 +314,14 @@ std::string described(const std::vector<Remark>& remarks) {
   return out;
 }
 
+Status show_table(const Law& law, const std::string& name) {
+  if (const Table* table = law.table(name)) return write_standard(rows_of(law, *table));
+  std::vector<std::string_view> names;
+  for (const Table& table : law.tables) names.push_back(table.name);
+  complain(fmt::format("{} has no table {}; it has {}", law.id, name, joined(names)));
+  return Status::usage;
+}
+
 /// Only the names: which documents a folder or a list of files gives.
 /// Nothing where one of them is not there.
 std::optional<std::vector<std::string>> documents_of(const std::vector<std::string>& named) {
@@ -370,6 +392,7 @@ Status run(const RulesetsTask& options, spdlog::logger&) {
     Laws laws;
     const Law* law = laws.named(options.show);
     if (law == nullptr) return Status::unreadable;
+    if (!options.table.empty()) return show_table(*law, options.table);
     return write_standard(described(*law) + described(laws.remarks(options.show)));
   }
   std::string text;

@@ -177,6 +177,8 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       app, "rulesets", "List the shipped rulesets, or print one with all its numbers", about_rulesets);
   on_rulesets->add_option("RULESET", rulesets.show, "An id, or the path of a layer file");
   on_rulesets->add_option("--resolve", rulesets.show, "The same as RULESET")->type_name("RULESET");
+  on_rulesets->add_option("--table", rulesets.table, "With RULESET: every row of this table")
+      ->type_name("TABLE");
   on_rulesets
       ->add_option("--difference", rulesets.difference, "What changes from the one ruleset to the other")
       ->expected(2)
@@ -293,6 +295,8 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_rulesets->parsed() && rulesets.difference.empty() &&
       (rulesets.format != Format::text || !rulesets.among.empty()))
     return refuse(app, "--format and --among are of --difference: rulesets are listed and printed as text");
+  if (on_rulesets->parsed() && !rulesets.table.empty() && rulesets.show.empty())
+    return refuse(app, "--table is of a RULESET, which is not named");
   if (on_rulesets->parsed()) options.task = std::move(rulesets);
   if (on_suite->parsed() && suite.mutate && suite.format != Format::text && suite.format != Format::json)
     return refuse(app, "--mutate is written as text or json");

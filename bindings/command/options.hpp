@@ -45,6 +45,7 @@ struct RulesTask {
 
 struct RulesetsTask {
   std::string show;                     ///< empty: list them
+  std::string table;                    ///< of the shown one: its rows; empty: all of the ruleset but rows
   std::vector<std::string> difference;  ///< two rulesets to compare, or none
   std::vector<std::string> among;       ///< documents and folders of them: witnesses of what changes
   Format format = Format::text;

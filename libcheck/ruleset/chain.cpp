@@ -115,11 +115,18 @@ class Chain {
 
   bool ids_differ() {
     for (std::size_t i = 0; i < links_.size(); ++i) {
+      const Field& own = links_[i].layer.id;
+      if (!links_[i].shipped && shipped_.layers.contains(own.text)) {
+        problems_.add(links_[i].file, own.offset,
+                      ruleset::quoted(own.text) +
+                          " is the id of a shipped ruleset, and reports could not tell the two apart; give "
+                          "this one another id");
+        return false;
+      }
       for (std::size_t below = i + 1; below < links_.size(); ++below) {
-        const Field& id = links_[i].layer.id;
-        if (id.text.empty() || id.text != links_[below].layer.id.text) continue;
-        problems_.add(links_[i].file, id.offset,
-                      "a layer below this one is called " + ruleset::quoted(id.text) +
+        if (own.text.empty() || own.text != links_[below].layer.id.text) continue;
+        problems_.add(links_[i].file, own.offset,
+                      "a layer below this one is called " + ruleset::quoted(own.text) +
                           " too; give this one another id");
         return false;
       }

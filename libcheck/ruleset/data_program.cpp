@@ -70,11 +70,11 @@ class Faults {
   std::vector<DataRuleFault> all() {
     Compared whens(names_);
     for (const DataRule::When& when : rule_.whens) {
-      expression(when.test, Gives::truth);
+      reading(when.test, Gives::truth);
       if (out_.empty()) possible(whens, when.test);
     }
     for (const DataRule::Assert& a : rule_.asserts) {
-      expression(a.test, Gives::must);
+      reading(a.test, Gives::must);
       Compared alone(names_);
       if (out_.empty()) possible(alone, a.test);
       if (out_.empty() && alone.always(a.test))
@@ -103,12 +103,22 @@ class Faults {
     const auto plain = [](const Holds& h) { return h.form == Form::count || h.form == Form::number; };
     return (plain(a) && plain(b)) || (a.form == b.form && a.dimension == b.dimension);
   }
-  Holds expression(const std::string& text, Gives gives) {
-    if (text.empty()) return {};
+  Expression checked(const std::string& text, Gives gives) {
     Expression read;
     if (auto fault = check_expression(text, gives, names_, read)) add(text, std::move(*fault));
     lacking_.insert(lacking_.end(), read.lacking.begin(), read.lacking.end());
-    return read.holds;
+    return read;
+  }
+  Holds expression(const std::string& text, Gives gives) {
+    return text.empty() ? Holds{} : checked(text, gives).holds;
+  }
+  // A truth about the installation.
+  void reading(const std::string& text, Gives gives) {
+    if (text.empty()) return;
+    const std::size_t before = out_.size();
+    const bool reads = !checked(text, gives).reads.empty();
+    if (out_.size() == before && !reads)
+      add(text, {0, "this reads nothing of the installation: it is the same for every one"});
   }
   void possible(Compared& with, const std::string& text) {
     if (auto fault = with.add(text)) add(text, std::move(*fault));

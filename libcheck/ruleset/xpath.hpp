@@ -41,6 +41,7 @@ struct Reads {
 
   void add(const Reads& more);
   [[nodiscard]] facts::Wanted wanted() const;
+  [[nodiscard]] bool empty() const;
 };
 struct Reads::Part {
   const facts::ChildRow* row = nullptr;
@@ -48,6 +49,9 @@ struct Reads::Part {
   bool some_fact = false;  ///< a fact of them is compared, so that there must be one
   Reads of;
 };
+inline bool Reads::empty() const {
+  return facts.empty() && figures.empty() && stated.empty() && parts.empty();
+}
 
 /// What an expression may refer to.
 struct Names {

@@ -55,7 +55,7 @@ class Helps(Case):
                 self.assertNotIn("{", line)
 
     def test_every_option_works(self):
-        values = {"RULESET": "nec-2023", "text|json": "json", "text|json|xml": "xml",
+        values = {"RULESET": "nec-2023", "TABLE": "box-volume", "text|json": "json", "text|json|xml": "xml",
                   "FILE": "out", "LEVEL": "info",
                   "MODULE": program.MODULES / "good/old.so", "FOLDER": program.MODULES / "good",
                   "text|json|junit|html": "json", "I/N": "1/1", "N": "1", "TEXT": "studio", "REPORT": "former.json",
@@ -160,3 +160,13 @@ class Helps(Case):
                 self.assertIn(f"\n{heading}\n", text)
             for basis in "read", "memory":
                 self.assertIn(f"({basis}", text)
+
+    def test_a_table_is_told_with_all_its_rows(self):
+        text = self.run_program("rulesets", "nec-2020", "--table", "working-depth").out
+        rows = int(re.match(r"working-depth: (\d+) rows ", text)[1])
+        self.assertEqual(len(re.findall(r"^ {6}\S", text, re.M)), rows)
+        self.assertIn("NFPA 70-2020 Table 110.26(A)(1)", text)
+        done = self.run_program("rulesets", "nec-2020", "--table", "working-deep")
+        self.assertEqual((done.status, done.out), (4, ""))
+        self.assertIn("nec-2020 has no table working-deep; it has ", done.err)
+        self.assertEqual(self.run_program("rulesets", "--table", "working-depth").status, 4)

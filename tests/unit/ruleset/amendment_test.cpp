@@ -167,7 +167,7 @@ TEST(Amendment, BringsATableOfItsOwn) {
 
 TEST(Amendment, StandsOnShippedRulesetsById) {
   Files files(Files::over);
-  files.with(Files::over, R"(base="../m/layer.xml")", R"(base="marrow-2020")");
+  files.with(Files::over, R"(base="../m/layer.xml")", R"(base="shipped-2020")");
   files.with(Files::amending_table, "zinc,1/2,7,new", "lead,3/4,7,new");  // words are measured
   const auto law = amended(files);
   ASSERT_TRUE(law);
@@ -191,8 +191,8 @@ TEST(Amendment, MayStandOnAnAmendment) {
 }
 
 const Fault faults[] = {
-    {"unknown_base", R"(base="../m/layer.xml")", R"(^base="marrow-2002")",
-     R"(no ruleset "marrow-2002" is shipped; shipped: marrow-2020; did you mean "marrow-2020"?)"},
+    {"unknown_base", R"(base="../m/layer.xml")", R"(^base="shipped-2002")",
+     R"(no ruleset "shipped-2002" is shipped; shipped: shipped-2020; did you mean "shipped-2020"?)"},
     {"no_such_file", R"(base="../m/layer.xml")", R"(^base="../m/lair.xml")",
      R"(base "../m/lair.xml": n/../m/lair.xml cannot be read)"},
     {"path_from_the_root", R"(base="../m/layer.xml")", R"(^base="/m/layer.xml")",
@@ -201,6 +201,8 @@ const Fault faults[] = {
      "the bases lead in a circle: n/over.xml -> n/over.xml"},
     {"same_id", R"(id="hill-2022")", R"(^id="marrow-2020")",
      R"(a layer below this one is called "marrow-2020" too)"},
+    {"id_of_a_shipped_one", R"(id="hill-2022")", R"(^id="shipped-2020")",
+     R"("shipped-2020" is the id of a shipped ruleset, and reports could not tell the two apart; give this)"},
     {"unknown_parameter", R"(name="share")", R"(^name="shares")",
      R"(the base has no parameter "shares"; did you mean "share"?; say change="new" where it is new)"},
     {"known_parameter_as_new", R"(name="depth" value="2ft" change="new")",

@@ -107,7 +107,7 @@ class Files {
       const auto found = files_.find(std::filesystem::path(path).lexically_normal().generic_string());
       return found == files_.end() ? std::nullopt : std::optional(found->second);
     };
-    return load_layer(top_, {read}, {read, "shipped/", {{"marrow-2020", "m/layer.xml"}}});
+    return load_layer(top_, {read}, {read, "shipped/", {{"shipped-2020", "m/layer.xml"}}});
   }
 
   /// "line:column message" of every problem, the file name before it where it is not the layer's.

@@ -67,6 +67,8 @@ INSTANTIATE_TEST_SUITE_P(
              "Compare each date with a day, or ask for the days between as a <fact>"},
         Slip{"always", asks("@trade-size = '1/2' or @trade-size != '1/2'"),
              "this holds whatever is written: it asks nothing. What is only to be known stands in needs"},
+        Slip{"of_nothing", asks("$nipple-length &gt;= $setback-noncombustible"),
+             "this reads nothing of the installation: it is the same for every one"},
         Slip{"no_such_function", asks("max(1, 2) = 2"), "sum(), translate(), true()"},
         Slip{"adopts_itself", R"(<where occupancy="farm" adopts="./layer.xml"/>)",
              "the layer adopts itself; name what holds in its place"}),

@@ -8,6 +8,7 @@
 
 #include "check/natural.hpp"
 #include "document/vocabulary.hpp"
+#include "facts/stated.hpp"
 
 namespace raceward::checking {
 
@@ -131,6 +132,12 @@ Need need_of(const figure::Evaluation& e, const figure::Fact& fact) {
                                   ? fmt::format(FMT_COMPILE("{} {}"), own, id)
                                   : fmt::format(FMT_COMPILE("{} {}"), name_of(fact.element.kind), id);
   need.element = at == subject_at ? subject : words_within(e, tag, subject, fact);
+  if (fact.name.starts_with(facts::stated_fact)) {
+    need.fact = fact.name.substr(facts::stated_fact.size());
+    need.datum = fact.name;
+    need.place = place_of(e.model, at);
+    return need;
+  }
   Datum datum = datum_of(tag, fact.name);
   need.datum = std::move(datum.text);
   need.place = place_of(

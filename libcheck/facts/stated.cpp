@@ -21,7 +21,7 @@ std::string expected(const DeclaredFact& fact) {
                 (fact.unit == Unit::one ? std::string{} : fmt::format(" in {}", symbol_of(fact.unit)))
       : fact.words.empty() ? std::string("a word")
                            : fmt::format("{}", fmt::join(fact.words, ", "));
-  return fmt::format("<fact name=\"{}\">: {}; {}", fact.name, fact.title, value);
+  return fmt::format("<fact name=\"{}\" of=\"...\" value=\"...\"/>: {}; {}", fact.name, fact.title, value);
 }
 
 struct Shared {
@@ -75,9 +75,9 @@ Stated::Value Stated::of(const DeclaredFact& fact, Subject subject) const {
 }
 
 MissingId Stated::missing(const DeclaredFact& fact, Subject subject, std::string why) {
-  std::string& expects = expects_[&fact];
-  if (expects.empty()) expects = expected(fact);
-  return e_.lacks(subject, "fact", expects, figure::installer, std::move(why)).missing;
+  Asked& asked = asked_[&fact];
+  if (asked.name.empty()) asked = {std::string(stated_fact) + fact.name, expected(fact)};
+  return e_.lacks(subject, asked.name, asked.expects, figure::installer, std::move(why)).missing;
 }
 
 Stated& stated_in(figure::Evaluation& e) {

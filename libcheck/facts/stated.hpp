@@ -11,6 +11,9 @@
 
 namespace raceward::facts {
 
+/// Before the name of a fact that the law declares, where it is missing.
+inline constexpr std::string_view stated_fact = "fact@";
+
 class Stated {
  public:
   explicit Stated(figure::Evaluation& e);
@@ -29,7 +32,11 @@ class Stated {
   figure::Evaluation& e_;
   std::map<std::pair<std::string_view, std::string_view>, std::vector<const installation::StatedFact*>>
       stated_;
-  std::map<const DeclaredFact*, std::string> expects_;  // kept: facts that are missing point here
+  struct Asked {
+    std::string name;  // "fact@storeys"
+    std::string expects;
+  };
+  std::map<const DeclaredFact*, Asked> asked_;  // kept: facts that are missing point here
 };
 
 /// One for each evaluation.

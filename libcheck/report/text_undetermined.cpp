@@ -126,7 +126,10 @@ std::string heading_of(const Need& need) {
   if (need.datum.empty()) return need.fact;
   const std::size_t mark = need.datum.find('@');
   if (mark == std::string::npos) return fmt::format("<{}>", need.datum);
-  return fmt::format("<{} {}=\"...\">", need.datum.substr(0, mark), need.datum.substr(mark + 1));
+  const std::string tag = need.datum.substr(0, mark), attribute = need.datum.substr(mark + 1);
+  // Of what the ruleset declares, which of them it is.
+  return tag == "fact" ? fmt::format("<fact name=\"{}\">", attribute)
+                       : fmt::format("<{} {}=\"...\">", tag, attribute);
 }
 
 void write_group(Page& page, std::size_t number, const Key& key, const Group& group) {

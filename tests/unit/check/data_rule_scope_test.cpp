@@ -169,7 +169,7 @@ TEST(DataRuleScope, AFactThatIsNotStatedOrNotOfItsKindIsAskedFor) {
   const Report report = report_of(std::string(facts) + rule_that("stated/@painted = 'red'"));
   ASSERT_FALSE(report.findings.empty());
   ASSERT_FALSE(report.findings[0].needs.empty());
-  EXPECT_EQ(report.findings[0].needs[0].datum, "fact");
+  EXPECT_EQ(report.findings[0].needs[0].datum, "fact@painted");
   EXPECT_NE(report.findings[0].needs[0].why.find("no <fact name=\"painted\"> states it"), std::string::npos);
 }
 

@@ -66,10 +66,9 @@ Value row_of(Evaluation& e, Index conductor, std::int64_t rating) {
   const ConductorKind& kind = e.model.conductor_kinds[e.model.conductors[conductor].kind];
   const auto row = ampacity_law(e).ampacity(metal_of(kind.material), kind.size, rating);
   if (row) return Evaluation::value(row->count, row->cite);
-  return e.lacks(
-      Subject{}, "ampacity", "a row for this conductor", ruleset_author,
-      fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
-                  name_of(kind.material), words_of_kind(e, kind), text_of({rating, Unit::celsius})));
+  return e.lacks(Subject{}, "ampacity", "a row for this conductor", ruleset_author,
+                 fmt::format(FMT_COMPILE("the ruleset in force gives no ampacity for {} {} at {}"),
+                             name_of(kind.material), words_of_kind(e, kind), celsius_of(rating)));
 }
 
 /// Conductors of each phase that share its current; what is missing where that is not known.
@@ -169,8 +168,8 @@ Value at_terminals(Evaluation& e, Subject s, const Value& terminals) {
   if (least && e.noting()) {
     e.used(least.cite);
     e.note(FMT_COMPILE("conductor {} carries {} at terminals of {} ({})"),
-           e.model.conductors[least.place.index].id, amperes_of(least.count),
-           text_of({terminals.count, Unit::celsius}), e.cited(least.cite));
+           e.model.conductors[least.place.index].id, amperes_of(least.count), celsius_of(terminals.count),
+           e.cited(least.cite));
   }
   return together(e, s, least);
 }
@@ -212,10 +211,9 @@ Value in_raceway(Evaluation& e, Index raceway, Index conductor, Open open) {
   if (!row) return row;
   const auto factor = ampacity_law(e).correction(ambient.count, limit.count);
   if (!factor) {
-    return e.lacks(
-        Subject{}, "ambient-correction", "a factor for this temperature", ruleset_author,
-        fmt::format(FMT_COMPILE("the ruleset in force gives none for {} and insulation of {}"),
-                    text_of({ambient.count, Unit::celsius}), text_of({limit.count, Unit::celsius})));
+    return e.lacks(Subject{}, "ambient-correction", "a factor for this temperature", ruleset_author,
+                   fmt::format(FMT_COMPILE("the ruleset in force gives none for {} and insulation of {}"),
+                               celsius_of(ambient.count), celsius_of(limit.count)));
   }
   const wide_int left = wide_int{row.count} * factor->count * share.count / (wide_int{one} * one);
   return Evaluation::value(detail::saturate(left), row.cite);
@@ -277,7 +275,7 @@ void note_raceway(Evaluation& e, Index raceway, Index conductor, std::int64_t le
   e.used(factor->cite);
   e.note(FMT_COMPILE("conductor {} in raceway {}: {} at {} ({}) x {} ({}) x {} = {}"),
          e.model.conductors[conductor].id, e.model.raceways[raceway].id, amperes_of(row.count),
-         text_of({limit.count, Unit::celsius}), e.cited(row.cite), decimal_of({factor->count, Unit::one}),
+         celsius_of(limit.count), e.cited(row.cite), decimal_of({factor->count, Unit::one}),
          e.cited(factor->cite), shown_percent(Number::steps(share.count)), amperes_of(left));
 }
 

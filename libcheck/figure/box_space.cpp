@@ -355,7 +355,7 @@ Value box_conductors_allowed(Evaluation& e, Subject s) {
   if (row == Table::none || count == Table::blank) return Evaluation::value(0);
   e.used(t->cite(row));
   if (e.noting())
-    e.note(FMT_COMPILE("a {} box {}: at most {} conductors of {} ({})"), name_of(box.box_kind),
+    e.note(FMT_COMPILE("{} box {}: at most {} conductors of {} ({})"), name_of(box.box_kind),
            name_of(box.box_size), decimal_of({count, Unit::one}), name_of(space.size), e.cited(t->cite(row)));
   return Evaluation::value(count, t->cite(row));
 }

@@ -121,7 +121,8 @@ Value factor_of(Evaluation& e, const Factors& factors, Index conductor) {
   if (row == Table::none)
     return lack(
         "size", "a cable that the ruleset has a factor for",
-        fmt::format(FMT_COMPILE("the ruleset in force has no factor for {}"), words_of_kind(e, kind)));
+        fmt::format(FMT_COMPILE("the ruleset in force has no factor for {}{}{}"), words_of_kind(e, kind),
+                    kind.construction == Construction::unstated ? "" : ", ", name_of(kind.construction)));
   return Evaluation::value(factors.table->count(row, factors.column), factors.table->cite(row));
 }
 

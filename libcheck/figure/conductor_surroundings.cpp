@@ -163,7 +163,7 @@ Value ambient_in_sun(Evaluation& e, Index raceway, Open open) {
   e.used(row->cite);
   if (e.noting()) {
     e.note(FMT_COMPILE("raceway {}: {} above a roof the sun makes it {} ({})"), e.model.raceways[raceway].id,
-           shown(e, *height), text_of({hottest, Unit::celsius}), e.cited(row->cite));
+           shown(e, *height), celsius_of(hottest), e.cited(row->cite));
   }
   return Evaluation::value(hottest, row->cite);
 }
@@ -329,7 +329,7 @@ Value raceway_ambient(Evaluation& e, Subject s) {
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting()) {
     e.note(FMT_COMPILE("raceway {}: the warmest area where it runs or ends has {}"),
-           e.model.raceways[s.index].id, text_of({hottest, Unit::celsius}));
+           e.model.raceways[s.index].id, celsius_of(hottest));
   }
   return Evaluation::value(hottest);
 }

@@ -143,7 +143,8 @@ Supply derived_supply(Evaluation& e, Index transformer) {
   out.missing = secondaries.missing;
   for (const Secondary& to : secondaries.all) add_area(e, transformer, to, out);
   if (out.missing == 0)
-    e.note(FMT_COMPILE("ungrounded conductors of the secondary: {} circular mils a phase"), out.area);
+    e.note(FMT_COMPILE("ungrounded conductors of the secondary: {} circular mils a phase"),
+           decimal_of({out.area, Unit::one}));
   return out;
 }
 

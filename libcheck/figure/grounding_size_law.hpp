@@ -37,7 +37,7 @@ class SizeLaw {
                                                           installation::ConductorSize raised,
                                                           installation::ConductorSize from) const;
 
-  /// In circular mils; 0 where the law does not know it.
+  /// A number of circular mils; 0 where the law does not know it.
   [[nodiscard]] std::int64_t area(installation::ConductorSize size) const {
     return area_[static_cast<std::size_t>(size)];
   }
@@ -46,7 +46,7 @@ class SizeLaw {
   static const SizeRow* row_for(const std::vector<SizeRow>& rows, std::int64_t rating);
 
   std::vector<SizeRow> grounding_, ungrounded_;  // by rising rating
-  std::vector<std::int64_t> area_;               // circular mils by size, 0 where not known
+  std::vector<std::int64_t> area_;               // numbers of circular mils by size, 0 where not known
 };
 const SizeLaw& size_law(Evaluation& e);
 

@@ -298,7 +298,7 @@ Value raceway_fill_counted(Evaluation& e, Subject s) {
       open != 0)
     return Evaluation::lacks(open);
   e.used(rounding->cite);
-  if (e.noting()) {
+  if (e.noting() && rounding->value.count != one) {
     e.note(FMT_COMPILE("all {} of one size, of which the last may count as {} of itself ({}): {}"),
            laid.count, rounding->text, e.cited(rounding->cite), shown_percent(counted));
   }
@@ -325,9 +325,9 @@ Value raceway_fill_at_least(Evaluation& e, Subject s) {
     if (rounding == nullptr) return e.lacks_law("equal-conductor-rounding");
     least = rounded_share(laid, *rounding, Area::steps(inside.count));
     e.used(rounding->cite);
-    if (e.noting())
-      e.note(FMT_COMPILE(
-                 "all {} that are known of one size, of which the last may count as {} of itself ({}): {}"),
+    if (e.noting() && rounding->value.count != one)
+      e.note(FMT_COMPILE("if all {} are of the size of those that are known, of which the last may count "
+                         "as {} of itself ({}): {}"),
              laid.count, rounding->text, e.cited(rounding->cite), shown_percent(least));
   }
   return Evaluation::value(least.count(), inside.cite);

@@ -45,6 +45,11 @@ inline std::string amperes_of(std::int64_t count) {
   constexpr std::int64_t step = 10'000;  // not law: 0.01 A
   return text_of({count / step * step, Unit::ampere});
 }
+/// Tables of temperatures are in whole degrees: "54.44 C" for 130 F.
+inline std::string celsius_of(std::int64_t count) {
+  constexpr std::int64_t step = 180;  // not law: 0.01 C
+  return rounded(Temperature::steps(count), Unit::celsius, step);
+}
 inline std::string shown(Angle q) { return text_of(show(q, Unit::degree)); }
 
 }  // namespace raceward::figure

@@ -29,19 +29,22 @@ constexpr std::string_view rooms = "switch-neutral-rooms";
 
 bool controls(DeviceKind kind) { return kind == DeviceKind::switch_ || kind == DeviceKind::dimmer; }
 
-/// Of each circuit its luminaires' places, and how many switches are on it; found once.
+/// Of each circuit its luminaires' places, and whether it is switched in several; found once.
 struct OnLights {
   struct At {
     Index circuit, place;
   };
   bool ready = false;
   std::vector<At> lights;  // by circuit
-  std::vector<std::uint32_t> switches, others;
-  Index unplaced = none;  // a luminaire that does not say its circuit
+  std::vector<std::uint32_t> others;
+  std::vector<Index> switched_at;  // a place of its switches, or none
+  std::vector<char> elsewhere;     // they are in others as well
+  Index unplaced = none;           // a luminaire that does not say its circuit
 
   void read(const Model& model) {
     ready = true;
-    switches.resize(model.circuits.size());
+    switched_at.resize(model.circuits.size(), none);
+    elsewhere.resize(model.circuits.size());
     others.resize(model.circuits.size());
     for (Index d = 0; d < model.devices.size(); ++d) {
       const Device& device = model.devices[d];
@@ -51,7 +54,9 @@ struct OnLights {
         const Index circuit = model.device_circuits[i];
         if (device.kind == DeviceKind::luminaire) lights.push_back({circuit, device.box});
         if (device.kind == DeviceKind::receptacle) ++others[circuit];
-        if (controls(device.kind)) ++switches[circuit];
+        if (!controls(device.kind)) continue;
+        if (switched_at[circuit] == none) switched_at[circuit] = device.box;
+        elsewhere[circuit] = elsewhere[circuit] != 0 || switched_at[circuit] != device.box ? 1 : 0;
       }
     }
     std::ranges::sort(lights, {},
@@ -290,7 +295,7 @@ Value excepted(Evaluation& e, Subject s, Index circuit) {
                    box.source);
   if (box.mounting != Mounting::flush && box.mounting != Mounting::concealed)
     return lacks_attest(e, s, "none is needed where another cable can be brought without breaking a finish");
-  if (on_lights(e).switches[circuit] > 1)  // not law: several
+  if (on_lights(e).elsewhere[circuit] != 0)
     return lacks_attest(e, s, "of several switches for one light that see all of the room one needs it");
   return answer(false);
 }

@@ -74,7 +74,11 @@ class Faults {
       if (out_.empty()) possible(whens, when.test);
     }
     for (const DataRule::Assert& a : rule_.asserts) {
-      reading(a.test, Gives::must);
+      // What a condition singles out may be forbidden altogether: false().
+      if (rule_.whens.empty())
+        reading(a.test, Gives::must);
+      else
+        expression(a.test, Gives::must);
       Compared alone(names_);
       if (out_.empty()) possible(alone, a.test);
       if (out_.empty() && alone.always(a.test))

@@ -61,7 +61,8 @@ constexpr Rule derived_system{
     .messages = messages,
     .reasons = reasons,
     .cure =
-        "Connect the grounded conductor in the transformer or in the first panel, and the electrode there.",
+        "Connect the grounded conductor in the transformer or in the first panel, in one of the two only, "
+        "and the electrode there, all with conductors of the size that is asked for.",
     .unseen =
         "Secondaries without a grounded conductor, and whether they should have one; which electrode is the "
         "right "

@@ -252,6 +252,7 @@ void Builder::equipment() {
   place.machine = static_cast<Index>(model_.machines.size());
   Machine& machine = model_.machines.emplace_back();
   fields_.read(a::horsepower, machine.horsepower);
+  fields_.read(a::appliance, machine.appliance);
   fields_.read(a::minimum_ampacity, machine.minimum_ampacity);
   fields_.read(a::maximum_overcurrent, machine.maximum_overcurrent);
   fields_.read(a::overload, machine.overload);

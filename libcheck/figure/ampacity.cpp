@@ -80,9 +80,10 @@ struct Sets {
 Sets sets_of(Evaluation& e, Subject s) {
   const MissingId open = side_by_side(e, s);
   const Circuit& circuit = e.model.circuits[s.index];
-  if (open == 0 || circuit.parallel < 2) return {1, open};  // not law: alone
-  const Value sets = e.get_aside(Id::conductors_in_parallel, s), alike = e.get_aside(Id::parallel_alike, s),
-              small = e.get_aside(Id::small_in_parallel, s);
+  if (circuit.parallel < 2) return {1, open};  // not law: alone
+  const Value sets = e.get_aside(Id::conductors_in_parallel, s);
+  if (open == 0) return {1, sets.missing};  // not law: alone
+  const Value alike = e.get_aside(Id::parallel_alike, s), small = e.get_aside(Id::small_in_parallel, s);
   if (!sets || !alike || !small)
     return {1, e.missing.both(sets.missing, e.missing.both(alike.missing, small.missing))};
   std::uint32_t ungrounded = 0;
@@ -415,6 +416,17 @@ Value circuit_load(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   if (circuit.kind == CircuitKind::other) return Evaluation::value(0);
   if (const MissingId wrong = load_on_contradicted(e, s.index); wrong != 0) return Evaluation::lacks(wrong);
+  return given(e, s, circuit.load, Unit::ampere, "load", "the current that it is to carry, such as 12A",
+               designer);
+}
+
+Value circuit_load_at_least(Evaluation& e, Subject s) {
+  const Circuit& circuit = e.model.circuits[s.index];
+  const LoadContradicted wrong =
+      circuit.kind == CircuitKind::other ? LoadContradicted{} : load_contradicted(e, s.index);
+  if (wrong.missing == 0) return e.get(Id::circuit_load, s);
+  if (!wrong.only_more) return Evaluation::lacks(wrong.missing);
+  if (e.noting()) e.note(FMT_COMPILE("what is on circuit {} is said to take more than its load"), circuit.id);
   return given(e, s, circuit.load, Unit::ampere, "load", "the current that it is to carry, such as 12A",
                designer);
 }

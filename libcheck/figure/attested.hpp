@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -40,5 +41,8 @@ struct Attestations {
 };
 /// Whether somebody attests it of the element with that id.
 bool attested(Evaluation& e, Attested fact, std::string_view of);
+
+/// For the headline of a violation that an exception would lift: which attest would settle it.
+std::string unless_attested(Attested fact, std::string_view of);
 
 }  // namespace raceward::figure

@@ -163,6 +163,7 @@ namespace {
 struct Counted {
   std::int64_t stated = 0, least = 0, most = 0;
   MissingId missing = 0;  ///< of the load itself
+  MissingId beyond = 0;   ///< the same where it is no less than what is said
   MissingId open = 0;     ///< of how much of it is continuous
 };
 
@@ -176,8 +177,9 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
   }
   const std::int64_t load = out.stated = (*circuit.load).count();
   const OnCircuit& on = circuit_use(e).own(c);
-  out.missing = load_on_contradicted(e, c);
-  if (out.missing == 0 && on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
+  const LoadContradicted wrong = load_contradicted(e, c);
+  (wrong.only_more ? out.beyond : out.missing) = wrong.missing;
+  if (wrong.missing == 0 && on.largest != none && (*e.model.places[on.largest].rating).count() > load) {
     const Place& equipment = e.model.places[on.largest];
     out.missing =
         lacks_load(e, s,
@@ -187,6 +189,12 @@ Counted counted_as_said(Evaluation& e, Index c, const Parameter& factor) {
             .missing;
   }
   if (out.missing != 0) return out;
+  if (out.beyond != 0) {
+    out.least = out.most = circuit.continuous == YesNo::yes ? raised(factor, load) : load;
+    if (e.noting())
+      e.note(FMT_COMPILE("load, at least: {}; what is on it is said to take more"), amperes(load));
+    return out;
+  }
   const std::int64_t part = std::min(on.continuous, load);
   out.most = raised(factor, load);
   out.least = circuit.continuous == YesNo::yes ? out.most : raised(factor, part) + load - part;
@@ -250,6 +258,7 @@ Counted counted_together(Evaluation& e, std::span<const Index> all, const Parame
   for (const Index c : all) {
     const Counted one = counted(e, c, factor);
     sum.missing = e.missing.both(sum.missing, one.missing);
+    sum.beyond = e.missing.both(sum.beyond, one.beyond);
     sum.open = e.missing.both(sum.open, one.open);
     sum.stated += one.stated;
     sum.least += one.least;
@@ -286,6 +295,13 @@ Value load_counted(Evaluation& e, Subject s) {
     const auto [most, known] = may_share(e, circuit_use(e).may_share(s.index), *factor);
     const bool decided = rating && (sum.least > rating.count || (known && most <= rating.count));
     if (!decided) sum.missing = e.missing.both(sum.missing, lacks_sharing(e, s.index).missing);
+  }
+  if (sum.beyond != 0) {
+    const Value rating = device_rating_of(e, s.index);
+    if (sum.missing != 0 || !rating || sum.least <= rating.count)
+      return Evaluation::lacks(e.missing.both(sum.missing, sum.beyond));
+    e.used(factor->cite);
+    return Evaluation::value(sum.least, factor->cite);
   }
   if (sum.missing != 0) return Evaluation::lacks(sum.missing);
   e.used(factor->cite);

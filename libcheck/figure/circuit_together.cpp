@@ -10,6 +10,7 @@
 #include <tuple>
 
 #include "figure/current_carrying.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/told.hpp"
@@ -129,6 +130,71 @@ YesNo of_one_phase(const Circuit& circuit, const Laid& here, const Between& betw
     return YesNo::unstated;
   // All are marked alike: a set holds one of each phase, and those of one phase are as many as are parallel.
   return here.current() == std::int64_t{circuit.parallel} ? YesNo::unstated : YesNo::no;
+}
+
+/// Whether of all its conductors that carry current one ungrounded one leaves its panel: its return is not
+/// written.
+bool return_unwritten(const Evaluation& e, Index index) {
+  const Circuit& circuit = e.model.circuits[index];
+  const Index device = circuit.overcurrent_device;
+  const Index panel = device == none ? none : e.model.overcurrent_devices[device].panel;
+  std::vector<Index> there;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = e.model.runs[r];
+    bool visits = panel == none;
+    for (Index s = run.stops.first; s < run.stops.end() && !visits; ++s)
+      visits = e.model.stops[s].place == panel;
+    const auto first = e.model.run_conductors.begin() + run.conductors.first;
+    if (visits) there.insert(there.end(), first, first + run.conductors.count);
+  }
+  std::ranges::sort(there);
+  there.erase(std::unique(there.begin(), there.end()), there.end());
+  std::uint32_t hot = 0;
+  for (const Index c : there) {
+    const Conductor& one = e.model.conductors[c];
+    if (e.model.conductor_kinds[one.kind].cable || one.role == Role::grounded || one.role == Role::unstated)
+      return false;
+    if (one.role == Role::ungrounded) hot += one.count;
+  }
+  return hot == 1;  // not law: one
+}
+
+/// The grounded conductor of another circuit in a raceway: that circuit, the first by id; else none.
+Index grounded_beside(Evaluation& e, Index circuit, Index raceway) {
+  Index first = none;
+  for (const Index r : e.in.routes.runs_in(raceway)) {
+    const Run& run = e.model.runs[r];
+    if (run.circuit == circuit || e.model.circuits[run.circuit].kind == CircuitKind::other) continue;
+    for (Index i = run.conductors.first; i < run.conductors.end(); ++i)
+      if (e.model.conductors[e.model.run_conductors[i]].role == Role::grounded)
+        hold_first(e.model.circuits, first, run.circuit);
+  }
+  return first;
+}
+
+/// Missing where its return is not written, and may be the grounded conductor of another circuit.
+MissingId lacks_return(Evaluation& e, Index circuit, Index raceway) {
+  const Index other = grounded_beside(e, circuit, raceway);
+  const auto first = e.model.conductors.begin() + e.model.circuits[circuit].conductors.first;
+  const bool has_own = std::any_of(first, first + e.model.circuits[circuit].conductors.count,
+                                   [](const Conductor& one) { return one.role == Role::grounded; });
+  if (other == none && has_own) return 0;  // it comes another way
+  return e
+      .lacks(
+          {SubjectKind::circuit, circuit}, "conductor",
+          other == none
+              ? "its grounded conductor"
+              : "its grounded conductor; where it shares one, one circuit with multiwire=\"yes\" in "
+                "place of both",
+          designer,
+          other == none
+              ? std::string("one ungrounded conductor leaves its panel, and what leads back is not written")
+              : fmt::format(
+                    FMT_COMPILE("one ungrounded conductor leaves its panel, and what leads back may be "
+                                "the grounded conductor of circuit {}"),
+                    e.model.circuits[other].id),
+          e.model.circuits[circuit].source)
+      .missing;
 }
 
 /// By the two places and the raceway.
@@ -266,6 +332,7 @@ Value conductors_apart(Evaluation& e, Subject s) {
   const std::uint32_t ungrounded = ungrounded_of(e.model, circuit);
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
   const std::size_t marks = marks_of(e.model, circuit);
+  const bool alone = return_unwritten(e, s.index);
   for (const Laid& here : told_by(e, laid, by_raceway(e))) {
     const std::size_t i = place_in(laid, here);
     const auto beside = [&](std::size_t j) {
@@ -307,6 +374,12 @@ Value conductors_apart(Evaluation& e, Subject s) {
       continue;
     }
     if (here.current() != 1 && !ground_apart && one_phase != YesNo::yes) continue;
+    if (here.current() == 1 && here.phases.hot && alone) {
+      if (const MissingId lack = lacks_return(e, s.index, here.raceway); lack != 0) {
+        missing = e.missing.both(missing, lack);
+        continue;
+      }
+    }
     e.note(FMT_COMPILE("raceway {}: {} of the circuit that carry current, {} for grounding"), raceway.id,
            here.current(), here.carrying.grounding);
     const bool first = count == 0 || id_before(raceway.id, e.model.raceways[worst.place.index].id);

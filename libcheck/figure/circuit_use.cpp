@@ -467,9 +467,10 @@ MissingId floor_contradicted(Evaluation& e, Index c) {
 
 }  // namespace
 
-MissingId load_on_contradicted(Evaluation& e, Index c) {
+LoadContradicted load_contradicted(Evaluation& e, Index c) {
   const Circuit& circuit = e.model.circuits[c];
-  if (!circuit.load.known()) return 0;
+  if (!circuit.load.known()) return {};
+  bool only_more = true;
   const std::int64_t load = (*circuit.load).count(), most = with_tolerance(e, load);
   MissingId missing = 0;
   for (const Index place : equipment_on(e, c)) {
@@ -480,6 +481,7 @@ MissingId load_on_contradicted(Evaluation& e, Index c) {
     const bool counts = !may_count_less(e, place);
     const bool by_load = counts && own > load, too_much = counts && most != Table::blank && by_power > most;
     if (!own_wrong && !by_load && !too_much) continue;
+    only_more = only_more && !own_wrong;
     const Subject at{SubjectKind::equipment, place};
     if (own_wrong || by_load) {
       const Value lack = e.lacks(
@@ -506,8 +508,10 @@ MissingId load_on_contradicted(Evaluation& e, Index c) {
     missing = e.missing.both(missing, lack.missing);
   }
   if (missing == 0) missing = sum_contradicted(e, c);
-  return e.missing.both(missing, floor_contradicted(e, c));
+  return {e.missing.both(missing, floor_contradicted(e, c)), only_more};
 }
+
+MissingId load_on_contradicted(Evaluation& e, Index c) { return load_contradicted(e, c).missing; }
 
 Value device_rating_of(Evaluation& e, Index c) {
   const Circuit& circuit = e.model.circuits[c];

@@ -115,6 +115,12 @@ MissingId load_behind_contradicted(Evaluation& e, Index circuit);
 /// panel that it feeds makes more; 0 where nothing is. Not of welders, kitchen ranges and transformers, of
 /// which less counts.
 MissingId load_on_contradicted(Evaluation& e, Index circuit);
+/// The same, and whether all that contradicts it says more: then it is no less than what is said.
+struct LoadContradicted {
+  MissingId missing = 0;
+  bool only_more = true;
+};
+LoadContradicted load_contradicted(Evaluation& e, Index circuit);
 
 /// The overcurrent device's rating, or what is missing for it.
 Value device_rating_of(Evaluation& e, Index circuit);

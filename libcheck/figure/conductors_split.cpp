@@ -1,13 +1,16 @@
 // Whether the conductors of a circuit that is not in parallel part ways between two places.
 //
-// Method: the runs that begin and end at the same two places, by the raceways that they take. Where each
-// phase is one conductor, whole ways side by side hold parts of one set: those of a feeder, whose conductors
-// all meet at its panel, and those of which one has a grounded conductor and another none. Ways with switched
-// conductors or travelers are left aside: current may come back beside them.
+// Method: what lies in each raceway of the circuit, and raceways one behind the other that hold the same,
+// with nothing between them that it feeds, as one way. Where each phase is one conductor, ways between the
+// same two places hold parts of one set: those of a feeder, whose conductors all meet at its panel, and those
+// of which one has a grounded conductor and another none. Ways with switched conductors or travelers are left
+// aside: current may come back beside them.
 #include <algorithm>
 #include <tuple>
 
 #include "figure/current_carrying.hpp"
+#include "figure/devices_by_box.hpp"
+#include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 #include "figure/told.hpp"
 
@@ -17,6 +20,12 @@ using namespace installation;
 
 namespace {
 
+void merge(std::vector<Index>& into, const std::vector<Index>& more) {
+  into.insert(into.end(), more.begin(), more.end());
+  std::ranges::sort(into);
+  into.erase(std::unique(into.begin(), into.end()), into.end());
+}
+
 /// What goes one way between two places.
 struct Side {
   Index from = none, to = none;      // the smaller first
@@ -24,27 +33,30 @@ struct Side {
   std::vector<Index> hot, grounded;  // conductors, sorted
   std::vector<Index> unsaid;         // those whose role is not said
   bool others = false;               // switched ones, travelers, and cables
+  std::size_t phases = 0;            // hot ones that lie side by side
 
   [[nodiscard]] auto key() const { return std::tie(from, to, raceways); }
   [[nodiscard]] bool same_ends(const Side& other) const { return from == other.from && to == other.to; }
+  /// As many of each kind.
+  [[nodiscard]] bool same_kinds(const Side& other) const {
+    return phases == other.phases && grounded.size() == other.grounded.size() &&
+           unsaid.size() == other.unsaid.size() && others == other.others;
+  }
+  void add(const Side& other) {
+    merge(hot, other.hot);
+    merge(grounded, other.grounded);
+    merge(unsaid, other.unsaid);
+    others = others || other.others;
+  }
 };
 
-void merge(std::vector<Index>& into, const std::vector<Index>& more) {
-  into.insert(into.end(), more.begin(), more.end());
-  std::ranges::sort(into);
-  into.erase(std::unique(into.begin(), into.end()), into.end());
-}
-
-std::vector<Side> sides_of(const Evaluation& e, const Circuit& circuit) {
+/// What lies in each raceway of the circuit, in order of the raceways.
+std::vector<Side> in_raceways(const Evaluation& e, const Circuit& circuit) {
   std::vector<Side> out;
   for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
     const Run& run = e.model.runs[r];
     const Range& hops = e.in.routes.run_hops[r];
-    if (hops.count == 0) continue;
-    const Index first = e.in.routes.hops[hops.first].from, last = e.in.routes.hops[hops.end() - 1].to;
-    Side side{std::min(first, last), std::max(first, last), {}, {}, {}, {}, false};
-    for (Index h = hops.first; h < hops.end(); ++h) side.raceways.push_back(e.in.routes.hops[h].raceway);
-    std::ranges::sort(side.raceways);
+    Side side;
     for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
       const Index c = e.model.run_conductors[i];
       const Conductor& conductor = e.model.conductors[c];
@@ -55,18 +67,20 @@ std::vector<Side> sides_of(const Evaluation& e, const Circuit& circuit) {
       side.others =
           side.others || cable || conductor.role == Role::switched || conductor.role == Role::traveler;
     }
-    if (!side.hot.empty() || !side.grounded.empty() || !side.unsaid.empty() || side.others)
-      out.push_back(std::move(side));
+    if (side.hot.empty() && side.grounded.empty() && side.unsaid.empty() && !side.others) continue;
+    for (Index h = hops.first; h < hops.end(); ++h) {
+      const Hop& hop = e.in.routes.hops[h];
+      side.from = std::min(hop.from, hop.to);
+      side.to = std::max(hop.from, hop.to);
+      side.raceways = {hop.raceway};
+      out.push_back(side);
+    }
   }
-  std::ranges::stable_sort(out, [](const Side& a, const Side& b) { return a.key() < b.key(); });
+  std::ranges::stable_sort(out, {}, [](const Side& side) { return side.raceways.front(); });
   std::size_t kept = 0;
   for (std::size_t i = 0; i < out.size(); ++i) {
-    if (kept != 0 && out[kept - 1].key() == out[i].key()) {
-      Side& held = out[kept - 1];
-      merge(held.hot, out[i].hot);
-      merge(held.grounded, out[i].grounded);
-      merge(held.unsaid, out[i].unsaid);
-      held.others = held.others || out[i].others;
+    if (kept != 0 && out[kept - 1].raceways == out[i].raceways) {
+      out[kept - 1].add(out[i]);
     } else {
       if (kept != i) out[kept] = std::move(out[i]);
       ++kept;
@@ -76,7 +90,71 @@ std::vector<Side> sides_of(const Evaluation& e, const Circuit& circuit) {
   for (Side& side : out) {
     std::ranges::sort(side.hot);
     std::ranges::sort(side.grounded);
+    for (const Index c : side.hot) side.phases += e.model.conductors[c].count;
   }
+  return out;
+}
+
+/// Whether all of the circuit that comes to a place by one raceway leaves by another, and nothing is there
+/// that it feeds.
+bool goes_on(Evaluation& e, Index circuit, Index place) {
+  bool spliced = false;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Run& run = e.model.runs[visit.run];
+    if (run.circuit != circuit || visit.stop == none) continue;
+    const StopTreatment how = e.model.stops[visit.stop].ungrounded;
+    spliced = spliced || how == StopTreatment::spliced;
+    const bool passes =
+        how == StopTreatment::through || how == StopTreatment::looped || how == StopTreatment::spliced;
+    if (!passes) return false;
+  }
+  if (!spliced) return true;
+  const PlaceKind kind = e.model.places[place].kind;
+  if (kind == PlaceKind::panel || kind == PlaceKind::equipment) return false;
+  return std::ranges::none_of(devices_in(e, place), [&](Index d) {
+    const Device& device = e.model.devices[d];
+    return device.circuits.count == 0 || is_on(e.model, device, circuit);
+  });
+}
+
+/// The same as it goes from place to place: raceways one behind the other that hold the same are one way.
+std::vector<Side> sides_of(Evaluation& e, Index index) {
+  const std::vector<Side> laid = in_raceways(e, e.model.circuits[index]);
+  std::vector<std::pair<Index, std::size_t>> at;  // a place, and what comes there
+  for (std::size_t i = 0; i < laid.size(); ++i) {
+    at.emplace_back(laid[i].from, i);
+    at.emplace_back(laid[i].to, i);
+  }
+  std::ranges::sort(at);
+  const std::size_t nothing = laid.size();
+  const auto behind = [&](std::size_t i, Index place) {
+    const auto there = equal_in(at, place, &std::pair<Index, std::size_t>::first);
+    if (there.size() != 2 || laid[i].from == laid[i].to) return nothing;  // not law: it and another
+    const std::size_t other = there.front().second == i ? there.back().second : there.front().second;
+    return other != i && laid[other].same_kinds(laid[i]) && goes_on(e, index, place) ? other : nothing;
+  };
+  std::vector<Side> out;
+  std::vector<std::uint8_t> taken(laid.size());
+  for (std::size_t i = 0; i < laid.size(); ++i) {
+    if (taken[i] != 0) continue;
+    Side side = laid[i];
+    taken[i] = 1;
+    for (Index* const end : {&side.from, &side.to}) {
+      std::size_t here = i;
+      for (std::size_t next = behind(here, *end); next != nothing && taken[next] == 0;
+           next = behind(here, *end)) {
+        taken[next] = 1;
+        here = next;
+        *end = laid[next].from == *end ? laid[next].to : laid[next].from;
+        side.add(laid[next]);
+        side.raceways.push_back(laid[next].raceways.front());
+      }
+    }
+    if (side.from > side.to) std::swap(side.from, side.to);
+    std::ranges::sort(side.raceways);
+    out.push_back(std::move(side));
+  }
+  std::ranges::stable_sort(out, [](const Side& a, const Side& b) { return a.key() < b.key(); });
   return out;
 }
 
@@ -90,6 +168,7 @@ Index first_of(const Evaluation& e, const Side& side) {
 /// All that goes between two places.
 struct Between {
   std::vector<Index> hot, unsaid;
+  std::size_t phases = 0;
   std::size_t with_hot = 0;  // ways that hold ungrounded ones, or may
   bool without_grounded = false, with_grounded = false, others = false, shared = false;
 };
@@ -105,6 +184,7 @@ Between between(const std::vector<Side>& sides, std::size_t first, std::size_t e
     ++out.with_hot;
     (side.grounded.empty() ? out.without_grounded : out.with_grounded) = true;
     listed += side.hot.size();
+    out.phases += side.phases;
     merge(out.hot, side.hot);
   }
   out.shared = listed != out.hot.size();  // one conductor on two ways: it goes there and back
@@ -113,10 +193,8 @@ Between between(const std::vector<Side>& sides, std::size_t first, std::size_t e
 
 /// 1 where each of the conductors is of a phase of its own; 0 where several may be of one; missing where that
 /// is not known.
-Value one_of_each(Evaluation& e, Subject s, const std::vector<Index>& hot) {
+Value one_of_each(Evaluation& e, Subject s, std::size_t count) {
   const Circuit& circuit = e.model.circuits[s.index];
-  std::size_t count = 0;
-  for (const Index c : hot) count += e.model.conductors[c].count;
   if (count > most_phases) return Evaluation::value(0);
   if (circuit.overcurrent_device == none) {
     return e.lacks(s, "protected-by", "the id of an overcurrent device", designer,
@@ -138,7 +216,7 @@ Value conductors_split(Evaluation& e, Subject s) {
   if (circuit.kind == CircuitKind::other || circuit.parallel > 1)
     return Evaluation::value(0);  // not law: sets
   MissingId missing = unknown_way(e, s.index);
-  const std::vector<Side> sides = sides_of(e, circuit);
+  const std::vector<Side> sides = sides_of(e, s.index);
   Value out = Evaluation::value(0);
   std::int64_t count = 0;
   std::vector<const Side*> parts;
@@ -157,7 +235,7 @@ Value conductors_split(Evaluation& e, Subject s) {
     if (!all.unsaid.empty()) continue;
     const bool parted = all.with_grounded && all.without_grounded;
     if (!parted && (circuit.kind == CircuitKind::branch || !all.with_grounded)) continue;
-    const Value each = one_of_each(e, s, all.hot);
+    const Value each = one_of_each(e, s, all.phases);
     missing = e.missing.both(missing, each.missing);
     if (!each || each.count == 0) continue;
     if (circuit.kind == CircuitKind::unstated) {

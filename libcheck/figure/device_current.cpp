@@ -191,7 +191,7 @@ class Carrying {
     }
     const OnCircuit& on = circuit_use(e_).own(index_);
     carried_.other = carried_.other || on.unplaced != none;
-    carried_.takes = std::max(carried_.stated, carried_.least.total());
+    carried_.takes = std::max(carried_.stated, carried_.least.total() + by_table_);
     return !told || places.size() >= circuit_tree(e_, index_).all().size();
   }
 
@@ -324,10 +324,10 @@ class Carrying {
     }
     carried_.motor = place;
     small_ = small_ && is_small(place, current);
-    carried_.most.motors += current.most.count;
-    carried_.least.motors += current.least;
-    if (current.least != current.most.count)
-      open(lacks_of(e_, place, "voltage", "a voltage such as 230V", "it is not that of its circuit"));
+    carried_.most.motors += current.high();
+    carried_.least.motors += current.low();
+    if (current.marked != 0) by_table_ += std::max<std::int64_t>(0, current.least - current.low());
+    if (current.low() != current.high()) open(lacks_motor_reading(e_, place, current));
   }
 
   /// What the circuit's load says besides.
@@ -394,6 +394,7 @@ class Carrying {
   Shares law_;
   Carried carried_;
   bool machine_open_ = false;  ///< it may be a motor
+  std::int64_t by_table_ = 0;  ///< how much more motors take than that if they are no appliances
   bool untold_ = false;        ///< where its circuit begins is not said
   bool small_ = true;          ///< all motors are so small that a switch without horsepower may do
 };

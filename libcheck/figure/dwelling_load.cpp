@@ -109,9 +109,9 @@ struct Loads {
   std::int64_t cooking = 0, cooking_count = 0;
   std::int64_t dryers = 0, dryers_plates = 0;
   std::int64_t central = 0, central_count = 0, heaters = 0, heaters_count = 0, cooling = 0;
-  std::int64_t other = 0;
-  Bounds other_counted;                       // with what continuous ones add
-  std::int64_t motor = 0, cooling_motor = 0;  // the largest
+  Bounds other, other_counted;  // counted: with what continuous ones add
+  Bounds motor;                 // the largest
+  std::int64_t cooling_motor = 0;
   MissingId missing = 0, open = 0;
 };
 
@@ -165,12 +165,17 @@ void Reckoning::add_equipment(Index c, Index place) {
   if (circuit_use(e_).several_feed(place)) return lacks(lacks_one_circuit(e_, place));
   const Value volts = voltage_at(e_, c, place);
   if (!volts) return lacks(volts);
-  Value amps = load_stated(e_, place);
-  if (part == Part::other && group == Group::motor) {
-    amps = motor_current(e_, c, place).most;
-  }
-  if (!amps) return lacks(amps);
-  const std::int64_t power = (Voltage::steps(volts.count) * Current::steps(amps.count)).count();
+  MotorCurrent amps{load_stated(e_, place)};
+  amps.least = amps.most.count;
+  if (part == Part::other && group == Group::motor) amps = motor_current(e_, c, place);
+  if (!amps.most) return lacks(amps.most);
+  if (amps.marked != 0 && amps.low() != amps.high()) open(lacks_motor_reading(e_, place, amps));
+  const auto power_of = [&](std::int64_t current) {
+    return (Voltage::steps(volts.count) * Current::steps(current)).count();
+  };
+  // Where its own voltage and that of its circuit tell two currents the larger one counts.
+  const std::int64_t power = power_of(amps.high()),
+                     power_least = power_of(amps.marked == 0 ? amps.most.count : amps.low());
   switch (part) {
     case Part::fixed:
       e_.used(law_.fixed_least->cite);
@@ -202,12 +207,16 @@ void Reckoning::add_equipment(Index c, Index place) {
       loads_.cooling_motor = std::max(loads_.cooling_motor, power);
       break;
     default: {
-      if (group == Group::motor) loads_.motor = std::max(loads_.motor, power);
+      if (group == Group::motor) {
+        loads_.motor.most = std::max(loads_.motor.most, power);
+        loads_.motor.least = std::max(loads_.motor.least, power_least);
+      }
       const YesNo continuous = e_.model.places[place].continuous;
-      const std::int64_t more = share_of(law_.continuous->value.count, power);
-      loads_.other += power;
-      loads_.other_counted.least += continuous == YesNo::yes ? more : power;
-      loads_.other_counted.most += continuous == YesNo::no ? power : more;
+      const auto more = [&](std::int64_t than) { return share_of(law_.continuous->value.count, than); };
+      loads_.other.most += power;
+      loads_.other.least += power_least;
+      loads_.other_counted.least += continuous == YesNo::yes ? more(power_least) : power_least;
+      loads_.other_counted.most += continuous == YesNo::no ? power : more(power);
       if (continuous == YesNo::unstated)
         open(e_.lacks(equipment_at(place), "continuous", "yes or no", designer, {},
                       e_.model.places[place].source));
@@ -335,11 +344,13 @@ Reckoning::Method Reckoning::standard() {
     }
   }
   const auto more_of = [&](std::int64_t motor) { return share_of(law_.motor->value.count, motor) - motor; };
-  const std::int64_t warm = loads_.central + loads_.heaters + more_of(loads_.motor);
-  const std::int64_t cold = loads_.cooling + more_of(std::max(loads_.motor, loads_.cooling_motor));
-  const std::int64_t beside = fixed + cooking + loads_.dryers + std::max(warm, cold);
-  out.load = {demand(general(false)) + beside + loads_.other_counted.least,
-              demand(general(true)) + beside + loads_.other_counted.most};
+  const auto climate = [&](std::int64_t motor) {
+    return std::max(loads_.central + loads_.heaters + more_of(motor),
+                    loads_.cooling + more_of(std::max(motor, loads_.cooling_motor)));
+  };
+  const std::int64_t beside = fixed + cooking + loads_.dryers;
+  out.load = {demand(general(false)) + beside + climate(loads_.motor.least) + loads_.other_counted.least,
+              demand(general(true)) + beside + climate(loads_.motor.most) + loads_.other_counted.most};
   if (!e_.noting()) return out;
   const std::int64_t all = general(true);
   e_.note(
@@ -352,9 +363,9 @@ Reckoning::Method Reckoning::standard() {
   if (cooking != 0) e_.note(FMT_COMPILE("cooking: {} ({})"), shown(cooking), e_.cited(law_.range->cite));
   if (loads_.dryers != 0)
     e_.note(FMT_COMPILE("dryers: {} ({})"), shown(loads_.dryers), e_.cited(law_.dryer->cite));
-  if (std::max(warm, cold) != 0)
+  if (climate(loads_.motor.most) != 0)
     e_.note(FMT_COMPILE("heating or air conditioning, with what the largest motor adds: {}"),
-            shown(std::max(warm, cold)));
+            shown(climate(loads_.motor.most)));
   if (loads_.other_counted.most != 0)
     e_.note(FMT_COMPILE("other equipment: {}"), shown(loads_.other_counted.most));
   return out;
@@ -393,18 +404,17 @@ Reckoning::Method Reckoning::optional() {
   if (!out.applies) return out;
   out.missing = loads_.missing;
   out.open = loads_.open;
-  const std::int64_t beside =
-      loads_.fixed + loads_.fixed_small + loads_.cooking + loads_.dryers_plates + loads_.other;
+  const std::int64_t beside = loads_.fixed + loads_.fixed_small + loads_.cooking + loads_.dryers_plates;
   const auto demand_of = [&](std::int64_t all) {
     const std::int64_t full = std::min(all, law_.optional_full->value.count);
     return full + share_of(law_.optional_rest->value.count, all - full);
   };
   const Bounds heating = optional_heating(out.open);
   const auto climate = [&](std::int64_t of_heating) { return std::max(of_heating, loads_.cooling); };
-  out.load = {demand_of(general(false) + beside) + climate(heating.least),
-              demand_of(general(true) + beside) + climate(heating.most)};
+  out.load = {demand_of(general(false) + beside + loads_.other.least) + climate(heating.least),
+              demand_of(general(true) + beside + loads_.other.most) + climate(heating.most)};
   if (!e_.noting()) return out;
-  const std::int64_t all = general(true) + beside;
+  const std::int64_t all = general(true) + beside + loads_.other.most;
   e_.note(FMT_COMPILE("all but heating and air conditioning: {}; with its demand: {} ({})"), shown(all),
           shown(demand_of(all)), e_.cited(law_.optional_full->cite));
   if (climate(heating.most) != 0)

@@ -216,6 +216,7 @@ Value is_large_charger(Evaluation& e, Subject s, CitationId cite) {
 }  // namespace
 
 Value disconnect_asked(Evaluation& e, Subject s) {
+  if (is_furniture(e, s.index)) return answer(false);
   const Row row = disconnect_row(e, s.index);
   if (row.table == nullptr) return e.lacks_law("equipment-disconnect");
   if (row.row == Table::none) return lacks_kind(e, s.index);
@@ -242,7 +243,11 @@ Value disconnect_provided(Evaluation& e, Subject s) {
   if (lockable == "special") {
     // In place of one in sight only where that is impracticable or adds a hazard.
     const bool special = attested(e, Attested::disconnect_impracticable, id);
-    if (!special) return either(e, seen, small);
+    if (!special) {
+      const Value none = either(e, seen, small);
+      if (is_no(none)) e.detail(none, unless_attested(Attested::disconnect_impracticable, id));
+      return none;
+    }
     e.note(FMT_COMPILE("attested: a disconnecting means in sight is impracticable or adds a hazard"));
   }
   if (lockable == "marked") {

@@ -12,6 +12,7 @@
 #include "figure/grounding_electrode.hpp"
 #include "figure/grounding_shared.hpp"
 #include "figure/logic.hpp"
+#include "figure/machines.hpp"
 #include "figure/supply.hpp"
 
 namespace raceward::figure::compute {
@@ -265,7 +266,7 @@ Value by_box(Evaluation& e, Subject s, const Device& device) {
 
 Value ground_path_asked(Evaluation& e, Subject s) {
   const Place& place = e.model.places[s.index];
-  if (is_electrode(e, s.index)) return answer(false);
+  if (is_electrode(e, s.index) || is_furniture(e, s.index)) return answer(false);
   // Its cord leads to the receptacle, whose path is asked for.
   if (receptacle_of(e.model, s.index) != none) return answer(false);
   if (place.kind == PlaceKind::joint || place.material == EnclosureMaterial::nonmetallic) {

@@ -196,6 +196,7 @@ Value raceways_without_grounding(Evaluation& e, Subject s) {
     if (const MissingId way = unknown_way(e, s.index); way != 0) return Evaluation::lacks(way);
   }
   out.count = number(count).count();
+  if (count != 0) e.detail(out, unless_attested(Attested::grounding_apart, circuit.id));
   return out;
 }
 

@@ -11,6 +11,7 @@
 #include <optional>
 
 #include "figure/ampacity_law.hpp"
+#include "figure/attested.hpp"
 #include "figure/conductor_ampacity.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/grounding_shared.hpp"
@@ -59,11 +60,14 @@ Least by_equipment(Evaluation& e, Subject s, std::uint32_t sets) {
       e.get_aside(motors.count != 0 ? Id::motor_current_counted : Id::welder_current_counted, s);
   if (!current) return out;
   out.known = true;
+  const std::int64_t terminals = marked.known() ? (*marked).count() : best->value.count;
+  // Where motors may count by what they are marked with, the least that they may take tells as well.
+  const std::int64_t least = current.count - (motors.count != 0 ? motor_current_open(e, s.index) : 0);
   for (const Metal metal : {Metal::copper, Metal::aluminum}) {
     ConductorSize& size = out.sizes[static_cast<int>(metal)];
-    size = smallest_for(e, metal, share_up(current.count, sets),
-                        marked.known() ? (*marked).count() : best->value.count);
-    out.known = out.known && size != ConductorSize::unstated;
+    size = smallest_for(e, metal, share_up(current.count, sets), terminals);
+    out.known = out.known && size != ConductorSize::unstated &&
+                smallest_for(e, metal, share_up(least, sets), terminals) == size;
   }
   return out;
 }
@@ -156,6 +160,7 @@ struct Asked {
   Least least;
   std::uint32_t sets = 1;  ///< in parallel
   std::int64_t rating = 0;
+  bool judged = false;  ///< a qualified person has sized it in place of growing with them
 
   /// Of several sets none bounds anything by itself.
   [[nodiscard]] bool parallel() const { return sets > 1; }  // not law: alone
@@ -170,6 +175,7 @@ struct Asked {
   /// tell.
   [[nodiscard]] ConductorSize grown(ConductorSize size, bool& known, bool by_law = false) const {
     ConductorSize most = size;
+    if (judged) return most;
     for (const Metal metal : {Metal::copper, Metal::aluminum}) {
       const ConductorSize laid = ungrounded.of(metal),
                           from = by_law ? least.sizes[static_cast<int>(metal)] : least_of(metal);
@@ -275,7 +281,7 @@ Value shortfall_of(const Asked& a, Index c, Metal metal) {
                     name_of(a.circuit.least_size), name_of(a.ungrounded.most())),
         a.circuit.source);
   }
-  const bool no_row = !a.least.known && !stated && a.count != 0;
+  const bool no_row = !a.judged && !a.least.known && !stated && a.count != 0;
   const bool as_large = bounds && kind.size >= a.ungrounded.of(metal);  // more is never asked
   if (!as_large && (!known || no_row || kind.size < grown))
     return lacks_least_size(a, grown, known && !no_row);
@@ -367,11 +373,19 @@ struct Sizing {
     least_ = least_of_circuit(evaluation, s, basis.rating, sets_);
     least_in_sets_ =
         least_of_circuit(evaluation, s, basis.rating, std::max<std::uint32_t>(1, beside.count()));
+    const Parameter* const may = evaluation.law.parameter("egc-by-qualified-person");
+    judged_ =
+        may != nullptr && may->text == "yes" && attested(evaluation, Attested::grounding_sized, circuit.id);
+    if (!judged_) return;
+    evaluation.used(may->cite);
+    if (evaluation.noting())
+      evaluation.note(FMT_COMPILE("attested: a qualified person has sized its grounding conductors ({})"),
+                      evaluation.cited(may->cite));
   }
   [[nodiscard]] Value shortfall(Index conductor, const Ungrounded& ungrounded) const {
     const Circuit& circuit = e_.model.circuits[subject_.index];
     return shortfall_in_circuit(
-        {e_, subject_, circuit, ungrounded, beside.count(), row_, least_, sets_, rating_}, conductor,
+        {e_, subject_, circuit, ungrounded, beside.count(), row_, least_, sets_, rating_, judged_}, conductor,
         least_in_sets_);
   }
 
@@ -383,6 +397,7 @@ struct Sizing {
   const SizeRow& row_;
   std::int64_t rating_;
   std::uint32_t sets_ = 1;
+  bool judged_ = false;
   Least least_, least_in_sets_;
 };
 

@@ -367,7 +367,9 @@ Value high_leg_unmarked(Evaluation& e, Subject s) {
   }
   e.note(FMT_COMPILE("one leg has {} to ground and the others less: it is to be {} ({})"),
          text_of(show(*circuit.to_ground, Unit::volt)), color->text, e.cited(color->cite));
-  return Evaluation::value(number(1).count(), color->cite);
+  const Value unmarked = Evaluation::value(number(1).count(), color->cite);
+  e.detail(unmarked, unless_attested(Attested::high_leg_marked, circuit.id));
+  return unmarked;
 }
 
 Value undersized_conductors(Evaluation& e, Subject s) {

@@ -9,6 +9,7 @@
 #include "figure/root.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -148,11 +149,23 @@ bool says_no_power(Evaluation& e, Index place) {
 
 }  // namespace
 
+bool is_furniture(Evaluation& e, Index place) {
+  const Place& at = e.model.places[place];
+  const Parameter* const words = e.law.parameter("furniture");
+  if (words == nullptr || at.kind != PlaceKind::equipment || !is_one_of(words->text, at.equipment_kind))
+    return false;
+  const Machine& machine = machine_of(e, place);
+  const bool takes = (at.rating.known() && (*at.rating).count() != 0) || at.power.known() ||
+                     at.voltage.known() || machine.horsepower != Horsepower::unstated ||
+                     machine.minimum_ampacity.known() || machine.maximum_overcurrent.known();
+  return !takes && receptacle_of(e.model, place) == none && e.in.graph.at(place).empty();
+}
+
 bool is_loose(Evaluation& e, Index place) {
   const Place& at = e.model.places[place];
   return at.kind == PlaceKind::equipment && receptacle_of(e.model, place) == none &&
-         !says_no_power(e, place) && e.in.graph.at(place).empty() && !takes_nothing(e, place) &&
-         !grounding::is_electrode(e, place);
+         !says_no_power(e, place) && !is_furniture(e, place) && e.in.graph.at(place).empty() &&
+         !takes_nothing(e, place) && !grounding::is_electrode(e, place);
 }
 
 Value lacks_receptacle_of(Evaluation& e, Index place) {
@@ -163,10 +176,36 @@ Value lacks_receptacle_of(Evaluation& e, Index place) {
 
 namespace {
 
-/// What is missing of all that nothing leads to, by the groups asked for.
+/// What is missing of all that nothing leads to, by the groups asked for and the voltages of circuits.
 struct LooseAsked {
-  std::vector<std::pair<bool (*)(Group), MissingId>> of;
+  struct Of {
+    bool (*belongs)(Group) = nullptr;
+    std::int64_t volts = 0, to_ground = 0;  // 0: not said
+    MissingId missing = 0;
+  };
+  std::vector<Of> all;
 };
+
+MissingId loose_asked(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
+  const Circuit& c = e.model.circuits[circuit];
+  const bool sure = c.voltage.known() && c.to_ground.known() && voltage_contradicted(e, circuit) == 0;
+  const std::int64_t volts = sure ? (*c.voltage).count() : 0, to_ground = sure ? (*c.to_ground).count() : 0;
+  for (const LooseAsked::Of& one : e.once<LooseAsked>().all)
+    if (one.belongs == belongs && one.volts == volts && one.to_ground == to_ground) return one.missing;
+  std::vector<MissingId> each;
+  for (const Index place : on_circuits(e).loose) {
+    const Group group = group_of(e, place);
+    if (group != Group::unknown && !belongs(group)) continue;
+    const Maybe<Voltage>& made_for = e.model.places[place].voltage;
+    // A cord of a plug for other voltages goes into no receptacle of these.
+    const bool fits = !sure || !made_for.known() || voltage_fits(e, (*made_for).count(), volts) ||
+                      voltage_fits(e, (*made_for).count(), to_ground);
+    if (fits) each.push_back(lacks_receptacle_of(e, place).missing);
+  }
+  const MissingId missing = each.empty() ? 0 : e.missing.all(each);
+  e.once<LooseAsked>().all.push_back({belongs, volts, to_ground, missing});
+  return missing;
+}
 
 }  // namespace
 
@@ -178,19 +217,8 @@ MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
   };
   MissingId missing = 0;
   const OnCircuit& use = circuit_use(e).own(circuit);
-  if (!on.loose.empty() && (use.receptacles != 0 || use.unplaced_receptacle != none)) {
-    auto& asked = e.once<LooseAsked>().of;
-    const auto kept = std::ranges::find(asked, belongs, &std::pair<bool (*)(Group), MissingId>::first);
-    if (kept == asked.end()) {
-      std::vector<MissingId> each;
-      for (const Index place : on.loose)
-        if (may(place)) each.push_back(lacks_receptacle_of(e, place).missing);
-      missing = each.empty() ? 0 : e.missing.all(each);
-      asked.emplace_back(belongs, missing);
-    } else {
-      missing = kept->second;
-    }
-  }
+  if (!on.loose.empty() && (use.receptacles != 0 || use.unplaced_receptacle != none))
+    missing = loose_asked(e, circuit, belongs);
   for (const auto& [of, place] : equal_in(on.perhaps, circuit, &std::pair<Index, Index>::first))
     if (may(place))
       missing = e.missing.both(missing, circuits_come(e, receptacle_of(e.model, place)).missing);

@@ -32,6 +32,8 @@ Value lacks_kind(Evaluation& e, Index place);
 /// Nothing leads to it, no raceway and no cord: how it is supplied is not said.
 bool is_loose(Evaluation& e, Index place);
 Value lacks_receptacle_of(Evaluation& e, Index place);
+/// A bench or the like that takes nothing, and that nothing leads to.
+bool is_furniture(Evaluation& e, Index place);
 
 /// A part of the circuit, without a load.
 bool takes_nothing(Evaluation& e, Index place);
@@ -72,10 +74,22 @@ struct MotorCurrent {
   std::int64_t least = 0;
   std::int64_t volts = 0;  ///< that the larger one is at
   bool three_phases = false;
+  /// Of its nameplate, which counts in place of these if it is an appliance, where that is not said; else 0.
+  std::int64_t marked = 0;
+
+  [[nodiscard]] std::int64_t high() const { return marked > most.count ? marked : most.count; }
+  [[nodiscard]] std::int64_t low() const { return marked != 0 && marked < least ? marked : least; }
 };
 MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place);
-/// The same, noted; missing where the nameplate contradicts it.
+/// The same, or of an appliance what it is marked with; missing where the nameplate contradicts the table.
+MotorCurrent motor_reading(Evaluation& e, Index circuit, Index place);
+/// The same, noted.
 MotorCurrent motor_current(Evaluation& e, Index circuit, Index place);
+/// What is missing where high and low differ.
+Value lacks_motor_reading(Evaluation& e, Index place, const MotorCurrent& current);
+/// How much less the conductors of motors on a circuit may have to carry, if those that may be appliances
+/// are, or are not.
+std::int64_t motor_current_open(Evaluation& e, Index circuit);
 
 /// Full-load current of a motor, rated current of a motor-compressor.
 MotorCurrent full_load(Evaluation& e, Index circuit, Index place);

@@ -4,6 +4,7 @@
 #include "figure/logic.hpp"
 #include "figure/machines.hpp"
 #include "figure/supply.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure {
 
@@ -114,21 +115,78 @@ MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place) {
           motor.three_phases};
 }
 
-MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
-  const MotorCurrent current = motor_by_table(e, circuit, place);
+namespace {
+
+/// Kinds of motors that are no appliances; null where the law knows no such appliances.
+const Parameter* bare_motors(const Evaluation& e) { return e.law.parameter("motor-without-appliance"); }
+
+bool is_bare(const Evaluation& e, Index place) {
+  const Parameter* const words = bare_motors(e);
+  return words == nullptr || is_one_of(words->text, e.model.places[place].equipment_kind);
+}
+
+/// An appliance counts with what it is marked with.
+MotorCurrent marked_current(Evaluation& e, Index circuit, Index place) {
+  if (is_bare(e, place)) {
+    return {lacks_of(e, place, "appliance", "no, or another kind",
+                     fmt::format(FMT_COMPILE("it is said to be an appliance, and to be of kind {}"),
+                                 e.model.places[place].equipment_kind))};
+  }
+  const Value load = load_stated(e, place);
+  if (!load) return {load};
+  const MotorCurrent by_table = motor_by_table(e, circuit, place);
+  const MissingId beyond = by_table.most ? nameplate_beyond(e, place, by_table.most.count) : 0;
+  if (beyond != 0) return {Evaluation::lacks(beyond)};
+  return {Evaluation::value(load.count, bare_motors(e)->cite), load.count, volts_of(e, circuit, place),
+          by_table.three_phases};
+}
+
+}  // namespace
+
+MotorCurrent motor_reading(Evaluation& e, Index circuit, Index place) {
+  const YesNo appliance = machine_of(e, place).appliance;
+  if (appliance == YesNo::yes && bare_motors(e) != nullptr) return marked_current(e, circuit, place);
+  MotorCurrent current = motor_by_table(e, circuit, place);
   if (!current.most) return current;
   const Place& motor = e.model.places[place];
   MissingId missing = nameplate_beyond(e, place, current.most.count);
   if (motor.rating.known()) missing = e.missing.both(missing, load_stated(e, place).missing);
   if (missing != 0) return {Evaluation::lacks(missing)};
-  e.used(current.most.cite);
-  if (e.noting()) {
-    e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), motor.id,
-           name_of(machine_of(e, place).horsepower), text_of({current.volts, Unit::volt}),
-           current.three_phases ? "three phases" : "one phase", amperes_shown(current.most.count),
-           e.cited(current.most.cite));
-  }
+  if (appliance == YesNo::unstated && motor.rating.known() && !is_bare(e, place))
+    current.marked = (*motor.rating).count();
   return current;
+}
+
+MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
+  const MotorCurrent current = motor_reading(e, circuit, place);
+  if (!current.most) return current;
+  const Place& motor = e.model.places[place];
+  e.used(current.most.cite);
+  if (!e.noting()) return current;
+  if (machine_of(e, place).appliance == YesNo::yes && bare_motors(e) != nullptr) {
+    e.note(FMT_COMPILE("{}: an appliance that is marked with {} ({})"), motor.id,
+           amperes_shown(current.most.count), e.cited(current.most.cite));
+    return current;
+  }
+  e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), motor.id,
+         name_of(machine_of(e, place).horsepower), text_of({current.volts, Unit::volt}),
+         current.three_phases ? "three phases" : "one phase", amperes_shown(current.most.count),
+         e.cited(current.most.cite));
+  return current;
+}
+
+Value lacks_motor_reading(Evaluation& e, Index place, const MotorCurrent& current) {
+  if (current.marked == 0 || (current.marked >= current.least && current.marked <= current.most.count))
+    return lacks_voltage(e, place, "it is not that of its circuit");
+  const Value by_marking = lacks_of(
+      e, place, "appliance", "yes or no",
+      fmt::format(
+          FMT_COMPILE("a listed appliance counts with the current that it is marked with, {}; another "
+                      "motor of its horsepower with {}"),
+          amperes_shown(current.marked), amperes_shown(current.most.count)));
+  if (current.least == current.most.count) return by_marking;
+  return Evaluation::lacks(
+      e.missing.both(by_marking.missing, lacks_voltage(e, place, "it is not that of its circuit").missing));
 }
 
 Value horsepower_enough(Evaluation& e, Index circuit, Index place, Horsepower rated, std::int64_t current,

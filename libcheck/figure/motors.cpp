@@ -31,6 +31,17 @@ MotorCurrent full_load(Evaluation& e, Index circuit, Index place) {
   return {load, load.count};
 }
 
+std::int64_t motor_current_open(Evaluation& e, Index circuit) {
+  const Parameter* const factor = e.law.parameter("motor-conductor-factor", Dimension::none);
+  std::int64_t open = 0;
+  for (const Index place : equipment_on(e, circuit)) {
+    if (group_of(e, place) != Group::motor || machine_of(e, place).minimum_ampacity.known()) continue;
+    const MotorCurrent motor = motor_reading(e, circuit, place);
+    if (motor.marked != 0) open += motor.high() - motor.low();
+  }
+  return factor == nullptr ? open : share_of(factor->value.count, open);
+}
+
 namespace {
 
 constexpr std::string_view a_current = "a current such as 16A";
@@ -113,11 +124,18 @@ MissingId marking_contradicted(Evaluation& e, Index circuit, Index place) {
                                       "and no motor of its current is allowed more than", most.count));
 }
 
-/// What hangs on the circuit of a motor.
-struct Load {
+/// Currents on the circuit of a motor, added up.
+struct Sums {
   std::int64_t sum = 0, largest = 0;
   std::int64_t stated = 0;  ///< as sum, and what is continuous counts once
+};
+
+/// What hangs on it: where its motors count by the larger, and by the smaller, of the currents of their
+/// nameplates and of the law's table.
+struct Load {
+  Sums most, least;
   MissingId missing = 0;
+  MissingId open = 0;             ///< what would tell by which
   CitationId cite = no_citation;  ///< of the largest
   bool alone = false;             ///< one piece of equipment and no other outlet
 };
@@ -133,22 +151,83 @@ Load load_of(Evaluation& e, Index circuit) {
     return load;
   }
   for (const Index place : told_by_id(e, e.model.places, places)) {
-    const bool motor = is_motor(group_of(e, place));
-    const Value one = motor ? full_load(e, circuit, place).most : load_for_conductors(e, place);
-    load.missing = e.missing.both(load.missing, one.missing);
-    load.sum += one.count;
-    load.stated += motor || !one ? one.count : (*e.model.places[place].rating).count();
+    if (!is_motor(group_of(e, place))) {
+      const Value one = load_for_conductors(e, place);
+      load.missing = e.missing.both(load.missing, one.missing);
+      for (Sums* const sums : {&load.most, &load.least}) {
+        sums->sum += one.count;
+        sums->stated += one ? (*e.model.places[place].rating).count() : 0;
+      }
+      continue;
+    }
+    const MotorCurrent current = full_load(e, circuit, place);
+    load.missing = e.missing.both(load.missing, current.most.missing);
+    // Where its own voltage and that of its circuit tell two currents the larger one counts.
+    const std::int64_t most = current.high(),
+                       least = current.marked == 0 ? current.most.count : current.low();
+    if (least != most) load.open = e.missing.both(load.open, lacks_motor_reading(e, place, current).missing);
     // Of as large ones the first row of the law.
-    const bool same = one.count == load.largest && one.cite < load.cite;
-    if (!motor || !one || (one.count <= load.largest && !same)) continue;
-    load.largest = one.count;
-    load.cite = one.cite;
+    const bool same = most == load.most.largest && current.most.cite < load.cite;
+    if (current.most && (most > load.most.largest || same)) load.cite = current.most.cite;
+    const auto add = [](Sums& sums, std::int64_t one) {
+      sums.sum += one;
+      sums.stated += one;
+      sums.largest = std::max(sums.largest, one);
+    };
+    add(load.most, most);
+    add(load.least, least);
   }
   return load;
 }
 
 std::int64_t largest_more(const Parameter& factor, std::int64_t largest) {
   return share_of(factor.value.count - number(1).count(), largest);
+}
+
+/// What conductors must carry for them.
+Value counted(Evaluation& e, Subject s, const Load& load, const Sums& sums, bool tells) {
+  const Parameter* const factor = ratio(e, "motor-conductor-factor");
+  const Parameter* const continuous = ratio(e, "continuous-conductor-factor");
+  if (factor == nullptr || continuous == nullptr) return e.lacks_law("motor-conductor-factor");
+  const Circuit& circuit = e.model.circuits[s.index];
+  tells = tells && e.noting();
+  std::int64_t counted = sums.sum + largest_more(*factor, sums.largest);
+  if (tells && load.alone) {
+    e.note(FMT_COMPILE("{} x {} = {}"), factor->text, amperes_shown(sums.largest), amperes_shown(counted));
+  } else if (tells) {
+    e.note(FMT_COMPILE("{} x the largest, {}, and the others: {}"), factor->text, amperes_shown(sums.largest),
+           amperes_shown(counted));
+  }
+  const CitationId cite = load.cite != no_citation ? load.cite : factor->cite;
+  if (circuit_use(e).own(s.index).other == 0) return Evaluation::value(counted, cite);
+  if (!circuit.load.known()) return e.lacks(s, "load", "the current that it is to carry", designer);
+  std::int64_t others = std::max<std::int64_t>(0, (*circuit.load).count() - sums.stated);
+  if (others != 0 && circuit.continuous == YesNo::unstated)
+    return e.lacks(s, "continuous", "yes or no", designer);
+  if (circuit.continuous == YesNo::yes) others = share_of(continuous->value.count, others);
+  counted += others;
+  if (tells)
+    e.note(FMT_COMPILE("other outlets are on it, so that its load is {}: {}{}"),
+           amperes_shown((*circuit.load).count()), amperes_shown(counted),
+           circuit.continuous == YesNo::yes ? ", the others as continuous" : "");
+  return Evaluation::value(counted, cite);
+}
+
+/// Whether its conductors carry as much, whatever is not said of them.
+bool surely_carry(Evaluation& e, Subject s, std::int64_t current) {
+  const Value laid = e.get_aside(Id::ampacity_as_laid_at_least, s),
+              terminals = e.get_aside(Id::ampacity_at_terminals, s);
+  return laid && terminals && std::min(laid.count, terminals.count) >= current;
+}
+
+/// Whether they do not.
+bool surely_lack(Evaluation& e, Subject s, std::int64_t current) {
+  const Value laid = e.get_aside(Id::ampacity_as_laid_at_most, s),
+              best = e.get_aside(Id::ampacity_at_best_terminals, s),
+              terminals = e.get_aside(Id::ampacity_at_terminals, s);
+  const bool marked = e.model.circuits[s.index].terminals.known();
+  return (laid && laid.count < current) || (best && best.count < current) ||
+         (marked && terminals && terminals.count < current);
 }
 
 /// Share of a motor's current that its overcurrent device may have.
@@ -276,10 +355,11 @@ Value limit_by(Evaluation& e, Index circuit, Index place, std::int64_t current, 
 
 /// The same; where the voltages of motor and circuit make two of it, the one that decides.
 Value limit_of(Evaluation& e, Index circuit, Index place, const MotorCurrent& current, std::int64_t rating) {
-  const Value most = limit_by(e, circuit, place, current.most.count, rating);
-  if (!most || current.least == current.most.count || rating > most.count) return most;
-  const Value least = limit_by(e, circuit, place, current.least, rating);
+  const Value most = limit_by(e, circuit, place, current.high(), rating);
+  if (!most || current.low() == current.high() || rating > most.count) return most;
+  const Value least = limit_by(e, circuit, place, current.low(), rating);
   if (!least || rating <= least.count) return least;
+  if (current.marked != 0) return lacks_motor_reading(e, place, current);
   return lacks_of(e, place, "voltage", "a voltage such as 230V",
                   fmt::format(FMT_COMPILE("at its own {} is allowed, at that of its circuit {}"),
                               amperes_shown(least.count), amperes_shown(most.count)));
@@ -314,9 +394,13 @@ Value small_group(Evaluation& e, Index circuit, const std::vector<Behind>& all) 
     if (!on && !of_circuit.known()) return Evaluation::value(0);
     volts = std::max(volts, on ? on.count : (*of_circuit).count());
     if (machine_of(e, place).horsepower > term_spelt<Horsepower>(power->text)) return Evaluation::value(0);
-    const Value current = full_load(e, of, place).most;
-    missing = e.missing.both(missing, current.missing);
-    if (current && current.count > most->value.count) return Evaluation::value(0);
+    const MotorCurrent current = full_load(e, of, place);
+    missing = e.missing.both(missing, current.most.missing);
+    if (!current.most) continue;
+    const std::int64_t least = current.marked == 0 ? current.most.count : current.low();
+    if (least > most->value.count) return Evaluation::value(0);
+    if (current.high() > most->value.count)
+      missing = e.missing.both(missing, lacks_motor_reading(e, place, current).missing);
   }
   if (missing != 0) return Evaluation::lacks(missing);
   const std::uint32_t up_to = t->column("up-to", Dimension::voltage),
@@ -336,7 +420,6 @@ Value motors_on_circuit(Evaluation& e, Subject s) { return count_on(e, s.index, 
 Value motor_current_counted(Evaluation& e, Subject s) {
   const Parameter* const factor = ratio(e, "motor-conductor-factor");
   if (factor == nullptr) return e.lacks_law("motor-conductor-factor");
-  const Circuit& circuit = e.model.circuits[s.index];
   const auto places = equipment_on(e, s.index);
   const Load load = load_of(e, s.index);
   if (load.alone && machine_of(e, places[0]).minimum_ampacity.known()) {
@@ -348,28 +431,17 @@ Value motor_current_counted(Evaluation& e, Subject s) {
   if (load.alone && machine_of(e, places[0]).maximum_overcurrent.known())
     return lacks_of(e, places[0], "minimum-ampacity", a_current, marked_with_both);
   e.used(factor->cite);
-  std::int64_t counted = load.sum + largest_more(*factor, load.largest);
-  if (e.noting() && load.alone) {
-    e.note(FMT_COMPILE("{} x {} = {}"), factor->text, amperes_shown(load.largest), amperes_shown(counted));
-  } else if (e.noting()) {
-    e.note(FMT_COMPILE("{} x the largest, {}, and the others: {}"), factor->text, amperes_shown(load.largest),
-           amperes_shown(counted));
+  if (load.open == 0) return counted(e, s, load, load.most, true);
+  const Value most = counted(e, s, load, load.most, false), least = counted(e, s, load, load.least, false);
+  if (!most || !least) return most ? least : most;
+  const bool sorted = most.count >= least.count;  // of several motors others may count more than they
+  const Sums &larger = sorted ? load.most : load.least, &smaller = sorted ? load.least : load.most;
+  if (surely_carry(e, s, std::max(most.count, least.count))) return counted(e, s, load, larger, true);
+  if (surely_lack(e, s, std::min(most.count, least.count))) {
+    e.note(FMT_COMPILE("by the smaller of what motors are marked with and what the table gives:"));
+    return counted(e, s, load, smaller, true);
   }
-  if (circuit_use(e).own(s.index).other != 0) {
-    if (!circuit.load.known()) return e.lacks(s, "load", "the current that it is to carry", designer);
-    std::int64_t others = std::max<std::int64_t>(0, (*circuit.load).count() - load.stated);
-    if (others != 0 && circuit.continuous == YesNo::unstated)
-      return e.lacks(s, "continuous", "yes or no", designer);
-    const Parameter* const continuous = ratio(e, "continuous-conductor-factor");
-    if (continuous == nullptr) return e.lacks_law("continuous-conductor-factor");
-    if (circuit.continuous == YesNo::yes) others = share_of(continuous->value.count, others);
-    counted += others;
-    if (e.noting())
-      e.note(FMT_COMPILE("other outlets are on it, so that its load is {}: {}{}"),
-             amperes_shown((*circuit.load).count()), amperes_shown(counted),
-             circuit.continuous == YesNo::yes ? ", the others as continuous" : "");
-  }
-  return Evaluation::value(counted, load.cite != no_citation ? load.cite : factor->cite);
+  return Evaluation::lacks(load.open);
 }
 
 Value motor_device_limit(Evaluation& e, Subject s) {
@@ -391,7 +463,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     return lacks_of(e, places[0].place, "maximum-overcurrent", a_current, marked_with_both);
   Value least, largest;
   MissingId missing = 0, others_open = 0;
-  std::int64_t sum = 0, of_largest = 0, others = 0;
+  std::int64_t sum = 0, of_largest = 0, others = 0, most_more = 0;
+  MissingId readings = 0;
   bool any = false;
   for (const auto& [of, place] : places) {
     if (!is_motor(group_of(e, place))) {
@@ -406,11 +479,14 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     const Value limit = limit_of(e, of, place, current, rating.count);
     missing = e.missing.both(missing, limit.missing);
     if (!limit) continue;
-    sum += current.least;
+    sum += current.low();
+    most_more += current.high() - current.low();
+    if (current.marked != 0 && current.low() != current.high())
+      readings = e.missing.both(readings, lacks_motor_reading(e, place, current).missing);
     if (!any || limit.count < least.count) least = limit;
     if (!any || limit.count > largest.count) {
       largest = limit;
-      of_largest = current.least;
+      of_largest = current.low();
     }
     any = true;
   }
@@ -427,7 +503,12 @@ Value motor_device_limit(Evaluation& e, Subject s) {
     return small;
   }
   if (missing != 0) return Evaluation::lacks(missing);
-  if (alone) return least;
+  if (alone) {
+    const std::string_view motor = e.model.places[places[0].place].id;
+    if (!attested(e, Attested::no_smaller_device, motor))
+      e.detail(rating, unless_attested(Attested::no_smaller_device, motor));
+    return least;
+  }
   const std::string_view id = e.model.circuits[s.index].id;
   if (!attested(e, Attested::group_installation, id)) {
     return e.lacks(
@@ -441,6 +522,8 @@ Value motor_device_limit(Evaluation& e, Subject s) {
   if (on.other != 0) others = std::max(others, stated - sum);
   const std::int64_t together = largest.count + sum - of_largest + others;
   if (others_open != 0 && rating.count > together) return Evaluation::lacks(others_open);
+  if (readings != 0 && rating.count > together && rating.count <= together + most_more)
+    return Evaluation::lacks(readings);
   if (e.noting())
     e.note(FMT_COMPILE("attested: listed for group installation. The largest device of one motor and the "
                        "currents of the "

@@ -25,6 +25,7 @@ const Parameter* ratio(const Evaluation& e, std::string_view name) {
 
 Value overload_asked(Evaluation& e, Subject s) {
   const Group group = group_of(e, s.index);
+  if (is_furniture(e, s.index)) return answer(false);
   return group == Group::unknown ? lacks_kind(e, s.index) : answer(group == Group::motor);
 }
 
@@ -92,6 +93,12 @@ Value overload_limit(Evaluation& e, Subject s) {
   const Parameter& factor = serves ? *largest : *larger;
   e.used(factor.cite);
   const std::int64_t limit = limit_by(factor);
+  if (machine.overload_setting.known() && (*machine.overload_setting).count() > limit) {
+    const Value set = Evaluation::value((*machine.overload_setting).count());
+    if (!no_smaller || !serves)
+      e.detail(set,
+               unless_attested(no_smaller ? Attested::rise_of_40c : Attested::no_smaller_overload, motor.id));
+  }
   if (e.noting())
     e.note(FMT_COMPILE("{} x {} of the nameplate = {}{}"), factor.text, amperes_shown(load),
            amperes_shown(limit), serves ? ", for its service factor or temperature rise" : "");

@@ -142,7 +142,8 @@ std::int64_t power_of(std::int64_t current, std::int64_t volts, bool three_phase
 struct Sum {
   std::int64_t least = 0, most = 0;  // without receptacles by the yoke
   std::int64_t yokes_least = 0;      // of receptacles by the yoke
-  std::int64_t motor = 0;            // of the largest motor
+  std::int64_t motor = 0;            // of the largest motor, at most
+  std::int64_t motor_least = 0;      // at least
   MissingId missing = 0;             // of what is not counted
   MissingId open = 0;                // what would tell whether it is the least or the most
   std::int64_t largest = 0;          // current of a single circuit
@@ -196,7 +197,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
   }
   const bool three = hots / std::max<std::uint32_t>(1, circuit.parallel) == most_phases;
   const auto power = [&](std::int64_t current) { return power_of(current, volts, three); };
-  std::int64_t motors = 0, motors_stated = 0, welders = 0, others = 0;
+  std::int64_t motors = 0, motors_least = 0, motors_stated = 0, welders = 0, others = 0;
   std::vector<std::pair<Index, std::int64_t>> plugged;  // receptacles, and what takes power from each
   bool any_welder = false;
   for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) {
@@ -211,9 +212,15 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
     if (is_motor(group)) {
       const MotorCurrent current = motor_current(e, c, place);
       if (!current.most) lacks(current.most);
-      motors += current.most.count;
+      // Where its own voltage and that of its circuit tell two currents the larger one counts.
+      const std::int64_t least = current.marked == 0 ? current.most.count : current.low();
+      motors += current.high();
+      motors_least += least;
+      if (least != current.high())
+        sum.open = e.missing.both(sum.open, lacks_motor_reading(e, place, current).missing);
       motors_stated += load.known() ? (*load).count() : current.most.count;
-      sum.motor = std::max(sum.motor, power(current.most.count));
+      sum.motor = std::max(sum.motor, power(current.high()));
+      sum.motor_least = std::max(sum.motor_least, power(least));
     } else if (is_welder(group)) {
       any_welder = true;
     } else if (group == Group::unknown) {
@@ -256,7 +263,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
                     (circuit.continuous == YesNo::no && on.unknown == none);
   const std::int64_t least = rest + (whole ? all_more : part_more),
                      most = rest + (whole || !told ? all_more : part_more);
-  sum.least += power(motors) + least;
+  sum.least += power(motors_least) + least;
   sum.most += power(motors) + most;
   const Lit lamps = lit(e, c);
   if (lamps == Lit::alone) {
@@ -271,7 +278,7 @@ void add_circuit(Evaluation& e, Index c, const LoadLaw& law, bool by_yoke, Sum& 
     sum.lamps_not = sum.lamps_not || circuit.continuous != YesNo::yes;
   }
   sum.yokes_least += yokes;
-  sum.largest = std::max(sum.largest, motors + beside);
+  sum.largest = std::max(sum.largest, motors_least + beside);
   if (!told) {
     const Value lack = circuit.continuous == YesNo::unstated
                            ? e.lacks(s, "continuous", "yes or no", designer, {}, circuit.source)
@@ -446,7 +453,7 @@ Value panel_load(Evaluation& e, Subject s) {
   if (!panel.voltage.known()) return e.lacks(s, "voltage", "a voltage such as 240V", marking);
   if (!by_yoke && panel.fed_by == none) return load_of_dwelling(e, s, limit);
   const YesNo three = three_phases(e, s.index);
-  const std::int64_t more = share_of(law.motor->value.count, sum.motor) - sum.motor;
+  const auto more_of = [&](std::int64_t motor) { return share_of(law.motor->value.count, motor) - motor; };
   const bool has_area = by_yoke && panel.fed_by == none && e.model.occupancy != Occupancy::dwelling &&
                         (panel.floor_square_feet != 0 || panel.floor_use != FloorUse::unstated);
   const AreaLoad area = has_area ? load_by_area(e, s) : AreaLoad{};
@@ -455,9 +462,11 @@ Value panel_load(Evaluation& e, Subject s) {
                      volts = (*panel.voltage).count();
   sum.least += lighting.least;
   sum.most += lighting.most;
-  const std::int64_t least = current_of(sum.least + yokes + more, volts, three != YesNo::no),
-                     most = current_of(sum.most + yokes + more, volts, three == YesNo::yes);
+  const std::int64_t least =
+                         current_of(sum.least + yokes + more_of(sum.motor_least), volts, three != YesNo::no),
+                     most = current_of(sum.most + yokes + more_of(sum.motor), volts, three == YesNo::yes);
   const auto working = [&](std::int64_t count, std::int64_t power, bool phases) {
+    const std::int64_t more = more_of(power == sum.least ? sum.motor_least : sum.motor);
     if (e.noting() && sum.yokes_least != 0) {
       e.note(FMT_COMPILE("receptacles: {} for each yoke, {}; with the demand of what is above {}: {} ({})"),
              law.yoke->text, text_of({sum.yokes_least, Unit::volt_ampere}), law.full->text,

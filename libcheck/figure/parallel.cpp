@@ -293,6 +293,17 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
                     ungrounded, circuit.parallel),
         circuit.source);
   }
+  const std::uint32_t phases = ungrounded / circuit.parallel;
+  const bool between_phases =
+      circuit.voltage.known() && circuit.to_ground.known() && *circuit.voltage > *circuit.to_ground;
+  if (phases < poles || (phases == 1 && between_phases)) {  // not law: one
+    return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
+                   fmt::format(FMT_COMPILE("with {} of each its {} ungrounded conductors are {}, and {}"),
+                               circuit.parallel, ungrounded, phases == 1 ? "one phase" : "fewer phases",
+                               phases < poles ? "its overcurrent device has more poles"
+                                              : "it has a voltage between phases"),
+                   circuit.source);
+  }
   e.note(FMT_COMPILE("stated: {} conductors in parallel"), circuit.parallel);
   return Evaluation::value(number(circuit.parallel).count());
 }

@@ -404,7 +404,10 @@ Value secondary_length(Evaluation& e, Subject s) {
   if (e.noting())
     e.note(FMT_COMPILE("length of the secondary conductors in raceways: {}"),
            e.text_of({longest, Unit::foot}));
-  return Evaluation::value(longest);
+  const Value length = Evaluation::value(longest);
+  if (longest > most->value.count)
+    e.detail(length, unless_attested(Attested::secondary_outside, e.model.places[s.index].id));
+  return length;
 }
 
 Value secondary_length_limit(Evaluation& e, Subject) {

@@ -4,6 +4,8 @@
 
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
+#include "figure/machines.hpp"
+#include "figure/root.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/sorted.hpp"
 
@@ -368,6 +370,55 @@ bool voltage_fits(Evaluation& e, std::int64_t made_for, std::int64_t volts, bool
 
 namespace {
 
+/// Whether two voltages are names of the same one.
+bool same_nominal(Evaluation& e, std::int64_t a, std::int64_t b) {
+  if (a == b) return true;
+  const Table* const t = e.law.table("equipment-voltage");
+  for (std::uint32_t row = 0; t != nullptr && row < t->row_count(); ++row) {
+    const std::int64_t from = t->count(row, t->column("from", Dimension::voltage)),
+                       to = t->count(row, t->column("to", Dimension::voltage));
+    if (std::min(a, b) >= from && std::max(a, b) <= to) return true;
+  }
+  return false;
+}
+
+/// Whether a system may have so many volts between its conductors, and so many between one and a grounded
+/// one: all of them, half, or by the root of three; or those of a high leg. What the law names no voltages of
+/// may.
+bool may_be_to_ground(Evaluation& e, std::int64_t between, std::int64_t to_ground) {
+  if (same_nominal(e, between, to_ground)) return true;
+  const Table* const t = e.law.table("equipment-voltage");
+  if (t == nullptr) return true;
+  const auto named = [&](std::int64_t volts) -> std::pair<std::int64_t, std::int64_t> {
+    for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+      const std::int64_t from = t->count(row, t->column("from", Dimension::voltage)),
+                         to = t->count(row, t->column("to", Dimension::voltage));
+      if (volts >= from && volts <= to) return {from, to};
+    }
+    return {0, 0};
+  };
+  const auto lines = named(between), ground = named(to_ground);
+  if (lines.second == 0 || ground.second == 0) return true;
+  const auto meet = [&](std::int64_t times) {
+    const auto scaled = [&](std::int64_t volts) {
+      return detail::saturate(wide_int{volts} * times / number(1).count());
+    };
+    return scaled(ground.first) <= with_tolerance(e, lines.second) &&
+           with_tolerance(e, scaled(ground.second)) >= lines.first;
+  };
+  if (meet(number(2).count()) || meet(root_of_three)) return true;  // not law: halves
+  const Table* const legs = e.law.table("high-leg");
+  for (std::uint32_t row = 0; legs != nullptr && row < legs->row_count(); ++row) {
+    const auto at = [&](std::string_view column) {
+      return legs->count(row, legs->column(column, Dimension::voltage));
+    };
+    if (between >= at("from") && between <= at("to") && to_ground >= at("to-ground-from") &&
+        to_ground <= at("to-ground-to"))
+      return true;
+  }
+  return false;
+}
+
 /// What is contradicted where its conductors have another voltage than is said. REQUIRES: its voltage is
 /// said, and its overcurrent device.
 MissingId by_conductors(Evaluation& e, Index circuit) {
@@ -394,24 +445,40 @@ MissingId by_conductors(Evaluation& e, Index circuit) {
                                         "one has that to ground, {}"),
                             text_of(show(*c.voltage, Unit::volt)), text_of(show(*c.to_ground, Unit::volt))));
   }
-  const bool two = from.hot == 2 * each && !grounded && panel.voltage.known();  // not law: two of them
-  if (two && volts < (*panel.voltage).count() && !voltage_fits(e, volts, (*panel.voltage).count())) {
+  // Beside a grounded conductor, or of more than two, the voltage to ground may be what is said.
+  const bool two = from.hot == 2 * each && !grounded;  // not law: two of them
+  const bool more =
+      from.hot >= 2 * each && c.to_ground.known() && !same_nominal(e, volts, (*c.to_ground).count());
+  const bool between = panel.voltage.known() && (two || more);
+  if (between && volts < (*panel.voltage).count() && !same_nominal(e, volts, (*panel.voltage).count())) {
     return both("conductor", "its conductors, each with its role",
-                fmt::format(FMT_COMPILE("it is said to be {}, and two ungrounded conductors without a "
-                                        "grounded one have that of panel {}, {}"),
+                fmt::format(FMT_COMPILE("it is said to be {}, and between ungrounded conductors is that of "
+                                        "panel {}, {}"),
                             text_of(show(*c.voltage, Unit::volt)), panel.id,
                             text_of(show(*panel.voltage, Unit::volt))));
   }
   return 0;
 }
 
-/// What is contradicted where a circuit has more volts than the panel where it begins; 0 where nothing is.
+/// Whether one ungrounded conductor and a grounded one begin in its panel, and nothing else that may be one.
+bool one_beside_grounded(Evaluation& e, Index circuit) {
+  const Circuit& c = e.model.circuits[circuit];
+  const Counted& from = source(e, circuit);
+  return from.hot == std::max<std::uint32_t>(1, c.parallel) && from.open == 0 && from.grounded &&
+         roles_missing(e, c) == 0;
+}
+
+/// What is contradicted where a circuit has more volts than the panel where it begins, or one ungrounded
+/// conductor beside a grounded one has volts that no such system has; 0 where nothing is.
 MissingId beyond_panel(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
   const Index index = e.model.overcurrent_devices[c.overcurrent_device].panel;
   const Place& panel = e.model.places[index];
-  if (!panel.voltage.known() || *c.voltage <= *panel.voltage) return 0;
-  if (voltage_fits(e, (*c.voltage).count(), (*panel.voltage).count())) return 0;
+  if (!panel.voltage.known()) return 0;
+  const std::int64_t volts = (*c.voltage).count(), bars = (*panel.voltage).count();
+  if (volts > bars ? same_nominal(e, volts, bars)
+                   : !one_beside_grounded(e, circuit) || may_be_to_ground(e, bars, volts))
+    return 0;
   const Value a = lacks_volts(
                   e, circuit, "voltage",
                   fmt::format(FMT_COMPILE("it is said to be {}, and panel {} that it begins in {}"),

@@ -69,4 +69,8 @@ bool attested(Evaluation& e, Attested fact, std::string_view of) {
   return std::binary_search(all.facts.begin(), all.facts.end(), std::pair{of, word_of(fact)});
 }
 
+std::string unless_attested(Attested fact, std::string_view of) {
+  return fmt::format(FMT_COMPILE(", unless {} is attested of {}"), word_of(fact), of);
+}
+
 }  // namespace raceward::figure

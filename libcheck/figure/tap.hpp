@@ -35,7 +35,8 @@ Value part_of_circuit(Evaluation& e, Index circuit, Index conductor, std::int64_
 MissingId may_be_feeder_tap(Evaluation& e, Index circuit, Index conductor);
 
 /// Whether the whole circuit is a tap as taps may be: 1 where none of its runs visits the panel of its
-/// overcurrent device, and somebody attests it; missing where nobody does; 0 where it begins there.
+/// overcurrent device, and it is a feeder that is short and large enough, or somebody attests it; missing where
+/// neither is known; 0 where it begins there, or the device at its end lets it carry too much.
 Value tap_as_a_whole(Evaluation& e, Index circuit);
 
 }  // namespace raceward::figure

@@ -240,6 +240,7 @@ Value welder_device_limit(Evaluation& e, Subject s) {
     for (const Index place : told_by_id(e, e.model.places, equipment_on(e, c))) places.push_back(place);
   }
   Value least;
+  std::string_view of_least;
   bool any = false;
   MissingId missing = 0;
   for (const Index place : places) {
@@ -255,11 +256,17 @@ Value welder_device_limit(Evaluation& e, Subject s) {
     const Value limit = load ? multiple(e, *factor, load.count, fuse, "of rated primary current") : load;
     missing = e.missing.both(missing, limit.missing);
     if (!limit) continue;
-    if (!any || limit.count < least.count) least = limit;
+    if (!any || limit.count < least.count) {
+      least = limit;
+      of_least = welder.id;
+    }
     any = true;
   }
   // One that is known to allow less decides, whatever the others are.
-  if (any && rating.count > least.count) return least;
+  if (any && rating.count > least.count) {
+    e.detail(rating, unless_attested(Attested::welder_device, of_least));
+    return least;
+  }
   if (missing != 0) return Evaluation::lacks(missing);
   const Value wires = conductors_limit(e, s, *conductors, rating.count, fuse);
   return !wires || !any || wires.count < least.count ? wires : least;

@@ -169,6 +169,7 @@ struct Place {
 /// What the nameplate of <equipment> says beyond load, voltage and power, and how it is guarded.
 struct Machine {
   Horsepower horsepower{};
+  YesNo appliance{};
   Overload overload{};
   Windings windings{};
   YesNo secondary_protected{};          // secondary-protected

@@ -16,7 +16,7 @@ constexpr std::string_view messages[] = {
     "{place} holds a part of the conductors of {where}, and others of them go another way between the same "
     "two places",
     "{place} holds conductors of {where} and no equipment grounding conductor: what it leads to is grounded "
-    "by another way"};
+    "by another way{detail}"};
 constexpr std::string_view reasons[] = {"it is wiring outside any circuit, or passes no raceway"};
 
 Verdict judge(const Context& c) {

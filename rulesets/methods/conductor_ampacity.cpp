@@ -17,13 +17,15 @@ enum : std::uint32_t {
   top,
   welders,
   behind,
-  dwelling
+  dwelling,
+  stated
 };
 constexpr std::string_view figures[] = {
     "circuit-load",          "circuit-load-counted",       "circuit-load-at-most",
     "ampacity-at-terminals", "ampacity-at-best-terminals", "terminal-temperature",
     "ampacity-as-laid",      "ampacity-as-laid-at-least",  "ampacity-as-laid-at-most",
-    "welders-on-circuit",    "circuit-load-behind",        "sized-for-dwelling"};
+    "welders-on-circuit",    "circuit-load-behind",        "sized-for-dwelling",
+    "circuit-load-at-least"};
 enum : std::uint32_t { too_small_laid, too_small_terminals };
 constexpr std::string_view messages[] = {
     "{place} carries {measured} where it lies, and the load of {where} is {limit}",
@@ -77,11 +79,20 @@ Verdict carries(const Context& c) {
                                                : as_laid;
 }
 
+/// Where what is on it is said to take more than its load, it may carry too little even for that.
+Verdict carries_less_than_stated(const Context& c) {
+  const Reading whole = c.figure(load);
+  const Verdict as_laid = where_it_lies(c, stated);
+  if (as_laid.outcome == Outcome::violates) return as_laid;
+  const Verdict ends = c.at_least(c.figure(marking) ? terminals : best, stated, too_small_terminals);
+  return ends.outcome == Outcome::violates ? ends : Context::undetermined(whole.missing);
+}
+
 Verdict judge(const Context& c) {
   const Reading whole = c.figure(load);
-  if (!whole) return Context::undetermined(whole.missing);
-  if (whole.amount.count == 0) return Context::not_applicable(no_load);
-  const Verdict verdict = carries(c);
+  if (whole && whole.amount.count == 0) return Context::not_applicable(no_load);
+  const Verdict verdict = whole ? carries(c) : carries_less_than_stated(c);
+  if (!whole && verdict.outcome != Outcome::violates) return verdict;
   if (verdict.outcome == Outcome::complies) return verdict;
   const Reading own = c.figure(welders);
   if (!own) return Context::undetermined(c.both(own.missing, verdict.missing));

@@ -19,7 +19,7 @@ enum : std::uint32_t { no_circuit, own_rules, tapped };
 constexpr std::string_view reasons[] = {
     "it is wiring outside any circuit",
     "it feeds equipment that has rules of its own for overcurrent devices, such as a motor or a welder",
-    "it is a tap of larger conductors, and attested to be as taps may be"};
+    "it is a tap of larger conductors, and as taps may be"};
 
 Verdict judge(const Context& c) {
   const Reading outside = c.figure(wiring);
@@ -61,8 +61,9 @@ constexpr Rule conductor_protection{
         "whole "
         "circuit.",
     .unseen =
-        "Taps of feeders, which are asked about; motors, welders and other equipment with rules of their "
-        "own.",
+        "Taps of feeders that are long, lie outdoors, feed transformers or end elsewhere than in one "
+        "overcurrent "
+        "device, which are asked about; motors, welders and other equipment with rules of their own.",
     .judge = judge,
 };
 

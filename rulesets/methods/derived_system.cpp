@@ -14,7 +14,8 @@ enum : std::uint32_t { unbonded, several, small_jumper, small_side, no_electrode
 constexpr std::string_view messages[] = {
     "the grounded conductor of the secondary of {where} is connected to no enclosure",
     "the grounded conductor of the secondary of {where} is connected to enclosures in {measured} places",
-    "the system bonding jumper of {where} is {detail} by its secondary",
+    "the system bonding jumper of {where} is {detail} by its secondary, unless listed-bonding-jumper is "
+    "attested of the place that it is in",
     "a bonding conductor with the secondary conductors of {where} is {detail} by them",
     "no grounding electrode is connected where the grounded conductor of the secondary of {where} is "
     "connected to an enclosure",

@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { asked, provided };
 constexpr std::string_view figures[] = {"disconnect-asked", "disconnect-provided"};
 constexpr std::string_view messages[] = {
-    "no disconnecting means is in sight of {where}, and no other that is enough for it"};
+    "no disconnecting means is in sight of {where}, and no other that is enough for it{detail}"};
 constexpr std::string_view reasons[] = {
     "the overcurrent device of its circuit is enough, or it is wiring equipment"};
 

@@ -43,7 +43,11 @@ constexpr Rule grounding_conductor_size{
     .parameters = {},
     .messages = messages,
     .reasons = reasons,
-    .cure = "Pull an equipment grounding conductor of the size that the working gives.",
+    .cure =
+        "Pull an equipment grounding conductor of the size that the working gives; or, where only its "
+        "growing "
+        "with raised conductors is short and a qualified person has sized it, attest "
+        "grounding-sized-by-qualified-person, where the edition in force lets that count.",
     .unseen =
         "Taps; conductors inside cables; those of wiring outside any circuit that is class 2 or "
         "communications.",

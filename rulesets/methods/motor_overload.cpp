@@ -11,7 +11,7 @@ constexpr std::string_view figures[] = {"overload-asked", "overload-provided", "
 enum : std::uint32_t { unprotected, too_high };
 constexpr std::string_view messages[] = {
     "nothing protects {where} against overload",
-    "the overload relay of {where} is set to {measured}, and at most {limit} is allowed"};
+    "the overload relay of {where} is set to {measured}, and at most {limit} is allowed{detail}"};
 constexpr std::string_view reasons[] = {"it is no motor"};
 
 Verdict judge(const Context& c) {

@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { found, rating, allowed };
 constexpr std::string_view figures[] = {"motors-on-circuit", "circuit-device-rating", "motor-device-limit"};
 constexpr std::string_view messages[] = {
-    "the overcurrent device of {where} is of {measured}, and its motors allow {limit}"};
+    "the overcurrent device of {where} is of {measured}, and its motors allow {limit}{detail}"};
 constexpr std::string_view reasons[] = {"it feeds no motor"};
 
 Verdict judge(const Context& c) {

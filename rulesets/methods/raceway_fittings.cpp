@@ -16,6 +16,8 @@ Verdict judge(const Context& c) {
   if (asked && asked.amount.count == 0) return Context::not_applicable();
   const Verdict fits = c.holds(made_for, 0), tight = c.holds(made_up, 1);
   if (fits.outcome == Outcome::violates) return fits;
+  // What is loose may be a wireway.
+  if (!asked && tight.outcome == Outcome::violates) return Context::undetermined(asked.missing);
   if (tight.outcome != Outcome::complies && fits.outcome != Outcome::complies &&
       tight.outcome != Outcome::violates) {
     return Context::undetermined(c.both(fits.missing, tight.missing));

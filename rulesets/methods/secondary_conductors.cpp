@@ -12,7 +12,7 @@ constexpr std::string_view figures[] = {"is-transformer",     "secondary-by-prim
                                         "secondary-ampacity", "secondary-ampacity-needed"};
 enum : std::uint32_t { too_long, too_small };
 constexpr std::string_view messages[] = {
-    "the secondary conductors of {where} are {measured} long, and at most {limit} is allowed",
+    "the secondary conductors of {where} are {measured} long, and at most {limit} is allowed{detail}",
     "the secondary conductors of {where} carry {measured}, and must carry {limit}"};
 constexpr std::string_view reasons[] = {"it is no transformer"};
 

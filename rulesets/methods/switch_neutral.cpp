@@ -8,7 +8,8 @@ namespace {
 enum : std::uint32_t { asked, there };
 constexpr std::string_view figures[] = {"neutral-at-switch-asked", "neutral-at-switch"};
 constexpr std::string_view messages[] = {
-    "no grounded conductor comes to {where}, and no raceway has room to bring one there"};
+    "no grounded conductor comes to {where}, and no raceway has room to bring one there, unless "
+    "neutral-not-needed-at-switch is attested of it"};
 constexpr std::string_view reasons[] = {"it is no switch of lighting in a room that the law speaks of"};
 
 Verdict judge(const Context& c) { return c.provides(asked, there); }

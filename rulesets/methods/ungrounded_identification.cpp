@@ -12,7 +12,8 @@ enum : std::uint32_t { reserved, several, unmarked };
 constexpr std::string_view messages[] = {
     "{place} is an ungrounded conductor and has a colour that says otherwise",
     "{place} has a colour that ungrounded conductors of another voltage to ground have too",
-    "{where} has a leg of more volts to ground than the others, and no conductor of the colour for that"};
+    "{where} has a leg of more volts to ground than the others, and no conductor of the colour for that"
+    "{detail}"};
 constexpr std::string_view reasons[] = {"it has no ungrounded conductor"};
 
 Verdict judge(const Context& c) {

@@ -8,7 +8,7 @@ namespace {
 enum : std::uint32_t { found, rating, allowed };
 constexpr std::string_view figures[] = {"welders-on-circuit", "circuit-device-rating", "welder-device-limit"};
 constexpr std::string_view messages[] = {
-    "the overcurrent device of {where} is of {measured}, and its welders allow {limit}"};
+    "the overcurrent device of {where} is of {measured}, and its welders allow {limit}{detail}"};
 constexpr std::string_view reasons[] = {"it feeds no welder"};
 
 Verdict judge(const Context& c) {

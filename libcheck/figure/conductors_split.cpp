@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/sorted.hpp"
@@ -34,6 +35,7 @@ struct Side {
   std::vector<Index> unsaid;         // those whose role is not said
   bool others = false;               // switched ones, travelers, and cables
   std::size_t phases = 0;            // hot ones that lie side by side
+  MissingId open = 0;                // without this it may not be one way
 
   [[nodiscard]] auto key() const { return std::tie(from, to, raceways); }
   [[nodiscard]] bool same_ends(const Side& other) const { return from == other.from && to == other.to; }
@@ -49,6 +51,41 @@ struct Side {
     others = others || other.others;
   }
 };
+
+/// Whether raceways of the circuit lead back to where they came from: without that nothing parts and meets.
+bool has_ring(const Evaluation& e, const Circuit& circuit) {
+  struct Link {
+    Index raceway, from, to;
+  };
+  std::vector<Link> links;
+  std::vector<Index> places;
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Range& hops = e.in.routes.run_hops[r];
+    for (Index h = hops.first; h < hops.end(); ++h) {
+      const Hop& hop = e.in.routes.hops[h];
+      links.push_back({hop.raceway, hop.from, hop.to});
+      places.push_back(hop.from);
+      places.push_back(hop.to);
+    }
+  }
+  std::ranges::sort(links, {}, &Link::raceway);
+  std::ranges::sort(places);
+  places.erase(std::unique(places.begin(), places.end()), places.end());
+  std::vector<std::size_t> joined(places.size());
+  for (std::size_t i = 0; i < joined.size(); ++i) joined[i] = i;
+  const auto group = [&](Index place) {
+    auto at = static_cast<std::size_t>(std::ranges::lower_bound(places, place) - places.begin());
+    while (joined[at] != at) at = joined[at] = joined[joined[at]];
+    return at;
+  };
+  for (std::size_t i = 0; i < links.size(); ++i) {
+    if (i != 0 && links[i].raceway == links[i - 1].raceway) continue;
+    const std::size_t from = group(links[i].from), to = group(links[i].to);
+    if (from == to) return true;
+    joined[from] = to;
+  }
+  return false;
+}
 
 /// What lies in each raceway of the circuit, in order of the raceways.
 std::vector<Side> in_raceways(const Evaluation& e, const Circuit& circuit) {
@@ -96,25 +133,30 @@ std::vector<Side> in_raceways(const Evaluation& e, const Circuit& circuit) {
 }
 
 /// Whether all of the circuit that comes to a place by one raceway leaves by another, and nothing is there
-/// that it feeds.
-bool goes_on(Evaluation& e, Index circuit, Index place) {
+/// that it feeds. `open`: what is missing to tell.
+bool goes_on(Evaluation& e, Index circuit, Index place, MissingId& open) {
   bool spliced = false;
+  MissingId missing = 0;
   for (const Visit& visit : e.in.routes.visits_at(place)) {
     const Run& run = e.model.runs[visit.run];
     if (run.circuit != circuit || visit.stop == none) continue;
     const StopTreatment how = e.model.stops[visit.stop].ungrounded;
-    spliced = spliced || how == StopTreatment::spliced;
-    const bool passes =
-        how == StopTreatment::through || how == StopTreatment::looped || how == StopTreatment::spliced;
-    if (!passes) return false;
+    if (how == StopTreatment::unstated)
+      missing = e.missing.both(missing, lacks_end_of(e, circuit, visit.stop).missing);
+    spliced = spliced || how == StopTreatment::spliced || how == StopTreatment::unstated;
+    if (how == StopTreatment::terminated) return false;
   }
-  if (!spliced) return true;
   const PlaceKind kind = e.model.places[place].kind;
-  if (kind == PlaceKind::panel || kind == PlaceKind::equipment) return false;
-  return std::ranges::none_of(devices_in(e, place), [&](Index d) {
-    const Device& device = e.model.devices[d];
-    return device.circuits.count == 0 || is_on(e.model, device, circuit);
-  });
+  if (spliced && (kind == PlaceKind::panel || kind == PlaceKind::equipment)) return false;
+  if (spliced) {
+    for (const Index d : devices_in(e, place)) {
+      const Device& device = e.model.devices[d];
+      if (is_on(e.model, device, circuit)) return false;
+      if (device.circuits.count == 0) missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
+    }
+  }
+  open = e.missing.both(open, missing);
+  return true;
 }
 
 /// The same as it goes from place to place: raceways one behind the other that hold the same are one way.
@@ -127,11 +169,11 @@ std::vector<Side> sides_of(Evaluation& e, Index index) {
   }
   std::ranges::sort(at);
   const std::size_t nothing = laid.size();
-  const auto behind = [&](std::size_t i, Index place) {
+  const auto behind = [&](std::size_t i, Index place, MissingId& open) {
     const auto there = equal_in(at, place, &std::pair<Index, std::size_t>::first);
     if (there.size() != 2 || laid[i].from == laid[i].to) return nothing;  // not law: it and another
     const std::size_t other = there.front().second == i ? there.back().second : there.front().second;
-    return other != i && laid[other].same_kinds(laid[i]) && goes_on(e, index, place) ? other : nothing;
+    return other != i && laid[other].same_kinds(laid[i]) && goes_on(e, index, place, open) ? other : nothing;
   };
   std::vector<Side> out;
   std::vector<std::uint8_t> taken(laid.size());
@@ -141,8 +183,8 @@ std::vector<Side> sides_of(Evaluation& e, Index index) {
     taken[i] = 1;
     for (Index* const end : {&side.from, &side.to}) {
       std::size_t here = i;
-      for (std::size_t next = behind(here, *end); next != nothing && taken[next] == 0;
-           next = behind(here, *end)) {
+      for (std::size_t next = behind(here, *end, side.open); next != nothing && taken[next] == 0;
+           next = behind(here, *end, side.open)) {
         taken[next] = 1;
         here = next;
         *end = laid[next].from == *end ? laid[next].to : laid[next].from;
@@ -169,17 +211,19 @@ Index first_of(const Evaluation& e, const Side& side) {
 struct Between {
   std::vector<Index> hot, unsaid;
   std::size_t phases = 0;
+  MissingId open = 0;
   std::size_t with_hot = 0;  // ways that hold ungrounded ones, or may
   bool without_grounded = false, with_grounded = false, others = false, shared = false;
 };
 
-Between between(const std::vector<Side>& sides, std::size_t first, std::size_t end) {
+Between between(Evaluation& e, const std::vector<Side>& sides, std::size_t first, std::size_t end) {
   Between out;
   std::size_t listed = 0;
   for (std::size_t i = first; i < end; ++i) {
     const Side& side = sides[i];
     out.others = out.others || side.others;
     merge(out.unsaid, side.unsaid);
+    out.open = e.missing.both(out.open, side.open);
     if (side.hot.empty() && side.unsaid.empty()) continue;
     ++out.with_hot;
     (side.grounded.empty() ? out.without_grounded : out.with_grounded) = true;
@@ -216,6 +260,7 @@ Value conductors_split(Evaluation& e, Subject s) {
   if (circuit.kind == CircuitKind::other || circuit.parallel > 1)
     return Evaluation::value(0);  // not law: sets
   MissingId missing = unknown_way(e, s.index);
+  if (!has_ring(e, circuit)) return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(0);
   const std::vector<Side> sides = sides_of(e, s.index);
   Value out = Evaluation::value(0);
   std::int64_t count = 0;
@@ -224,7 +269,7 @@ Value conductors_split(Evaluation& e, Subject s) {
     const std::size_t first = i;
     while (i < sides.size() && sides[i].same_ends(sides[first])) ++i;
     if (i - first < 2) continue;  // not law: side by side
-    const Between all = between(sides, first, i);
+    const Between all = between(e, sides, first, i);
     if (all.with_hot < 2 || all.others || all.shared) continue;  // not law: side by side
     for (const Index c : all.unsaid) {
       const Value lack =
@@ -238,6 +283,10 @@ Value conductors_split(Evaluation& e, Subject s) {
     const Value each = one_of_each(e, s, all.phases);
     missing = e.missing.both(missing, each.missing);
     if (!each || each.count == 0) continue;
+    if (all.open != 0) {
+      missing = e.missing.both(missing, all.open);
+      continue;
+    }
     if (circuit.kind == CircuitKind::unstated) {
       const Value lack =
           e.lacks(s, "kind", "branch or feeder", designer,

@@ -434,7 +434,7 @@ Value motor_current_counted(Evaluation& e, Subject s) {
   if (load.open == 0) return counted(e, s, load, load.most, true);
   const Value most = counted(e, s, load, load.most, false), least = counted(e, s, load, load.least, false);
   if (!most || !least) return most ? least : most;
-  const bool sorted = most.count >= least.count;  // of several motors others may count more than they
+  const bool sorted = most.count >= least.count;  // what other outlets add may turn them round
   const Sums &larger = sorted ? load.most : load.least, &smaller = sorted ? load.least : load.most;
   if (surely_carry(e, s, std::max(most.count, least.count))) return counted(e, s, load, larger, true);
   if (surely_lack(e, s, std::min(most.count, least.count))) {

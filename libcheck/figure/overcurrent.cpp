@@ -401,6 +401,8 @@ Value panel_protection(Evaluation& e, Subject s) {
   const Value feeder = device_rating_of(e, panel.fed_by);
   const bool main_suffices = main && panel.rating.known() && main.count <= (*panel.rating).count();
   if (!feeder) return main_suffices ? main : feeder;
+  // Behind a larger one a main protects it, where there is one.
+  if (!main && panel.rating.known() && feeder.count > (*panel.rating).count()) return main;
   return !main || feeder.count < main.count ? feeder : main;
 }
 

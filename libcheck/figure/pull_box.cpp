@@ -127,7 +127,7 @@ class Pulls {
       return without_law("straight-pull-factor, angle-pull-factor");
     const MissingId ambiguous = ambiguous_pulls(e_, s_.index);
     out_.missing = e_.missing.both(ambiguous, e_.missing.both(hubs_denied(e_, s_), entries_denied(e_, s_)));
-    for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
+    for (const Visit& visit : told_visits()) {
       if (!large(visit)) continue;
       ++out_.pulls;
       const Entry in = entry(visit.hop_in);
@@ -165,7 +165,7 @@ class Pulls {
     if (!large_is_known(e_)) return without_law(smallest_large_conductor);
     if (factor == nullptr) return without_law("entry-spacing-factor");
     out_.missing = ambiguous_pulls(e_, s_.index);
-    for (const Visit& visit : e_.in.routes.visits_at(s_.index)) {
+    for (const Visit& visit : told_visits()) {
       if (!visit.arrives || !visit.leaves || !large(visit)) continue;
       const Entry in = entry(visit.hop_in);
       const Entry out = entry(visit.hop_out);
@@ -183,6 +183,15 @@ class Pulls {
   }
 
  private:
+  [[nodiscard]] std::vector<Visit> told_visits() const {
+    const auto all = e_.in.routes.visits_at(s_.index);
+    std::vector<Visit> visits(all.begin(), all.end());
+    if (e_.noting())
+      std::ranges::stable_sort(visits,
+                               [&](const Visit& a, const Visit& b) { return run_before(e_, a.run, b.run); });
+    return visits;
+  }
+
   Tightest without_law(std::string_view what) {
     out_.missing = e_.lacks_law(what).missing;
     return out_;

@@ -1,6 +1,7 @@
 // Conductors that are tapped from larger ones of their circuit.
 #pragma once
 
+#include <string>
 #include <unordered_map>
 
 #include "figure/figure.hpp"
@@ -34,9 +35,12 @@ Value part_of_circuit(Evaluation& e, Index circuit, Index conductor, std::int64_
 /// rules of its own.
 MissingId may_be_feeder_tap(Evaluation& e, Index circuit, Index conductor);
 
+/// That somebody attests that taps of the circuit are as the law lets them be is missing.
+Value lacks_tap_attest(Evaluation& e, Index circuit, std::string why);
+
 /// Whether the whole circuit is a tap as taps may be: 1 where none of its runs visits the panel of its
-/// overcurrent device, and it is a feeder that is short and large enough, or somebody attests it; missing where
-/// neither is known; 0 where it begins there, or the device at its end lets it carry too much.
+/// overcurrent device, and it is a feeder that is short and large enough, or somebody attests it; missing
+/// where neither is known; 0 where it begins there, or the device at its end lets it carry too much.
 Value tap_as_a_whole(Evaluation& e, Index circuit);
 
 }  // namespace raceward::figure

@@ -172,9 +172,11 @@ Status run(const FiguresTask& options, spdlog::logger& log) {
   if (!input) return Status::unreadable;
   const auto text_of = [&] {
     if (options.format == Format::xml) return figures_document(*input.installation, *input.law);
-    const std::vector<FigureLine> lines = figures(*input.installation, *input.law);
+    const FigureList all = options.all ? FigureList{figures(*input.installation, *input.law), 0}
+                                       : figures_of_use(*input.installation, *input.law);
     const std::string id(installation_id(*input.installation));
-    return options.format == Format::json ? json_figures(id, lines) : text_figures(id, lines);
+    return options.format == Format::json ? json_figures(id, all.lines, all.left_out)
+                                          : text_figures(id, all.lines, all.left_out);
   };
   const std::string text = text_of();
   return write_file(options.output, text);

@@ -164,6 +164,7 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
       add_command(app, "figures", "Print every figure of an installation with its arithmetic", about_figures);
   on_figures->add_option("FILE", figures.file, "A document that describes an installation")->required();
   add_under(*on_figures, figures.under, "Otherwise the one that the document names");
+  on_figures->add_flag("--all", figures.all, "Figures too that no rule compares where they stand");
   add_format(*on_figures, figures.format, true);
   add_output(*on_figures, figures.output);
 

@@ -34,6 +34,7 @@ struct CheckTask {
 struct FiguresTask {
   std::string file;
   std::string under;
+  bool all = false;
   Format format = Format::text;
   std::string output;
 };

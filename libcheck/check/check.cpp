@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "check/always_said.hpp"
+#include "check/causes.hpp"
 #include "check/ready_law.hpp"
 #include "check/survey.hpp"
 #include "check/trial.hpp"
@@ -146,6 +147,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
         holds ? "holds" : "has no effect: " + w.why);
   }
   if (options.detail == Detail::counts) report.findings.clear();
+  if (tells_all) mark_causes(installation, report);
   tell_not_in_effect(law, installation.model.permit_date, report.not_checked);
   append(report.not_checked, std::move(faults));
   if (tells_all) {

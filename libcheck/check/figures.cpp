@@ -1,7 +1,10 @@
 // All figures of an installation with their working.
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include "check/bound_rule.hpp"
+#include "check/figures_of_use.hpp"
 #include "check/finding_of.hpp"
 #include "check/natural.hpp"
 #include "check/needs.hpp"
@@ -88,20 +91,41 @@ FigureLine line_under(ScopedFigures& scoped, figure::Evaluation& plain, const fi
 
 }  // namespace
 
-std::vector<FigureLine> figures(const Installation& installation, const Law& law) {
+namespace {
+
+FigureList listed(const Installation& installation, const Law& law, const std::vector<BoundRule>* rules) {
   figure::Evaluation evaluation(installation, law);
   ScopedFigures scoped(installation, law, evaluation);
-  std::vector<FigureLine> lines;
+  std::optional<FiguresOfUse> useful;
+  if (rules != nullptr) useful.emplace(evaluation, *rules);
+  FigureList out;
   for (const Named& named : subjects_with_figures(installation)) {
     const std::string where =
         installation::words_of(installation.model, installation.sections, named.subject);
+    const std::vector<bool>* const of_use = useful ? &useful->of(named.subject) : nullptr;
     for (const figure::Info& info : figure::all()) {
-      if (speaks_of(info, named.subject.kind) &&
-          facts::measures_something(evaluation, info.id, named.subject))
-        lines.push_back(line_under(scoped, evaluation, info, named, where));
+      if (!speaks_of(info, named.subject.kind) ||
+          !facts::measures_something(evaluation, info.id, named.subject))
+        continue;
+      if (of_use != nullptr && !(*of_use)[static_cast<std::size_t>(info.id)])
+        ++out.left_out;
+      else
+        out.lines.push_back(line_under(scoped, evaluation, info, named, where));
     }
   }
-  return lines;
+  return out;
+}
+
+}  // namespace
+
+std::vector<FigureLine> figures(const Installation& installation, const Law& law) {
+  return listed(installation, law, nullptr).lines;
+}
+
+FigureList figures_of_use(const Installation& installation, const Law& law) {
+  std::vector<const Rule*> doubles;
+  const std::vector<BoundRule> rules = bind_rules(law, shipped_rules(), doubles);
+  return listed(installation, law, &rules);
 }
 
 std::vector<FigureInfo> all_figures() {

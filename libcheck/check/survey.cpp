@@ -96,6 +96,8 @@ void put_into_words(const Installation& installation, const std::vector<const Bo
     questions.ask(static_cast<std::size_t>(at - rules.begin()), {&f.at, 1}, 0, &told);
     if (told.size() != 1 || told.front().kind != f.kind) continue;
     told.front().waiver = f.waiver;
+    told.front().cause = f.cause;
+    told.front().subject_place = std::move(f.subject_place);
     f = std::move(told.front());
   }
 }

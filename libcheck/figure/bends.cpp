@@ -9,7 +9,9 @@
 #include "figure/facts.hpp"
 #include "figure/figure.hpp"
 #include "figure/longest_way.hpp"
+#include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
+#include "installation/lists.hpp"
 
 namespace raceward::figure {
 
@@ -255,6 +257,100 @@ MissingId bodies_that_decide(Evaluation& e, Subject s, Angle sum, const Bodies& 
       .missing;
 }
 
+/// The largest of the bends that may have to be pulled through at once, where nobody says whether the places
+/// between sections can be opened: all bends of the sections that such places join, and every corner of a
+/// conduit body.
+class Beyond {
+ public:
+  /// Whether that is within the limit, so that it does not matter which of the places can be opened.
+  bool within(Evaluation& e, Index section) {
+    if (head_.empty()) join(e);
+    std::int8_t& known = within_[head(section)];
+    if (known == unasked) known = ask(e, members_.at(head(section))) ? yes : no;
+    return known == yes;
+  }
+
+ private:
+  enum : std::int8_t { unasked, yes, no };
+
+  Index head(Index section) {
+    while (head_[section] != section) section = head_[section] = head_[head_[section]];
+    return section;
+  }
+
+  static bool unsaid(const Evaluation& e, Index place) {
+    const Place& p = e.model.places[place];
+    return p.accessible == YesNo::unstated && p.kind != PlaceKind::joint && e.in.graph.at(place).size() > 1;
+  }
+
+  void join(const Evaluation& e) {
+    const auto count = static_cast<Index>(e.in.sections.sections.size());
+    for (Index i = 0; i < count; ++i) head_.push_back(i);
+    within_.assign(count, unasked);
+    for (Index place = 0; place < e.model.places.size(); ++place) {
+      if (!unsaid(e, place)) continue;
+      const auto around = e.in.graph.at(place);
+      const Index first = e.in.sections.section_of[around[0].raceway];
+      for (const Adjacent& way : around) head_[head(e.in.sections.section_of[way.raceway])] = head(first);
+    }
+    members_ = lists_of(count, [&](auto put) {
+      for (Index i = 0; i < count; ++i) put(head(i), i);
+    });
+  }
+
+  static bool ask(Evaluation& e, std::span<const Index> sections) {
+    Angle sum;
+    std::int64_t limit = INT64_MAX;
+    for (const Index i : sections) {
+      const PullSection& section = e.in.sections.sections[i];
+      const Value most = e.get_aside(Id::bend_total_limit, {SubjectKind::pull_section, i});
+      if (!most || turns_at_joints(e, section) != 0) return false;
+      limit = std::min(limit, most.count);
+      const Bodies bodies = bodies_within(e, section);
+      sum += bodies.turns + corner * bodies.open_count;
+      for (Index r = section.raceways.first; r < section.raceways.end(); ++r) {
+        const Index raceway = e.in.sections.raceways[r];
+        const Value bends = e.get_aside(Id::raceway_bends, {SubjectKind::raceway, raceway});
+        if (!bends) return false;
+        sum += Angle::steps(bends.count);
+        for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+          const Place& place = e.model.places[end.place];
+          if (place.kind == PlaceKind::conduit_body && place.form != BodyForm::c && unsaid(e, end.place))
+            sum += corner;
+        }
+      }
+    }
+    return sum.count() <= limit;
+  }
+
+  std::vector<Index> head_;          // per section
+  std::vector<std::int8_t> within_;  // by head
+  Lists members_;                    // by head
+};
+
+/// Wireways and surface raceways are no pipes that conductors are pulled through from end to end; where the
+/// law gives no limit for them, their bends are not added up.
+bool is_open_along(const Evaluation& e, const PullSection& section) {
+  const Table* const table = e.law.table("bend-limit");
+  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
+    const RacewayType type = e.model.raceways[e.in.sections.raceways[i]].type;
+    if (!is_trough(type) || table == nullptr || table->find({name_of(type)}) != Table::none) return false;
+  }
+  return true;
+}
+
+/// All bends of raceways that close a ring, where even so many are allowed.
+std::optional<Angle> all_of_ring(Evaluation& e, Subject s, const Bodies& bodies) {
+  const PullSection& section = e.in.sections.sections[s.index];
+  Angle sum = bodies.turns + corner * bodies.open_count;
+  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
+    const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, e.in.sections.raceways[i]});
+    if (bends) sum += Angle::steps(bends.count);
+  }
+  const Value limit = e.get(Id::bend_total_limit, s);
+  return limit && sum.count() <= limit.count ? std::optional(sum) : std::nullopt;
+}
+
 }  // namespace
 
 namespace compute {
@@ -278,6 +374,10 @@ Value raceway_bends(Evaluation& e, Subject s) {
 
 Value bend_total(Evaluation& e, Subject s) {
   const PullSection& section = e.in.sections.sections[s.index];
+  if (is_open_along(e, section)) {
+    e.note(FMT_COMPILE("wireways and surface raceways alone, for which the law gives no limit"));
+    return Evaluation::value(0);
+  }
   MissingId missing = 0;
   std::string terms;
   auto sum = along(e, section, [&](Index raceway) {
@@ -295,15 +395,22 @@ Value bend_total(Evaluation& e, Subject s) {
     *sum += bodies.turns;
     missing = e.missing.both(missing, bodies_that_decide(e, s, *sum, bodies));
   }
-  if (section.unsure != none) {
+  if (section.unsure != none && !e.once<Beyond>().within(e, s.index)) {
     const Value lack = e.lacks(place_at(e, section.unsure), "accessible", "yes or no", installer,
                                "where nobody can pull, the bends beyond it count as well");
     missing = e.missing.both(missing, lack.missing);
   }
+  const bool ring = !sum;
+  if (ring) sum = all_of_ring(e, s, bodies);
   if (!sum) {
-    const Value lack =
-        e.lacks(place_at(e, section.branches_at), "accessible", "yes or no", installer,
-                "raceways close a ring without a pull point, so that no one way has a sum of bends");
+    constexpr std::string_view why =
+        "raceways close a ring without a pull point, so that no one way has a sum of bends";
+    // A joint is none whatever is said of it.
+    const bool joint = e.model.places[section.branches_at].kind == PlaceKind::joint;
+    const Subject first{SubjectKind::raceway, e.in.sections.raceways[section.raceways.first]};
+    const Value lack = joint ? e.lacks(first, "to", "the place where it ends", designer, std::string(why))
+                             : e.lacks(place_at(e, section.branches_at), "accessible", "yes or no", installer,
+                                       std::string(why));
     missing = e.missing.both(missing, lack.missing);
   }
   if (missing != 0) return Evaluation::lacks(missing);
@@ -311,7 +418,9 @@ Value bend_total(Evaluation& e, Subject s) {
     if (bodies.turns != Angle{})
       terms += fmt::format(FMT_COMPILE(" + {} (conduit bodies that nobody can open)"), shown(bodies.turns));
     e.note(FMT_COMPILE("bends between pull points: {} = {}{}"), terms, shown(*sum),
-           section.branches_at == none ? "" : " along the way with the most");
+           ring                          ? " in all of the ring"
+           : section.branches_at == none ? ""
+                                         : " along the way with the most");
   }
   return Evaluation::value(sum->count());
 }

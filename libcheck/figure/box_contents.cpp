@@ -3,8 +3,11 @@
 #include "figure/box_contents.hpp"
 
 #include <algorithm>
-#include <array>
+#include <utility>
+#include <vector>
 
+#include "figure/box_allowances.hpp"
+#include "figure/box_circuits.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/jumpers_by_place.hpp"
@@ -17,55 +20,7 @@ namespace {
 
 using namespace installation;
 
-/// The law's allowances, looked up once for a check.
-struct Allowances {
-  std::array<std::int64_t, size_count> volume{};  // per ConductorSize; Table::blank where the table has none
-  std::array<CitationId, size_count> cite{};
-  const Parameter *loops, *clamps, *fittings, *devices, *first_count, *first_allowances, *further, *isolated,
-      *blocks, *canopy;
-  std::string_view lacking;
-
-  void read(const Law& law);
-};
-
-void Allowances::read(const Law& law) {
-  volume.fill(Table::blank);
-  cite.fill(no_citation);
-  const Table* table = law.table("conductor-allowance");
-  if (table == nullptr) {
-    lacking = "conductor-allowance";
-    return;
-  }
-  const auto column = table->column("volume", Dimension::volume);
-  const auto sizes = terms_of(ConductorSize{});
-  for (std::size_t i = 0; i < sizes.size(); ++i) {
-    const auto row = table->find({sizes[i].spelling});
-    if (row == Table::none || column == Table::none) continue;
-    volume[i + 1] = table->count(row, column);
-    cite[i + 1] = table->cite(row);
-  }
-  const auto take = [&](std::string_view name) {
-    const Parameter* p = law.parameter(name, Dimension::none);
-    if (p == nullptr) lacking = name;
-    return p;
-  };
-  loops = take("loop-allowances");
-  clamps = take("clamp-allowances");
-  fittings = take("support-fitting-allowances");
-  devices = take("device-allowances");
-  first_count = take("egc-first-count");
-  first_allowances = take("egc-first-allowances");
-  further = take("egc-further-allowance");
-  isolated = take("egc-isolated-set-allowances");
-  blocks = take("terminal-block-allowances");
-  canopy = take("canopy-wire-count");
-}
-
-/// factor (a pure number in steps) times a volume; exact for the quarters and whole numbers that codes use.
-Volume times(const Parameter* factor, Volume volume) {
-  const wide_int product = wide_int{factor->value.count} * volume.count();
-  return Volume::steps(detail::saturate(product / 1'000'000'000));
-}
+constexpr std::string_view treatments = "terminated, spliced, through or looped";
 
 class Counter {
  public:
@@ -74,7 +29,8 @@ class Counter {
         tells_(tells && e.noting()),
         box_(box),
         place_(e.model.places[box.index]),
-        a_(e.of_law<Allowances>()) {}
+        a_(e.of_law<Allowances>()),
+        circuits_(e, box.index) {}
 
   BoxContents count() {
     if (!a_.lacking.empty()) {
@@ -129,7 +85,14 @@ class Counter {
       }
       const std::string_view fact = grounding ? "grounding" : "conductors";
       if (treatment == StopTreatment::unstated) {
-        lack(box_, fact, "terminated, spliced, through or looped", installer, {}, stop->source);
+        const Volume before = more_;
+        const std::int64_t entries = more_grounding_;
+        for (Index i = items.first; i < items.end(); ++i)
+          enter_somehow(size_count_of(e_, i), grounding, both_ways);
+        if (before == more_ && entries == more_grounding_) continue;
+        const Value how = e_.lacks(box_, fact, treatments, installer, {}, stop->source);
+        out_.open = e_.missing.both(out_.open, how.missing);
+        untreated_.push_back({fact, stop->source});
         continue;
       }
       const bool unbroken = treatment == StopTreatment::through || treatment == StopTreatment::looped;
@@ -170,6 +133,20 @@ class Counter {
     } else {
       plain_[at] += entries;
     }
+  }
+
+  /// Of how they are treated nobody says anything: as if they passed, and what else they may take. Where
+  /// their run ends they are cut.
+  void enter_somehow(const SizeCount& item, bool grounding, bool both_ways) {
+    enter(item, grounding, both_ways ? StopTreatment::through : StopTreatment::terminated, both_ways);
+    const std::int64_t room = a_.volume[static_cast<std::size_t>(item.size)];
+    if (!both_ways || room == Table::blank) return;
+    if (grounding) {
+      more_grounding_ += item.count;
+      return;
+    }
+    const Volume passing = Volume::steps(room) * item.count;
+    more_ += std::max(passing, times(a_.loops, passing) - passing);  // cut, or looped
   }
 
   void note_size(ConductorSize size) {
@@ -233,6 +210,10 @@ class Counter {
     Volume sum = times(a_.first_allowances, one);
     sum += times(a_.further, one * further);
     out_.needed += sum;
+    if (more_grounding_ != 0) {
+      const std::int64_t then = std::max<std::int64_t>(0, grounding_ + more_grounding_ - first_count);
+      more_of_grounding_ = times(a_.further, one * (then - further));
+    }
     if (tells_) {
       const bool all_alike = a_.further->value.count == 0;
       e_.used(all_alike ? a_.further->cite : a_.first_count->cite);
@@ -310,14 +291,21 @@ class Counter {
   /// A set that may be isolated and may not be, where the box holds one of the two only, and devices that may
   /// be held by a yoke.
   void ask_for_what_decides() {
+    ask_for_treatments();
     if (out_.missing == 0 && less_.count() != 0 && decided_by_tails()) {
       for (const Index d : with_tails_) {
         lack({SubjectKind::device, d}, "conductor-size", "a size such as 14 AWG", installer,
              "conductors are spliced in its box, and pieces of another size may lead to it",
              e_.model.devices[d].source);
       }
+      for (const Index d : on_any_circuit_) lack_circuit({SubjectKind::device, d});
     }
-    if (out_.missing != 0) out_.needed = out_.needed - less_;
+    if (out_.missing != 0 && less_.count() != 0) {
+      out_.needed = out_.needed - less_;
+      if (tells_)
+        e_.note(FMT_COMPILE("smaller pieces to devices may take {} less"),
+                e_.text_of(show(less_, Unit::cubic_inch)));
+    }
     if (out_.missing != 0 || !decides(possible_)) return;
     if (unsaid_ != none) {
       lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
@@ -325,6 +313,26 @@ class Counter {
            e_.model.conductors[unsaid_].source);
     }
     for (const Index i : perhaps_held_) lack_yokes(i);
+  }
+
+  /// How conductors are treated where that may decide. Where the box suffices even so, what they may take is
+  /// counted.
+  void ask_for_treatments() {
+    const Volume more = more_ + more_of_grounding_;
+    if (more.count() == 0 || place_.divided == YesNo::yes) return;
+    const Volume least = out_.needed - less_, most = out_.needed + possible_ + more;
+    const bool fits = suffices(e_, box_, most);
+    if (out_.missing == 0 && (fits || falls_short(e_, box_, least))) {
+      if (!fits) return;
+      out_.needed += more;
+      if (tells_)
+        e_.note(FMT_COMPILE("conductors of which nobody says whether they pass: at most {} more"),
+                e_.text_of(show(more, Unit::cubic_inch)));
+      return;
+    }
+    for (const auto& [fact, source] : untreated_)
+      if ((fact == "grounding" ? more_of_grounding_ : more_).count() != 0)
+        lack(box_, fact, treatments, installer, {}, source);
   }
 
   /// Whether the box suffices if pieces to its devices are as small as they may be, and not else.
@@ -419,7 +427,7 @@ class Counter {
         d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
     if (size == ConductorSize::unstated) return;
     const std::int64_t held = d.kind == DeviceKind::terminal_block ? 1 : std::max(d.yokes, d.gangs);
-    if (d.conductor_size == ConductorSize::unstated) note_tails(d, subject.index, size, held);
+    if (d.conductor_size == ConductorSize::unstated) note_less(d, subject.index, size, held);
     out_.missing = e_.missing.both(out_.missing, size_denied(e_, subject.index));
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
@@ -449,9 +457,11 @@ class Counter {
               e_.text_of(show(sum, Unit::cubic_inch)));
   }
 
-  /// Where the conductors are spliced, pieces that are not written lead to the device, and may be smaller.
-  void note_tails(const Device& d, Index index, ConductorSize size, std::int64_t places) {
-    const ConductorSize least = least_piece_on(e_, index);
+  /// What leads to the device may be smaller: where the conductors are spliced, pieces that are not written;
+  /// where nobody says on which circuit it is, those of another one.
+  void note_less(const Device& d, Index index, ConductorSize size, std::int64_t places) {
+    const bool any = d.circuits.count == 0;
+    const ConductorSize least = any ? circuits_.any().least : least_piece_on(e_, index);
     const auto at = static_cast<std::size_t>(size), from = static_cast<std::size_t>(least);
     if (least == ConductorSize::unstated || least >= size || a_.volume[at] == Table::blank ||
         a_.volume[from] == Table::blank)
@@ -459,7 +469,7 @@ class Counter {
     const Parameter* const factor = d.kind == DeviceKind::terminal_block ? a_.blocks : a_.devices;
     less_ +=
         times(factor, Volume::steps(a_.volume[at] - a_.volume[from]) * std::max<std::int64_t>(1, places));
-    with_tails_.push_back(index);
+    (any ? on_any_circuit_ : with_tails_).push_back(index);
   }
 
   /// Most luminaires hang from the box by their canopy, and disconnects sit in enclosures of their own; but a
@@ -468,7 +478,8 @@ class Counter {
     ConductorSize size = d.conductor_size;
     for (Index i = d.circuits.first; i < d.circuits.end() && d.conductor_size == ConductorSize::unstated;
          ++i) {
-      if (const ConductorSize* found = largest_of(e_.model.device_circuits[i])) size = std::max(size, *found);
+      if (const ConductorSize* found = circuits_.largest(e_.model.device_circuits[i]))
+        size = std::max(size, *found);
     }
     if (size == ConductorSize::unstated) size = largest_;
     const std::int64_t room = a_.volume[static_cast<std::size_t>(size)];
@@ -480,29 +491,12 @@ class Counter {
     perhaps_held_.push_back(index);
   }
 
-  /// The largest conductor of a circuit that stops in the box; nothing where none of its runs does.
-  const ConductorSize* largest_of(Index circuit) {
-    if (largest_by_circuit_.empty()) {
-      for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
-        if (visit.stop == none) continue;
-        largest_by_circuit_.emplace_back(e_.model.runs[visit.run].circuit,
-                                         run_contents(e_, visit.run).largest);
-      }
-      std::sort(largest_by_circuit_.begin(), largest_by_circuit_.end());
-    }
-    const auto after = std::upper_bound(largest_by_circuit_.begin(), largest_by_circuit_.end(),
-                                        std::pair{circuit, static_cast<ConductorSize>(0xff)});
-    return after != largest_by_circuit_.begin() && std::prev(after)->first == circuit
-               ? &std::prev(after)->second
-               : nullptr;
-  }
-
   /// A device of a circuit none of whose runs stops here has conductors that are not written.
   bool circuits_stop_here(const Device& d, Subject subject) {
     bool stop = true;
     for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
       const Index circuit = e_.model.device_circuits[i];
-      if (largest_of(circuit) != nullptr) continue;
+      if (circuits_.largest(circuit) != nullptr) continue;
       stop = false;
       lack(subject, "circuit", "a circuit with a stop in its box; or add that stop to the circuit's run",
            designer,
@@ -521,12 +515,13 @@ class Counter {
   ConductorSize largest_on(const Device& d, Subject subject) {
     ConductorSize largest{};
     for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
-      if (const ConductorSize* found = largest_of(e_.model.device_circuits[i]))
+      if (const ConductorSize* found = circuits_.largest(e_.model.device_circuits[i]))
         largest = std::max(largest, *found);
     }
+    if (d.circuits.count == 0) largest = circuits_.any().most;
     if (largest != ConductorSize::unstated) return largest;
     if (d.circuits.count == 0) {
-      lack(subject, "circuit", "the id of the circuit that feeds it", designer, {}, d.source);
+      lack_circuit(subject);
     } else {
       lack(subject, "conductor-size", "a size such as 12 AWG", designer,
            fmt::format(FMT_COMPILE("none of its circuits is known to bring a conductor into {}"), place_.id),
@@ -535,19 +530,29 @@ class Counter {
     return largest;
   }
 
+  void lack_circuit(Subject device) {
+    lack(device, "circuit", "the id of the circuit that feeds it", designer, {},
+         e_.model.devices[device.index].source);
+  }
+
   Evaluation& e_;
   const bool tells_;
   Subject box_;
   const Place& place_;
   const Allowances& a_;
   BoxContents out_;
-  std::vector<std::pair<Index, ConductorSize>> largest_by_circuit_;
+  CircuitsInBox circuits_;
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, smallest_{}, largest_grounding_{};
   Index unsaid_ = none;
-  Volume less_;                      // that smaller pieces to devices would take less
-  std::vector<Index> with_tails_;    // devices that such pieces lead to
+  Volume less_;                        // that smaller pieces to devices would take less
+  std::vector<Index> with_tails_;      // devices that such pieces lead to
+  std::vector<Index> on_any_circuit_;  // devices of which nobody says on which circuit they are
+  std::vector<std::pair<std::string_view, Offset>> untreated_;  // fact, stop
+  Volume more_;                                                 // that conductors may take which do not pass
+  Volume more_of_grounding_;                                    // that grounding conductors may take
+  std::int64_t more_grounding_ = 0;  // entries of grounding conductors that do not pass
   std::vector<Index> perhaps_held_;  // devices that may hang from the box or be held by a yoke
   Volume possible_;                  // what those and an isolated set would take
   bool jumpers_ = false, ambiguous_ = false, large_ = false, large_grounding_ = false;

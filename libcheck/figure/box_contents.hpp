@@ -14,6 +14,8 @@ struct BoxContents {
   std::int64_t entries =
       0;  ///< conductors, fittings, clamps and devices that take an allowance; 0: the box holds nothing
   MissingId missing = 0;
+  MissingId open =
+      0;  ///< how conductors are treated, though it may not matter: then the entries are the least
   CitationId cite = no_citation;
 };
 

@@ -326,7 +326,8 @@ Value boxes_written(Evaluation& e, Subject s) {
 
 Value box_allowances(Evaluation& e, Subject s) {
   const BoxContents contents = count_contents(e, s, false);
-  if (contents.missing != 0) return Evaluation::lacks(contents.missing);
+  if (const MissingId missing = e.missing.both(contents.missing, contents.open); missing != 0)
+    return Evaluation::lacks(missing);
   return Evaluation::value(number(contents.entries).count());
 }
 

@@ -204,17 +204,24 @@ std::size_t place_in(const std::vector<Laid>& all, const Laid& one) {
   return static_cast<std::size_t>(std::ranges::lower_bound(all, key_of(one), {}, key_of) - all.begin());
 }
 
-/// REQUIRES: `all` is sorted by its keys.
-Between between_ends(const std::vector<Laid>& all, std::size_t at) {
-  const auto same = [&](std::size_t i) { return all[i].from == all[at].from && all[i].to == all[at].to; };
-  while (at > 0 && same(at - 1)) --at;
-  Between out;
-  for (std::size_t i = at; i < all.size() && same(i); ++i) {
-    out.ungrounded += all[i].carrying.ungrounded;
-    out.phases.add(all[i].phases);
+/// What lies between the two places of each of those laid, summed once for all that are side by side.
+class Beside {
+ public:
+  /// REQUIRES: `all` is sorted by its keys.
+  explicit Beside(const std::vector<Laid>& all) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (i == 0 || all[i].from != all[i - 1].from || all[i].to != all[i - 1].to) between_.emplace_back();
+      between_.back().ungrounded += all[i].carrying.ungrounded;
+      between_.back().phases.add(all[i].phases);
+      of_.push_back(between_.size() - 1);
+    }
   }
-  return out;
-}
+  [[nodiscard]] const Between& of(std::size_t laid) const { return between_[of_[laid]]; }
+
+ private:
+  std::vector<Between> between_;
+  std::vector<std::size_t> of_;
+};
 
 /// For working.
 auto by_raceway(const Evaluation& e) {
@@ -333,6 +340,7 @@ Value conductors_apart(Evaluation& e, Subject s) {
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) of_circuit.add(e.model, c);
   const std::size_t marks = marks_of(e.model, circuit);
   const bool alone = return_unwritten(e, s.index);
+  const Beside all_beside(laid);
   for (const Laid& here : told_by(e, laid, by_raceway(e))) {
     const std::size_t i = place_in(laid, here);
     const auto beside = [&](std::size_t j) {
@@ -343,10 +351,9 @@ Value conductors_apart(Evaluation& e, Subject s) {
         here.current() == 0 && here.carrying.grounding > 0 && (beside(i + 1) || (i > 0 && beside(i - 1)));
     const Raceway& raceway = e.model.raceways[here.raceway];
     const bool allowed = may_hold_one_phase(e, raceway);
-    const YesNo one_phase =
-        allowed && circuit.parallel > 1
-            ? YesNo::no
-            : of_one_phase(circuit, here, between_ends(laid, i), of_circuit, ungrounded, marks);
+    const YesNo one_phase = allowed && circuit.parallel > 1 ? YesNo::no
+                                                            : of_one_phase(circuit, here, all_beside.of(i),
+                                                                           of_circuit, ungrounded, marks);
     // Grounded conductors alone are apart from the others, in parallel or not, but where that is allowed.
     const bool neutrals = here.phases.grounded && !here.phases.hot;
     const bool unsaid = circuit.parallel == 0 && (!neutrals || allowed);

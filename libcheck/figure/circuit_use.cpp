@@ -10,6 +10,7 @@
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
 #include "figure/told.hpp"
+#include "figure/visits_on.hpp"
 
 namespace raceward::figure {
 
@@ -161,12 +162,13 @@ Value circuits_come(Evaluation& e, Index index) {
   const Subject at{SubjectKind::device, index};
   if (device.circuits.count == 0)
     return e.lacks(at, "circuit", "ids of the circuits on its terminals", designer, {}, device.source);
-  const auto visits = e.in.routes.visits_at(device.box);
   MissingId missing = 0;
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
     const Index c = e.model.device_circuits[i];
-    const auto stops = [&](const Visit& v) { return v.stop != none && e.model.runs[v.run].circuit == c; };
-    if (e.model.circuits[c].kind == CircuitKind::other || std::ranges::any_of(visits, stops)) continue;
+    const auto stops = [&](Index v) { return e.in.routes.visits[v].stop != none; };
+    if (e.model.circuits[c].kind == CircuitKind::other ||
+        std::ranges::any_of(visits_on(e, device.box, c), stops))
+      continue;
     const Value lack =
         e.lacks(at, "circuit", "ids of circuits that have a stop in its box", designer,
                 fmt::format(FMT_COMPILE("circuit {} is said to be on its terminals, and has no stop in {}"),
@@ -182,9 +184,10 @@ Ended ended_at(Evaluation& e, Index c, Index place) {
   const Model& model = e.model;
   Ended out;
   std::vector<Index> legs;
-  for (const Visit& visit : e.in.routes.visits_at(place)) {
+  for (const Index v : visits_on(e, place, c)) {
+    const Visit& visit = e.in.routes.visits[v];
     const Run& run = model.runs[visit.run];
-    if (visit.stop == none || run.circuit != c) continue;
+    if (visit.stop == none) continue;
     const StopTreatment how = model.stops[visit.stop].ungrounded;
     if (how == StopTreatment::through) continue;
     for (Index k = run.conductors.first; k < run.conductors.end(); ++k) {

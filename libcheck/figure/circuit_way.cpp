@@ -255,10 +255,8 @@ Way way_of(Evaluation& e, Index circuit, std::optional<Number> power_factor) {
 
 Subject outlet_at(Evaluation& e, Index circuit, Index place) {
   Index found = none;
-  for (const Index d : devices_in(e, place)) {
-    const Device& device = e.model.devices[d];
-    if (!is_on(e.model, device, circuit)) continue;
-    if (found == none || id_before(device.id, e.model.devices[found].id)) found = d;
+  for (const Index d : devices_on(e, place, circuit)) {
+    if (found == none || id_before(e.model.devices[d].id, e.model.devices[found].id)) found = d;
   }
   if (found != none) return {SubjectKind::device, found};
   return {subject_kind(e.model.places[place].kind), place};

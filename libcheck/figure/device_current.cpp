@@ -263,10 +263,9 @@ class Carrying {
     if (at.kind == PlaceKind::panel) carried_.other = true;
     if (at.kind == PlaceKind::equipment && ends(e_).at(index_, place) != nullptr && !takes_nothing(e_, place))
       add_equipment(place);
-    for (const Index d : devices_in(e_, place)) {
-      const Device& device = e_.model.devices[d];
-      const bool outlet = device.kind == DeviceKind::receptacle || device.kind == DeviceKind::luminaire;
-      if (!outlet || !is_on(e_.model, device, index_)) continue;
+    for (const Index d : devices_on(e_, place, index_)) {
+      const DeviceKind kind = e_.model.devices[d].kind;
+      if (kind != DeviceKind::receptacle && kind != DeviceKind::luminaire) continue;
       carried_.other = true;
       for (const Index plugged : plugged_into(e_, d))
         if (!takes_nothing(e_, plugged)) add_equipment(plugged);

@@ -1,9 +1,14 @@
 #include "figure/devices_by_box.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <string_view>
+#include <utility>
 
 #include "figure/box_covers.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/sorted.hpp"
+#include "figure/visits_on.hpp"
 #include "figure/words_of_law.hpp"
 #include "installation/lists.hpp"
 
@@ -18,15 +23,51 @@ struct ByBox {
   Lists devices;
 };
 
+/// Devices by place and circuit, and then by id.
+struct ByCircuit {
+  bool ready = false;
+  std::vector<std::pair<Index, Index>> of;
+  std::vector<Index> devices;  // beside them
+
+  void read(const Model& model) {
+    ready = true;
+    struct On {
+      std::pair<Index, Index> of;
+      Index device;
+    };
+    std::vector<On> all;
+    for (Index d = 0; d < model.devices.size(); ++d) {
+      const Device& device = model.devices[d];
+      if (device.circuits.count == 0) all.push_back({{device.box, none}, d});
+      for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
+        all.push_back({{device.box, model.device_circuits[i]}, d});
+    }
+    std::ranges::sort(all, {}, [&](const On& one) {
+      return std::pair(one.of, std::string_view(model.devices[one.device].id));
+    });
+    for (const On& one : all) {
+      if (!of.empty() && of.back() == one.of && devices.back() == one.device) continue;
+      of.push_back(one.of);
+      devices.push_back(one.device);
+    }
+  }
+};
+
 /// Boxes whose opening holds devices by their yokes, however they protect.
 bool holds_yokes(BoxKind kind) {
   return kind != BoxKind::unstated && kind != BoxKind::other && kind != BoxKind::pull &&
          kind != BoxKind::floor_box;
 }
 
-bool may_end(Evaluation& e, const Device& d, const Visit& visit) {
-  for (Index i = d.circuits.first; i < d.circuits.end(); ++i)
-    if (e.model.device_circuits[i] == e.model.runs[visit.run].circuit) return true;
+/// Goes through what stops in a device's box of its circuits, until `use` says so.
+template <class Use>
+bool any_stop(Evaluation& e, const Device& d, const Use& use) {
+  for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
+    for (const Index v : visits_on(e, d.box, e.model.device_circuits[i])) {
+      const Visit& visit = e.in.routes.visits[v];
+      if (visit.stop != none && use(visit)) return true;
+    }
+  }
   return false;
 }
 
@@ -43,6 +84,13 @@ std::span<const Index> devices_in(Evaluation& e, Index place) {
     by.devices.sort([&](Index d) { return e.model.devices[d].id; });
   }
   return by.devices.at(place);
+}
+
+std::span<const Index> devices_on(Evaluation& e, Index place, Index circuit) {
+  auto& by = e.once<ByCircuit>();
+  if (!by.ready) by.read(e.model);
+  const auto here = equal_in(by.of, std::pair(place, circuit), std::identity{});
+  return {by.devices.data() + (here.data() - by.of.data()), here.size()};
 }
 
 MissingId yoke_denied(Evaluation& e, Index device) {
@@ -72,17 +120,16 @@ MissingId size_denied(Evaluation& e, Index device) {
   const Device& d = e.model.devices[device];
   if (d.conductor_size == ConductorSize::unstated || d.box == none) return 0;
   ConductorSize smallest{};
-  for (const Visit& visit : e.in.routes.visits_at(d.box)) {
-    if (visit.stop == none || !may_end(e, d, visit)) continue;
-    const StopTreatment treatment = e.model.stops[visit.stop].ungrounded;
-    // Smaller pieces may be spliced to them; what is not stated is asked for elsewhere.
-    if (treatment == StopTreatment::spliced || treatment == StopTreatment::unstated) return 0;
+  const bool any = any_stop(e, d, [&](const Visit& visit) {
+    if (may_splice(e.model.stops[visit.stop])) return true;
     const RunContents& run = run_contents(e, visit.run);
-    if (run.missing != 0) return 0;
-    if (run.other.count == 0) continue;
+    if (run.missing != 0) return true;
+    if (run.other.count == 0) return false;
     const ConductorSize first = size_count_of(e, run.other.first).size;  // by rising size
     smallest = smallest == ConductorSize::unstated ? first : std::min(smallest, first);
-  }
+    return false;
+  });
+  if (any) return 0;
   if (smallest == ConductorSize::unstated || smallest <= d.conductor_size) return 0;
   return e
       .lacks(
@@ -95,18 +142,20 @@ MissingId size_denied(Evaluation& e, Index device) {
       .missing;
 }
 
-ConductorSize least_piece_on(Evaluation& e, Index device) {
-  const Device& d = e.model.devices[device];
+ConductorSize least_piece(const Evaluation& e) {
   const Table* const t = e.law.table("least-conductor");
   const std::uint32_t row = t == nullptr ? Table::none : t->find({name_of(ConductorMaterial::copper)});
-  if (row == Table::none) return {};
-  auto least = term_spelt<ConductorSize>(t->text(row, t->column("size")));
-  const auto first = e.model.device_circuits.begin() + d.circuits.first, end = first + d.circuits.count;
-  for (const Visit& visit : e.in.routes.visits_at(d.box)) {
-    if (visit.stop == none || std::find(first, end, e.model.runs[visit.run].circuit) == end) continue;
-    if (e.model.stops[visit.stop].ungrounded != StopTreatment::spliced)
-      least = std::max(least, run_contents(e, visit.run).largest);
-  }
+  return row == Table::none ? ConductorSize{} : term_spelt<ConductorSize>(t->text(row, t->column("size")));
+}
+
+ConductorSize least_piece_on(Evaluation& e, Index device) {
+  const Device& d = e.model.devices[device];
+  ConductorSize least = least_piece(e);
+  if (least == ConductorSize::unstated) return least;
+  any_stop(e, d, [&](const Visit& visit) {
+    if (!may_splice(e.model.stops[visit.stop])) least = std::max(least, run_contents(e, visit.run).largest);
+    return false;
+  });
   return least;
 }
 

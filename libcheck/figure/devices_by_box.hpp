@@ -11,6 +11,10 @@ namespace raceward::figure {
 /// Indices of the devices in a place, by id.
 std::span<const installation::Index> devices_in(Evaluation& e, installation::Index place);
 
+/// Those of them that are on a circuit; with `none`, those that say no circuit.
+std::span<const installation::Index> devices_on(Evaluation& e, installation::Index place,
+                                                installation::Index circuit);
+
 /// Whether a luminaire is written at a place: in a box, or as equipment of the law's word.
 bool luminaire_in(Evaluation& e, installation::Index place);
 
@@ -24,6 +28,14 @@ MissingId size_denied(Evaluation& e, installation::Index device);
 /// The least that the largest conductor on a device may be: where conductors of its circuits are spliced in
 /// its box, pieces that are not written may lead to it. Unstated where the law does not know the smallest.
 installation::ConductorSize least_piece_on(Evaluation& e, installation::Index device);
+
+/// The smallest piece of a conductor that the law lets lead to a device; unstated where it does not say.
+installation::ConductorSize least_piece(const Evaluation& e);
+/// Whether smaller pieces may be spliced to the conductors that stop there.
+inline bool may_splice(const installation::Stop& stop) {
+  return stop.ungrounded == installation::StopTreatment::spliced ||
+         stop.ungrounded == installation::StopTreatment::unstated;
+}
 
 /// What contradicts the gangs of a box that is made for so many: its devices take more; 0 where they fit.
 MissingId gangs_denied(Evaluation& e, installation::Index box);

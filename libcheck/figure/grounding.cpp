@@ -83,9 +83,9 @@ Value by_plain_wire(Evaluation& e, const Device& device) {
                      short_place(e.model, device.box)),
          no_citation});
   }
-  e.note(
-      FMT_COMPILE("no equipment grounding conductor is joined in {}: the wire of the device goes to the box"),
-      short_place(e.model, device.box));
+  // Alike for all devices that one break cuts off.
+  e.note(FMT_COMPILE(
+      "no equipment grounding conductor is joined in its box: the wire of the device goes to it"));
   const Value by_box = e.get(Id::ground_path_breaks, place_subject(e.model, device.box));
   if (is_no(by_box) || !reach(e).possible(net, wires)) return by_box;
   return Evaluation::lacks(e.missing.both(by_box.missing, breaks_at(e, wires, device.box).missing));

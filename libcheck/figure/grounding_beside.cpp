@@ -68,9 +68,8 @@ Value is_grounded(Evaluation& e, Index circuit, Index place) {
   const Subject at = place_at(e, place);
   Value any =
       both(e, e.get_aside(Id::ground_path_asked, at), unbroken(e.get_aside(Id::ground_path_breaks, at)));
-  for (const Index d : devices_in(e, place)) {
+  for (const Index d : devices_on(e, place, circuit)) {
     if (is_yes(any)) return any;
-    if (!is_on(e.model, e.model.devices[d], circuit)) continue;
     const Subject s{SubjectKind::device, d};
     any = either(
         e, any,

@@ -15,6 +15,7 @@
 #include "figure/logic.hpp"
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/visits_on.hpp"
 
 namespace raceward::figure {
 
@@ -73,11 +74,12 @@ bool share_a_circuit(const Model& model, const Device& a, const Device& b) {
 }
 
 /// Whether conductors of the circuit that bring current are cut where a device is, or may be.
-bool cut_at(const Evaluation& e, Index circuit, Index place) {
+bool cut_at(Evaluation& e, Index circuit, Index place) {
   bool any = false;
-  for (const Visit& visit : e.in.routes.visits_at(place)) {
+  for (const Index v : visits_on(e, place, circuit)) {
+    const Visit& visit = e.in.routes.visits[v];
     const Run& run = e.model.runs[visit.run];
-    if (visit.stop == none || run.circuit != circuit) continue;
+    if (visit.stop == none) continue;
     const StopTreatment how = e.model.stops[visit.stop].ungrounded;
     const auto first = e.model.run_conductors.begin() + run.conductors.first;
     if (!std::any_of(first, first + run.conductors.count,

@@ -1,6 +1,7 @@
 #include "figure/machines.hpp"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "figure/ampacity_law.hpp"
@@ -23,8 +24,11 @@ struct OnCircuits {
   std::vector<Index> first, places;  // places[first[c]] to places[first[c + 1]]
   std::vector<const End*> of;        // beside places, by id
   std::vector<Index> loose;          // by id
-  /// Circuits, and equipment that is plugged in where they may be on the receptacle.
+  /// Circuits, and equipment that is plugged in where they are said to be on the receptacle.
   std::vector<std::pair<Index, Index>> perhaps;
+  /// Boxes, and equipment that is plugged in there where the receptacle says no circuit; and circuits that
+  /// stop in such a box.
+  std::vector<std::pair<Index, Index>> in_box, boxes;
 
   void read(Evaluation& e) {
     ready = true;
@@ -46,13 +50,24 @@ struct OnCircuits {
       for (Index i = at.circuits.first; i < at.circuits.end(); ++i)
         if (ends(e).at(e.model.device_circuits[i], p) == nullptr)
           perhaps.emplace_back(e.model.device_circuits[i], p);
-      for (const Visit& visit : e.in.routes.visits_at(at.box))
-        if (visit.stop != none && at.circuits.count == 0)
-          perhaps.emplace_back(e.model.runs[visit.run].circuit, p);
+      if (at.circuits.count == 0 && at.box != none) in_box.emplace_back(at.box, p);
     }
     std::ranges::sort(loose, {}, [&](Index p) { return e.model.places[p].id; });
-    std::ranges::sort(perhaps);
-    perhaps.erase(std::unique(perhaps.begin(), perhaps.end()), perhaps.end());
+    sort_once(perhaps);
+    sort_once(in_box);
+    for (std::size_t i = 0; i < in_box.size(); ++i) {
+      const Index box = in_box[i].first;
+      if (i != 0 && in_box[i - 1].first == box) continue;
+      for (const Visit& visit : e.in.routes.visits_at(box))
+        if (visit.stop != none) boxes.emplace_back(e.model.runs[visit.run].circuit, box);
+    }
+    sort_once(boxes);
+  }
+
+ private:
+  static void sort_once(std::vector<std::pair<Index, Index>>& pairs) {
+    std::ranges::sort(pairs);
+    pairs.erase(std::unique(pairs.begin(), pairs.end()), pairs.end());
   }
 };
 
@@ -186,23 +201,52 @@ struct LooseAsked {
   std::vector<Of> all;
 };
 
+/// The same of what is plugged in somewhere in a box where no circuit is said.
+struct PluggedAsked {
+  std::map<std::pair<Index, bool (*)(Group)>, MissingId> of;
+};
+
+/// What `lacks` tells of those of the groups, or that may be.
+template <class Places, class Lacks>
+MissingId lacks_each(Evaluation& e, const Places& places, bool (*belongs)(Group), Lacks lacks) {
+  std::vector<MissingId> each;
+  for (const Index place : places) {
+    const Group group = group_of(e, place);
+    if (group == Group::unknown || belongs(group)) each.push_back(lacks(place).missing);
+  }
+  return each.empty() ? 0 : e.missing.all(each);
+}
+
+Value lacks_circuit_plugged(Evaluation& e, Index place) {
+  return circuits_come(e, receptacle_of(e.model, place));
+}
+
+MissingId may_be_in(Evaluation& e, Index box, bool (*belongs)(Group)) {
+  const auto [found, fresh] = e.once<PluggedAsked>().of.try_emplace({box, belongs});
+  if (!fresh) return found->second;
+  std::vector<Index> places;
+  for (const auto& [in, place] : equal_in(on_circuits(e).in_box, box, &std::pair<Index, Index>::first))
+    places.push_back(place);
+  return found->second =
+             lacks_each(e, places, belongs, [&](Index place) { return lacks_circuit_plugged(e, place); });
+}
+
 MissingId loose_asked(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
   const Circuit& c = e.model.circuits[circuit];
   const bool sure = c.voltage.known() && c.to_ground.known() && voltage_contradicted(e, circuit) == 0;
   const std::int64_t volts = sure ? (*c.voltage).count() : 0, to_ground = sure ? (*c.to_ground).count() : 0;
   for (const LooseAsked::Of& one : e.once<LooseAsked>().all)
     if (one.belongs == belongs && one.volts == volts && one.to_ground == to_ground) return one.missing;
-  std::vector<MissingId> each;
+  std::vector<Index> fitting;
   for (const Index place : on_circuits(e).loose) {
-    const Group group = group_of(e, place);
-    if (group != Group::unknown && !belongs(group)) continue;
     const Maybe<Voltage>& made_for = e.model.places[place].voltage;
     // A cord of a plug for other voltages goes into no receptacle of these.
-    const bool fits = !sure || !made_for.known() || voltage_fits(e, (*made_for).count(), volts) ||
-                      voltage_fits(e, (*made_for).count(), to_ground);
-    if (fits) each.push_back(lacks_receptacle_of(e, place).missing);
+    if (!sure || !made_for.known() || voltage_fits(e, (*made_for).count(), volts) ||
+        voltage_fits(e, (*made_for).count(), to_ground))
+      fitting.push_back(place);
   }
-  const MissingId missing = each.empty() ? 0 : e.missing.all(each);
+  const MissingId missing =
+      lacks_each(e, fitting, belongs, [&](Index place) { return lacks_receptacle_of(e, place); });
   e.once<LooseAsked>().all.push_back({belongs, volts, to_ground, missing});
   return missing;
 }
@@ -211,17 +255,17 @@ MissingId loose_asked(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
 
 MissingId may_be_on(Evaluation& e, Index circuit, bool (*belongs)(Group)) {
   const OnCircuits& on = on_circuits(e);
-  const auto may = [&](Index place) {
-    const Group group = group_of(e, place);
-    return group == Group::unknown || belongs(group);
-  };
   MissingId missing = 0;
   const OnCircuit& use = circuit_use(e).own(circuit);
   if (!on.loose.empty() && (use.receptacles != 0 || use.unplaced_receptacle != none))
     missing = loose_asked(e, circuit, belongs);
+  std::vector<Index> said;
   for (const auto& [of, place] : equal_in(on.perhaps, circuit, &std::pair<Index, Index>::first))
-    if (may(place))
-      missing = e.missing.both(missing, circuits_come(e, receptacle_of(e.model, place)).missing);
+    said.push_back(place);
+  missing = e.missing.both(
+      missing, lacks_each(e, said, belongs, [&](Index place) { return lacks_circuit_plugged(e, place); }));
+  for (const auto& [of, box] : equal_in(on.boxes, circuit, &std::pair<Index, Index>::first))
+    missing = e.missing.both(missing, may_be_in(e, box, belongs));
   return missing;
 }
 

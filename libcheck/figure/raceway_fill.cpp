@@ -326,7 +326,7 @@ Value raceway_fill_at_least(Evaluation& e, Subject s) {
     least = rounded_share(laid, *rounding, Area::steps(inside.count));
     e.used(rounding->cite);
     if (e.noting() && rounding->value.count != one)
-      e.note(FMT_COMPILE("if all {} are of the size of those that are known, of which the last may count "
+      e.note(FMT_COMPILE("if all {} are of the size of those that are known, the last may count "
                          "as {} of itself ({}): {}"),
              laid.count, rounding->text, e.cited(rounding->cite), shown_percent(least));
   }

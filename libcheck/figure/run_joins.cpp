@@ -7,11 +7,13 @@
 
 #include <algorithm>
 #include <span>
+#include <unordered_set>
 #include <utility>
 #include <vector>
 
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
+#include "figure/visits_on.hpp"
 
 namespace raceward::figure {
 
@@ -155,9 +157,10 @@ bool spliced_with_what_passes(Evaluation& e, const Visit& visit) {
       comes_to_panel(model, run))
     return false;
   bool passes = false;
-  for (const Visit& other : e.in.routes.visits_at(stop.place)) {
+  for (const Index v : visits_on(e, stop.place, run.circuit)) {
+    const Visit& other = e.in.routes.visits[v];
     const Run& r = model.runs[other.run];
-    if (other.run == visit.run || r.circuit != run.circuit) continue;
+    if (other.run == visit.run) continue;
     const bool here = other.stop != none;
     if (here && model.stops[other.stop].ungrounded != StopTreatment::through) {
       if ((groups_of(model, r) & groups_of(model, run) & (load | grounded)) != 0) return false;
@@ -189,9 +192,9 @@ namespace {
 /// What a device is on passes its place unbroken in all runs of the circuit: one of the two is not so.
 MissingId passes_device(Evaluation& e, Index place, Index device, Index circuit) {
   MissingId missing = 0;
-  for (const Visit& visit : e.in.routes.visits_at(place)) {
-    const Run& run = e.model.runs[visit.run];
-    if (run.circuit != circuit || (groups_of(e.model, run) & load) == 0) continue;
+  for (const Index v : visits_on(e, place, circuit)) {
+    const Visit& visit = e.in.routes.visits[v];
+    if ((groups_of(e.model, e.model.runs[visit.run]) & load) == 0) continue;
     if (visit.stop == none || !visit.arrives || !visit.leaves) return 0;  // asked by others
     const Stop& stop = e.model.stops[visit.stop];
     if (stop.ungrounded != StopTreatment::through) return 0;
@@ -212,10 +215,13 @@ MissingId unstopped_at(Evaluation& e, Index place) {
   if (devices.empty()) return 0;
   const std::vector<Here> here = circuits_at(e, place);
   MissingId through = 0;
+  std::unordered_set<Index> told;  // circuits: the first of its devices tells
   for (const Index d : devices) {
     const Range& of = e.model.devices[d].circuits;
-    for (Index i = of.first; i < of.end(); ++i)
-      through = e.missing.both(through, passes_device(e, place, d, e.model.device_circuits[i]));
+    for (Index i = of.first; i < of.end(); ++i) {
+      const Index circuit = e.model.device_circuits[i];
+      if (told.insert(circuit).second) through = e.missing.both(through, passes_device(e, place, d, circuit));
+    }
   }
   if (through != 0) return through;
   if (std::ranges::none_of(here, [](const Here& h) { return h.passing != 0; })) return 0;

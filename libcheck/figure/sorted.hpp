@@ -7,12 +7,12 @@
 
 namespace raceward::figure {
 
-/// The items of a list, sorted by this member, that have it so. What std::ranges::equal_range gives, clang 14
-/// cannot compile.
-template <class Item, class Key>
-std::span<const Item> equal_in(const std::vector<Item>& sorted, Key key, Key Item::*member) {
-  const auto first = std::ranges::lower_bound(sorted, key, {}, member);
-  const auto end = std::ranges::upper_bound(sorted, key, {}, member);
+/// The items of a list, sorted by this member or what is told of them, that have it so. What
+/// std::ranges::equal_range gives, clang 14 cannot compile.
+template <class Item, class Key, class By>
+std::span<const Item> equal_in(const std::vector<Item>& sorted, const Key& key, By by) {
+  const auto first = std::ranges::lower_bound(sorted, key, {}, by);
+  const auto end = std::ranges::upper_bound(sorted, key, {}, by);
   return {first, end};
 }
 

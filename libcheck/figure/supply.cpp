@@ -1,6 +1,7 @@
 #include "figure/supply.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "figure/facts.hpp"
 #include "figure/logic.hpp"
@@ -258,18 +259,24 @@ void Ends::read(const Model& model) {
     }
   }
   // What is plugged in ends the circuits of its receptacle, where these come to its box.
-  std::vector<std::pair<Index, Index>> plugged;  // a box, and equipment that is plugged in there
-  for (Index p = 0; p < model.places.size(); ++p)
-    if (const Index device = receptacle_of(model, p); device != none)
-      plugged.emplace_back(model.devices[device].box, p);
+  using At = std::pair<Index, Index>;         // a box and a circuit
+  std::vector<std::pair<At, Index>> plugged;  // and equipment that is plugged in there
+  for (Index p = 0; p < model.places.size(); ++p) {
+    const Index device = receptacle_of(model, p);
+    if (device == none) continue;
+    const Device& at = model.devices[device];
+    for (Index i = at.circuits.first; i < at.circuits.end(); ++i)
+      plugged.emplace_back(At{at.box, model.device_circuits[i]}, p);
+  }
   std::ranges::sort(plugged);
+  plugged.erase(std::unique(plugged.begin(), plugged.end()), plugged.end());
   for (Index r = 0; r < model.runs.size() && !plugged.empty(); ++r) {
     const Run& run = model.runs[r];
     if (model.circuits[run.circuit].kind == CircuitKind::other || only_grounds(model, run)) continue;
     for (Index i = run.stops.first; i < run.stops.end(); ++i)
-      for (const auto& [box, p] : equal_in(plugged, model.stops[i].place, &std::pair<Index, Index>::first))
-        if (is_on(model, model.devices[receptacle_of(model, p)], run.circuit))
-          found.push_back({run.circuit, p, i, r, false, true});
+      for (const auto& [at, p] :
+           equal_in(plugged, At{model.stops[i].place, run.circuit}, &std::pair<At, Index>::first))
+        found.push_back({run.circuit, p, i, r, false, true});
   }
   const auto key = [](const Found& f) { return std::pair{f.circuit, f.place}; };
   std::ranges::stable_sort(found, {}, key);
@@ -494,7 +501,9 @@ MissingId beyond_panel(Evaluation& e, Index circuit) {
 
 }  // namespace
 
-MissingId voltage_contradicted(Evaluation& e, Index circuit) {
+namespace {
+
+MissingId contradicted(Evaluation& e, Index circuit) {
   const Circuit& c = e.model.circuits[circuit];
   if (c.voltage.known() && c.to_ground.known() && *c.voltage < *c.to_ground) {
     const std::string why = fmt::format(
@@ -507,6 +516,20 @@ MissingId voltage_contradicted(Evaluation& e, Index circuit) {
   if (!c.voltage.known() || c.overcurrent_device == none || c.kind == CircuitKind::other) return 0;
   const MissingId wrong = by_conductors(e, circuit);
   return wrong != 0 ? wrong : beyond_panel(e, circuit);
+}
+
+/// By circuit: much that is on one asks for it.
+struct Contradicted {
+  std::vector<std::optional<MissingId>> of;
+};
+
+}  // namespace
+
+MissingId voltage_contradicted(Evaluation& e, Index circuit) {
+  auto& asked = e.once<Contradicted>().of;
+  if (asked.empty()) asked.resize(e.model.circuits.size());
+  if (!asked[circuit]) asked[circuit] = contradicted(e, circuit);
+  return *asked[circuit];
 }
 
 Value voltage_at(Evaluation& e, Index circuit, Index place) {

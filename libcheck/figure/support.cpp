@@ -81,6 +81,56 @@ std::int64_t farthest_end(Evaluation& e, Subject s, const SupportRows& rows) {
   return most;
 }
 
+/// How far from each of its ends the law lets the nearest fastening be.
+struct EndLimits {
+  Value of[2];     ///< missing: an exception that may hold would decide
+  int judged = 0;  ///< of the ends that are too far the one that is most so; else the farther one
+};
+
+/// Whether an exception lets an end be as it is. `both`: both are beyond the general rule.
+Claim claim_of_end(Evaluation& e, Subject s, const SupportRow& row, int end, const EndDistances& d,
+                   bool both) {
+  Claim claim = claim_of_raceway(e, s, row.conditions);
+  if (claim.holds != YesNo::no && asks(row.conditions, Condition::unbroken)) {
+    // The coupling at its other end counts as well.
+    claim.also(e, d.of(end) > d.length ? Claim{YesNo::no, 0} : claim_unbroken(e, s, end, d.of(end)));
+  }
+  if (claim.holds != YesNo::no && asks(row.conditions, Condition::ceiling_whip)) {
+    const Claim here = claim_whip(e, s, end);
+    // It holds at one end; where both need it, at the one that is known to serve what hangs there.
+    const bool known = here.holds == YesNo::yes && claim_whip(e, s, 1 - end).holds != YesNo::yes;
+    claim.also(e, !both || known ? here : Claim{YesNo::no, 0});
+  }
+  if (claim.holds != YesNo::no && asks(row.conditions, Condition::flexibility_needed))
+    claim.also(e, claim_flexible(e, s, end, both));
+  return claim;
+}
+
+/// REQUIRES: an end is farther off than the general rule lets it be; distances are known.
+EndLimits end_limits(Evaluation& e, Subject s, const SupportRows& rows, const EndDistances& d) {
+  const std::int64_t general = rows.general.termination;
+  const bool both = d.from > general && d.to > general;
+  EndLimits out{{}, d.farther()};
+  std::int64_t most = 0;  // beyond its limit
+  for (const int end : {0, 1}) {
+    Best best{general, rows.general.cite, 0};
+    if (d.of(end) > general) {
+      for (const SupportRow& row : rows.exceptions) {
+        const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
+        if (allows <= general || asks(row.conditions, Condition::short_length)) continue;
+        best.take(e, d.of(end), allows, row.cite, claim_of_end(e, s, row, end, d, both));
+      }
+      ask_size(e, s, rows, best);
+    }
+    out.of[end] = best.result(e, d.of(end));
+    const std::int64_t excess = out.of[end] ? d.of(end) - out.of[end].count : 0;
+    if (excess <= most) continue;
+    most = excess;
+    out.judged = end;
+  }
+  return out;
+}
+
 /// Where nothing fastens the raceway itself, what fastens it as it goes on through couplings, in steps along
 /// it beyond its ends. Count 0: nothing does.
 Fastened across(Evaluation& e, Subject s, MissingId& missing) {
@@ -342,11 +392,23 @@ Value end_support_distance(Evaluation& e, Subject s) {
              end == 0 ? "" : fmt::format(FMT_COMPILE(" of {}"), shown_along(e, d.length)));
     }
   }
-  const Value value = Evaluation::value(d.worst());
+  const SupportRows& rows = support_rows(e, e.model.raceways[s.index]);
+  const bool beyond =
+      rows.known && rows.general.termination != Table::blank && d.worst() > rows.general.termination;
+  const EndLimits limits = beyond ? end_limits(e, s, rows, d) : EndLimits{{}, d.farther()};
+  const int judged = limits.judged;
+  const Value value = Evaluation::value(d.of(judged));
   if (e.noting()) {
-    const Index at = e.model.raceways[s.index].ends[d.to > d.from ? 1 : 0].place;
-    e.detail(value,
-             installation::words_of(e.model, e.in.sections, {subject_kind(e.model.places[at].kind), at}));
+    const auto words = [&](int end) {
+      const Index at = e.model.raceways[s.index].ends[end].place;
+      return installation::words_of(e.model, e.in.sections, {subject_kind(e.model.places[at].kind), at});
+    };
+    const int other = 1 - judged;
+    const bool both = beyond && limits.of[0] && limits.of[1] && limits.of[0].count == limits.of[1].count &&
+                      d.of(other) > limits.of[other].count;
+    e.detail(value, both ? fmt::format(FMT_COMPILE("{} and {} from {}"), words(judged),
+                                       shown_along(e, d.of(other)), words(other))
+                         : words(judged));
   }
   return value;
 }
@@ -356,39 +418,33 @@ Value end_support_limit(Evaluation& e, Subject s) {
   if (!rows.known) return no_row(e, s, rows);
   const std::int64_t general = rows.general.termination;
   if (general == Table::blank) return e.lacks_law("raceway-support");
-  Best best{general, rows.general.cite, 0};
   const Supports& supports = supports_of(e, s);
   MissingId missing = supports.missing;
   const std::optional<Fastened> fastened =
       missing == 0 ? judged_by(e, s, supports, missing) : std::optional<Fastened>();
+  constexpr std::string_view what = "distance from an end to its nearest support";
   if (fastened && fastened->count != 0) {
     const EndDistances d = end_distances(e, s, supports_of(e, s), *fastened);
     if (d.missing == 0 && d.worst() > general) {
-      for (const SupportRow& row : rows.exceptions) {
-        const std::int64_t allows = std::max(row.termination, row.unsecured);  // blank is the least of all
-        if (allows <= general || asks(row.conditions, Condition::short_length)) continue;
-        Claim claim = claim_of_raceway(e, s, row.conditions);
-        const bool one_end = asks(row.conditions, Condition::ceiling_whip);
-        if (one_end && d.from > general && d.to > general) claim = {YesNo::no, 0};
-        for (const int end : {0, 1}) {
-          const std::int64_t distance = end == 0 ? d.from : d.to;
-          if (distance <= general || claim.holds == YesNo::no) continue;
-          if (asks(row.conditions, Condition::unbroken))  // the coupling at its other end counts as well
-            claim.also(e, distance > d.length ? Claim{YesNo::no, 0} : claim_unbroken(e, s, end, distance));
-          if (one_end) claim.also(e, claim_whip(e, s, end));
-          if (asks(row.conditions, Condition::flexibility_needed))
-            claim.also(e, claim_flexible(e, s, end, d.from > general && d.to > general));
-        }
-        best.take(e, d.worst(), allows, row.cite, claim);
+      const EndLimits limits = end_limits(e, s, rows, d);
+      const Value limit = limits.of[limits.judged];
+      const bool alike = limits.of[0].count == limits.of[1].count;
+      for (const int end : {0, 1}) {
+        if (!e.noting() || alike || limits.of[end].missing != 0) continue;
+        const Index place = e.model.raceways[s.index].ends[end].place;
+        note_limit(
+            e, fmt::format(FMT_COMPILE("distance from {} to its nearest support"), e.model.places[place].id),
+            general, limits.of[end]);
       }
-      ask_size(e, s, rows, best);
-      const Value limit = best.result(e, d.worst());
-      note_limit(e, "distance from an end to its nearest support", general, limit);
-      return limit;
+      if (limit && alike) note_limit(e, what, general, limit);
+      if (limit && d.of(limits.judged) > limit.count) return limit;
+      const MissingId open = e.missing.both(limits.of[0].missing, limits.of[1].missing);
+      return open != 0 ? Evaluation::lacks(open) : limit;
     }
   }
-  const Value limit = best.result(e, general);
-  note_limit(e, "distance from an end to its nearest support", general, limit);
+  const Value limit = Evaluation::value(general, rows.general.cite);
+  e.used(rows.general.cite);
+  note_limit(e, what, general, limit);
   return limit;
 }
 

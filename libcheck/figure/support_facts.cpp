@@ -107,8 +107,17 @@ Claim claim_from_equipment(Evaluation& e, Subject subject) {
     return place.kind == PlaceKind::equipment && !place.equipment_kind.empty() && !among("box-words") &&
            !among("lighting-equipment");
   };
-  for (const RacewayEnd& end : r.ends)
+  // One that is joined may lead on to one, and equipment of an unknown kind may be one.
+  const auto may_lead_to_one = [](const Place& place) {
+    return place.kind == PlaceKind::joint || place.kind == PlaceKind::unstated ||
+           (place.kind == PlaceKind::equipment && place.equipment_kind.empty());
+  };
+  bool may_be = false;
+  for (const RacewayEnd& end : r.ends) {
     if (is_machine(e.model.places[end.place])) return {YesNo::yes, 0};
+    may_be = may_be || may_lead_to_one(e.model.places[end.place]);
+  }
+  if (r.vertical_riser != YesNo::yes && !may_be) return {YesNo::no, 0};
   return {
       YesNo::unstated,
       e.lacks(

@@ -37,7 +37,9 @@ struct EndDistances {
   bool
       in_earth[2]{};  ///< another raceway goes on there below the ground: nothing is asked, the distance is 0
   bool goes_on[2]{};  ///< one of its own type goes on from a joint there: no end, the distance is 0
-  [[nodiscard]] std::int64_t worst() const { return from > to ? from : to; }
+  [[nodiscard]] std::int64_t of(int end) const { return end == 0 ? from : to; }
+  [[nodiscard]] int farther() const { return to > from ? 1 : 0; }
+  [[nodiscard]] std::int64_t worst() const { return of(farther()); }
 };
 EndDistances end_distances(Evaluation& e, Subject raceway, const Supports& s, const Fastened& fastened);
 

@@ -18,6 +18,7 @@
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/told.hpp"
+#include "figure/visits_on.hpp"
 
 namespace raceward::figure::compute {
 
@@ -162,9 +163,8 @@ class Looking {
   Looking(Evaluation& e, Index circuit) : e_(e), circuit_(circuit) {}
 
   [[nodiscard]] bool has(Index place) const {
-    for (const Visit& visit : e_.in.routes.visits_at(place))
-      if (of_circuit(visit) && brings(e_.model, visit.run, true)) return true;
-    return false;
+    return std::ranges::any_of(visits_on(e_, place, circuit_),
+                               [&](Index v) { return brings(e_.model, e_.in.routes.visits[v].run, true); });
   }
 
   /// Raceways with room lead from the box to a place that has one. What is reached so reaches the same.
@@ -179,10 +179,6 @@ class Looking {
   }
 
  private:
-  [[nodiscard]] bool of_circuit(const Visit& visit) const {
-    return e_.model.runs[visit.run].circuit == circuit_;
-  }
-
   Value search(Index box) {
     places_ = {box};
     std::unordered_set<Index> seen{box};
@@ -190,8 +186,9 @@ class Looking {
     for (std::size_t next = 0; next < places_.size(); ++next) {
       const Index place = places_[next];
       std::vector<Index> hops;
-      for (const Visit& visit : e_.in.routes.visits_at(place)) {
-        if (!of_circuit(visit) || !brings(e_.model, visit.run, false)) continue;
+      for (const Index v : visits_on(e_, place, circuit_)) {
+        const Visit& visit = e_.in.routes.visits[v];
+        if (!brings(e_.model, visit.run, false)) continue;
         for (const Index h : {visit.hop_in, visit.hop_out})
           if (h != none) hops.push_back(h);
       }

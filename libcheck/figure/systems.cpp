@@ -3,6 +3,7 @@
 // Method: circuits are power. Wiring outside circuits says its system; where it does not, its conductors
 // tell: those of control may be of either.
 #include "figure/facts.hpp"
+#include "figure/raceway_kinds.hpp"
 
 namespace raceward::figure::compute {
 
@@ -59,6 +60,14 @@ Value systems_mixed(Evaluation& e, Subject s) {
 }
 
 Value raceway_divided(Evaluation& e, Subject s) {
+  const Raceway& r = e.model.raceways[s.index];
+  if (is_tubular(r.type)) {
+    if (r.divided == YesNo::yes)
+      return e.lacks(s, "divided", "no; or the type of a raceway that is made with a barrier", installer,
+                     fmt::format(FMT_COMPILE("{} is round, and no barrier is made for it"), name_of(r.type)));
+    e.note(FMT_COMPILE("no barrier is made for {}"), name_of(r.type));
+    return answer(false);
+  }
   return stated(e, s, e.model.raceways[s.index].divided, "divided", installer);
 }
 

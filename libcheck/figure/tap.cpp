@@ -7,7 +7,9 @@
 #include "figure/tap.hpp"
 
 #include <algorithm>
+#include <map>
 #include <span>
+#include <utility>
 
 #include "figure/attested.hpp"
 #include "figure/circuit_use.hpp"
@@ -50,7 +52,25 @@ struct Outlet {
   [[nodiscard]] bool any() const { return receptacle || place != none; }
 };
 
-Outlet tap_outlet(Evaluation& e, Index circuit, Index place) {
+/// Devices in a place that do not say their circuit.
+struct Unsaid {
+  Index outlet = none;  // the first that may be one
+  bool others = false;  // there are some that do not switch
+};
+
+const Unsaid& unsaid_at(Evaluation& e, Index place) {
+  const auto [found, fresh] = e.once<std::map<Index, Unsaid>>().try_emplace(place);
+  Unsaid& out = found->second;
+  if (!fresh) return out;
+  for (const Index d : devices_on(e, place, none)) {
+    const DeviceKind kind = e.model.devices[d].kind;
+    if (may_be_outlet(kind) && out.outlet == none) out.outlet = d;
+    out.others = out.others || !is_switch(kind);
+  }
+  return out;
+}
+
+Outlet what_ends_at(Evaluation& e, Index circuit, Index place) {
   Outlet out;
   if (e.model.places[place].kind == PlaceKind::equipment) {
     if (takes_nothing(e, place)) return out;
@@ -59,23 +79,30 @@ Outlet tap_outlet(Evaluation& e, Index circuit, Index place) {
     return out;
   }
   bool others = false;
-  for (const Index d : devices_in(e, place)) {
-    const Device& device = e.model.devices[d];
-    bool on = false;
-    for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
-      on = on || e.model.device_circuits[i] == circuit;
-    const bool unsaid = device.circuits.count == 0;
-    if (unsaid && may_be_outlet(device.kind) && out.unsaid == none) out.unsaid = d;
-    others = others || ((on || unsaid) && !is_switch(device.kind));
-    if (!on) continue;
-    out.switches = out.switches || is_switch(device.kind);
-    out.receptacle = out.receptacle || device.kind == DeviceKind::receptacle;
-    if (device.kind != DeviceKind::luminaire) continue;
+  for (const Index d : devices_on(e, place, circuit)) {
+    const DeviceKind kind = e.model.devices[d].kind;
+    others = others || !is_switch(kind);
+    out.switches = out.switches || is_switch(kind);
+    out.receptacle = out.receptacle || kind == DeviceKind::receptacle;
+    if (kind != DeviceKind::luminaire) continue;
     out.place = place;
     out.luminaires.push_back(d);
   }
+  const Unsaid& unsaid = unsaid_at(e, place);
+  out.unsaid = unsaid.outlet;
+  others = others || unsaid.others;
   out.switches = out.switches && !others;
   return out;
+}
+
+/// By circuit and place: many taps may end at one.
+template <class Of>
+using ByEnd = std::map<std::pair<Index, Index>, Of>;
+
+const Outlet& tap_outlet(Evaluation& e, Index circuit, Index place) {
+  const auto [found, fresh] = e.once<ByEnd<Outlet>>().try_emplace({circuit, place});
+  if (fresh) found->second = what_ends_at(e, circuit, place);
+  return found->second;
 }
 
 /// A run of a smaller conductor; or all of them together, where some lead on from others of it.
@@ -217,7 +244,7 @@ Target without_outlet(Evaluation& e, Index circuit, Index conductor, const Piece
   bool between = piece.ends.empty() && piece.larger.size() > 1;
   for (const Index place : piece.larger) {
     if (!between) break;
-    const Outlet outlet = tap_outlet(e, circuit, place);
+    const Outlet& outlet = tap_outlet(e, circuit, place);
     open = open || outlet.any() || outlet.unsaid != none;
   }
   out.no_tap = !open && (between || (switches && piece.begins));
@@ -240,7 +267,7 @@ Target target_of(Evaluation& e, Index circuit, Index conductor, const Piece& pie
   std::ranges::sort(ends);
   bool leads_on = false;
   for (std::size_t i = 0; i < ends.size(); ++i) {
-    const Outlet outlet = tap_outlet(e, circuit, ends[i]);
+    const Outlet& outlet = tap_outlet(e, circuit, ends[i]);
     out.no_tap = out.no_tap || outlet.receptacle;
     if (outlet.unsaid != none)
       out.missing = e.missing.both(out.missing, lacks_circuit_of(e, outlet.unsaid).missing);
@@ -281,7 +308,7 @@ void note_tap(Evaluation& e, Index conductor, const Piece& piece, const LeastTap
 Value is_tap(Evaluation& e, Index circuit, Index conductor, const Piece& piece, const Target& target,
              const LeastTap& least) {
   const Value no = Evaluation::value(0);
-  const Outlet outlet = tap_outlet(e, circuit, target.place);
+  const Outlet& outlet = tap_outlet(e, circuit, target.place);
   const Reach reach = reach_to(e, outlet);
   if (reach.most == nullptr) return no;
   note_tap(e, conductor, piece, least, target.place, reach);
@@ -367,13 +394,38 @@ Value branch_tap(Evaluation& e, Index circuit, Index conductor) {
 
 namespace {
 
+/// What luminaires on a circuit in a box take together.
+struct LuminairesLoad {
+  std::int64_t sum = 0;
+  MissingId missing = 0;
+};
+
+const LuminairesLoad& load_at(Evaluation& e, Index circuit, Index place, std::span<const Index> luminaires) {
+  const auto [found, fresh] = e.once<ByEnd<LuminairesLoad>>().try_emplace({circuit, place});
+  LuminairesLoad& out = found->second;
+  if (!fresh) return out;
+  std::vector<MissingId> missing;
+  for (const Index d : luminaires) {
+    const Device& luminaire = e.model.devices[d];
+    if (luminaire.load.known()) {
+      out.sum = detail::saturate(wide_int{out.sum} + (*luminaire.load).count());
+      continue;
+    }
+    missing.push_back(e.lacks({SubjectKind::device, d}, "load", "the current that it takes, such as 2A",
+                              marking, "its tap is smaller than the circuit", luminaire.source)
+                          .missing);
+  }
+  if (!missing.empty()) out.missing = e.missing.all(missing);
+  return out;
+}
+
 /// What a tap has to carry for the outlets that it ends at: each of its pieces its own.
 TapLoad load_of_tap(Evaluation& e, Index circuit, Index conductor) {
   TapLoad out;
   for (const Piece& piece : pieces_of(e, circuit, conductor)) {
     const Index place = target_of(e, circuit, conductor, piece).place;
     if (place == none) continue;
-    const Outlet outlet = tap_outlet(e, circuit, place);
+    const Outlet& outlet = tap_outlet(e, circuit, place);
     if (outlet.luminaires.empty()) {
       const Value load = load_for_conductors(e, place);
       out.missing = e.missing.both(out.missing, load.missing);
@@ -381,17 +433,9 @@ TapLoad load_of_tap(Evaluation& e, Index circuit, Index conductor) {
       out.most = std::max(out.most, load.count);
       continue;
     }
-    std::int64_t sum = 0;
-    for (const Index d : outlet.luminaires) {
-      const Device& luminaire = e.model.devices[d];
-      if (luminaire.load.known()) {
-        sum = detail::saturate(wide_int{sum} + (*luminaire.load).count());
-        continue;
-      }
-      const Value lack = e.lacks({SubjectKind::device, d}, "load", "the current that it takes, such as 2A",
-                                 marking, "its tap is smaller than the circuit", luminaire.source);
-      out.missing = e.missing.both(out.missing, lack.missing);
-    }
+    const LuminairesLoad& at = load_at(e, circuit, place, outlet.luminaires);
+    out.missing = e.missing.both(out.missing, at.missing);
+    const std::int64_t sum = at.sum;
     const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
     if (factor == nullptr) {
       out.missing = e.missing.both(out.missing, e.lacks_law("continuous-conductor-factor").missing);

@@ -4,7 +4,9 @@
 // Method: as stated; or by counting the conductors that end there. Where there are no more of them than
 // poles, each has one of its own; receptacles and switches have two terminals for each.
 #include <algorithm>
+#include <map>
 #include <span>
+#include <utility>
 
 #include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
@@ -12,6 +14,7 @@
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/unwritten.hpp"
+#include "figure/visits_on.hpp"
 
 namespace raceward::figure::compute {
 
@@ -146,9 +149,10 @@ OnDevices on_devices(Evaluation& e, Index circuit, Index place) {
   OnDevices out;
   MissingId cables = 0, stops = 0;
   std::vector<MissingId> roles;
-  for (const Visit& visit : e.in.routes.visits_at(place)) {
+  for (const Index v : visits_on(e, place, circuit)) {
+    const Visit& visit = e.in.routes.visits[v];
     const Run& run = e.model.runs[visit.run];
-    if (visit.stop == none || run.circuit != circuit) continue;
+    if (visit.stop == none) continue;
     const StopTreatment how = e.model.stops[visit.stop].ungrounded;
     if (how == StopTreatment::unstated)
       stops = e.missing.both(stops, lacks_end_of(e, circuit, visit.stop).missing);
@@ -181,12 +185,8 @@ bool has_terminals(DeviceKind kind) { return kind == DeviceKind::receptacle || k
 
 /// Receptacles and switches of a place that may be on a circuit.
 std::uint32_t sharing(Evaluation& e, Index place, Index circuit) {
-  const auto shares = [&](Index d) {
-    const Device& device = e.model.devices[d];
-    const auto of = std::span(e.model.device_circuits).subspan(device.circuits.first, device.circuits.count);
-    return has_terminals(device.kind) && std::ranges::find(of, circuit) != of.end();
-  };
-  return static_cast<std::uint32_t>(std::ranges::count_if(devices_in(e, place), shares));
+  const auto shares = [&](Index d) { return has_terminals(e.model.devices[d].kind); };
+  return static_cast<std::uint32_t>(std::ranges::count_if(devices_on(e, place, circuit), shares));
 }
 
 /// Whether more conductors of a circuit end on devices there than these usually have terminals for.
@@ -199,6 +199,21 @@ bool crowded(Evaluation& e, Index place, Index circuit, const OnDevices& on) {
   return std::max(on.ungrounded, on.switched) > room * poles || on.grounded > room;
 }
 
+/// The same of any circuit that comes to a place.
+bool any_crowded(Evaluation& e, Index place) {
+  const auto [found, fresh] = e.once<std::map<Index, bool>>().try_emplace(place, false);
+  if (!fresh) return found->second;
+  Index last = none;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Index circuit = e.model.runs[visit.run].circuit;
+    if (std::exchange(last, circuit) == circuit) continue;
+    if (!crowded(e, place, circuit, on_devices(e, circuit, place))) continue;
+    found->second = true;
+    break;
+  }
+  return found->second;
+}
+
 }  // namespace
 
 Value device_wires(Evaluation& e, Subject s) {
@@ -209,17 +224,12 @@ Value device_wires(Evaluation& e, Subject s) {
   }
   const Value one = Evaluation::value(number(1).count());  // not law: one
   if (!has_terminals(device.kind)) return one;
-  std::vector<Index> circuits;
-  for (Index i = device.circuits.first; i < device.circuits.end(); ++i)
-    circuits.push_back(e.model.device_circuits[i]);
-  if (circuits.empty())
-    for (const Visit& visit : e.in.routes.visits_at(device.box))
-      circuits.push_back(e.model.runs[visit.run].circuit);
+  if (device.circuits.count == 0) return any_crowded(e, device.box) ? lacks_circuit_of(e, s.index) : one;
   MissingId missing = 0;
-  for (const Index c : circuits) {
+  for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
+    const Index c = e.model.device_circuits[i];
     const OnDevices on = on_devices(e, c, device.box);
     if (!crowded(e, device.box, c, on)) continue;
-    if (device.circuits.count == 0) return lacks_circuit_of(e, s.index);
     missing = e.missing.both(missing, on.open);
     if (on.open != 0) continue;
     const Value lack =

@@ -4,7 +4,8 @@
 
 namespace raceward {
 
-std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines) {
+std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines,
+                         std::size_t left_out) {
   report::Json json;
   json.begin_object();
   json.field("format", std::uint64_t{1});
@@ -32,6 +33,7 @@ std::string json_figures(const std::string& installation, const std::vector<Figu
     json.end_object();
   }
   json.end_array();
+  if (left_out != 0) json.field("left_out", std::uint64_t{left_out});
   json.end_object();
   return json.take();
 }

@@ -63,6 +63,11 @@ void write_finding(Json& json, const Finding& f) {
   json.needs(f.needs);
   json.field("cure", f.cure);
   if (f.waived()) json.field("waiver", std::uint64_t{f.waiver});
+  if (f.cause != 0) {
+    json.field("cause", std::uint64_t{f.cause});
+    json.key("subject_place");
+    json.place(f.subject_place);
+  }
   json.key("remedies");
   json.begin_array();
   json.end_array();

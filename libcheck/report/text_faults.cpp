@@ -2,6 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
+#include <vector>
 
 #include "report/text_parts.hpp"
 
@@ -76,6 +80,19 @@ std::string amounts_beside(const Finding& f) {
   return fmt::format("{}; limit {}", f.measured_shown, f.limit_shown);
 }
 
+/// Subjects of one cause: "box B1 (wheel) (line 24), box B2 (line 27)", in the order of the file.
+std::string subjects_of(std::vector<const Finding*> alike) {
+  std::ranges::stable_sort(
+      alike, {}, [](const Finding* f) { return std::pair(f->subject_place.line, f->subject_place.column); });
+  std::string out;
+  for (const Finding* f : alike) {
+    out += out.empty() ? "" : ", ";
+    out += f->where;
+    if (f->subject_place.line != 0) out += fmt::format(" (line {})", f->subject_place.line);
+  }
+  return out;
+}
+
 }  // namespace
 
 void write_finding(Page& page, std::size_t number, const Finding& f) {
@@ -93,16 +110,35 @@ std::string title_of(const Citation& citation) {
                                   : fmt::format("{}-{}", citation.document, citation.edition);
 }
 
+std::size_t causes_of(const Report& report, Finding::Kind kind) {
+  std::size_t findings = 0, causes = 0;
+  std::set<std::uint32_t> shared;
+  for (const Finding& f : report.findings) {
+    if (f.kind != kind || f.waived()) continue;
+    ++findings;
+    if (f.cause == 0 || shared.insert(f.cause).second) ++causes;
+  }
+  return causes < findings ? causes : 0;
+}
+
 void write_faults(Page& page, const Report& report, Finding::Kind kind, std::string_view title) {
+  std::map<std::uint32_t, std::vector<const Finding*>> by_cause;
+  for (const Finding& f : report.findings) {
+    if (f.kind == kind && !f.waived() && f.cause != 0) by_cause[f.cause].push_back(&f);
+  }
   std::size_t number = 0;
   for (const Finding& f : report.findings) {
     if (f.kind != kind || f.waived()) continue;
+    const std::vector<const Finding*>* const alike = f.cause != 0 ? &by_cause[f.cause] : nullptr;
+    if (alike != nullptr && alike->front() != &f) continue;
     if (++number == 1) {
       page.heading(title);
     } else {
       page.line();
     }
     write_finding(page, number, f);
+    if (alike != nullptr && alike->size() > 1)
+      page.entry("concerns", subjects_of(*alike), indent, label_width);
   }
 }
 

@@ -38,7 +38,8 @@ std::string value_of(const FigureLine& line) {
 
 }  // namespace
 
-std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines) {
+std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines,
+                         std::size_t left_out) {
   Page page;
   page.line(fmt::format("Raceward {}: figures of installation {}", version(), installation));
   page.across('=');
@@ -51,6 +52,13 @@ std::string text_figures(const std::string& installation, const std::vector<Figu
     former = &line;
     page.entry(line.figure, value_of(line), indent, label_width);
     for (const std::string& step : line.working) page.paragraph(step, 2 * indent, 4 * indent);
+  }
+  if (left_out != 0) {
+    page.line();
+    page.paragraph(
+        fmt::format("{} left out that no rule compares where they would stand; --all prints them too",
+                    counted(left_out, "figure", "figures")),
+        0, 0);
   }
   return page.take();
 }

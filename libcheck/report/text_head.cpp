@@ -27,15 +27,17 @@ Totals totals_of(const Report& report) {
   return t;
 }
 
-std::string result_of(const Totals& t) {
+std::string result_of(const Totals& t, const Report& report) {
   std::string out;
-  const auto add = [&](std::uint64_t n, std::string_view one, std::string_view many) {
+  const auto add = [&](std::uint64_t n, std::string_view one, std::string_view many, std::size_t causes = 0) {
     if (n == 0) return;
     out += out.empty() ? "" : ", ";
     out += counted(n, one, many);
+    if (causes != 0) out += fmt::format(" of {}", counted(causes, "cause", "causes"));
   };
-  add(t.violates, "violation", "violations");
-  add(t.advised, "departure from what is advised", "departures from what is advised");
+  add(t.violates, "violation", "violations", causes_of(report, Finding::Kind::violates));
+  add(t.advised, "departure from what is advised", "departures from what is advised",
+      causes_of(report, Finding::Kind::advised));
   add(t.waived, "finding waived", "findings waived");
   add(t.undetermined, "verdict undetermined", "verdicts undetermined");
   if (t.violates + t.advised + t.waived + t.undetermined == 0) {
@@ -63,7 +65,7 @@ void write_head(Page& page, const Report& report) {
   }
   page.entry("ruleset", report.ruleset + layers, 0, label_width);
   const Totals totals = totals_of(report);
-  page.entry("result", result_of(totals), 0, label_width);
+  page.entry("result", result_of(totals, report), 0, label_width);
   // Whoever reads no further than this must not take it for a permit.
   if (totals.violates == 0)
     page.entry("", "This is no approval. Read what was not checked, below.", 0, label_width);

@@ -11,6 +11,9 @@ void write_head(Page& page, const Report& report);
 void write_faults(Page& page, const Report& report, Finding::Kind kind, std::string_view title);
 /// One finding, numbered under its heading.
 void write_finding(Page& page, std::size_t number, const Finding& finding);
+/// How many things there are to mend, where they are fewer than the findings of that kind that are not
+/// waived; else 0.
+std::size_t causes_of(const Report& report, Finding::Kind kind);
 /// Findings that somebody has accepted, with who, why and how long.
 void write_waived(Page& page, const Report& report);
 /// Waivers of the document that waive nothing.

@@ -9,7 +9,8 @@ enum : std::uint32_t { total, at_least_so_much, limit };
 constexpr std::string_view figures[] = {"bend-total", "bend-total-at-least", "bend-total-limit"};
 constexpr std::string_view messages[] = {
     "{where} bends by {measured} between pull points, and at most {limit} is allowed"};
-constexpr std::string_view reasons[] = {"nothing bends between these pull points"};
+constexpr std::string_view reasons[] = {
+    "nothing bends between these pull points, or wireways and surface raceways alone lie between them"};
 
 Verdict judge(const Context& c) {
   const Reading sum = c.figure(total);

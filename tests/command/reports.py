@@ -67,6 +67,39 @@ class Demo(Case):
                             "device-grounding" == finding["rule"] or finding["rule"] == "grounding-path", element)
 
 
+class Causes(Case):
+    BREAK = "rules/grounding-path/violates-nonmetallic-piece.xml"
+
+    def reports(self, file):
+        return (" ".join(self.run_program("check", file).out.split()),
+                strict(self.run_program("check", file, "--format", "json").out))
+
+    def test_what_lies_behind_one_break_is_told_once(self):
+        text, report = self.reports(fixture(self.BREAK))
+        found = [f for f in report["findings"] if f["rule"] == "grounding-path"]
+        self.assertEqual([(f["subject"], f["cause"]) for f in found], [("B2", 1), ("B3", 1)])
+        self.assertEqual(len({f["place"]["line"] for f in found}), 1)
+        self.assertEqual(text.count("first break is at raceway R2"), 1)
+        self.assertIn("result 2 violations of 1 cause, ", text)
+        concerned = ", ".join(f"box {f['subject']} (line {f['subject_place']['line']})" for f in found)
+        self.assertIn(f"concerns {concerned} ", text)
+        lines = (program.SOURCE / "fixtures" / self.BREAK).read_text().split("\n")
+        for f in found:
+            self.assertIn(f'id="{f["subject"]}"', lines[f["subject_place"]["line"] - 1])
+
+    def test_another_break_is_another_cause(self):
+        source = (program.SOURCE / "fixtures" / self.BREAK).read_text()
+        second = source.replace('<raceway id="R3" type="EMT"', '<raceway id="R3" type="PVC-40"')
+        self.assertNotEqual(second, source)
+        # Seen from the panel the first break is still R2: it has to be mended first.
+        _, report = self.reports(self.file("two.xml", second))
+        self.assertEqual([f["cause"] for f in report["findings"] if f["rule"] == "grounding-path"], [1, 1])
+        mended = second.replace('<raceway id="R2" type="PVC-40"', '<raceway id="R2" type="EMT"')
+        text, report = self.reports(self.file("one.xml", mended.replace("male-adapter", "set-screw-connector")))
+        self.assertNotIn("cause", next(f for f in report["findings"] if f["rule"] == "grounding-path"))
+        self.assertNotIn("concerns", text)
+
+
 class ForPeople(Case):
     def test_all_that_every_report_has(self):
         for file, text in program.told("check", "text").items():

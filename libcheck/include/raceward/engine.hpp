@@ -202,6 +202,11 @@ RACEWARD_API void explain(const Installation& installation, const ReadyLaw& read
 /// bends has no tightest radius, and a box without large conductors no pull.
 RACEWARD_API std::vector<FigureLine> figures(const Installation& installation, const Law& law);
 
+/// Of those the ones that matter to their subjects under this law: a rule in force that applies there
+/// compares them, or they belong to such a one, or no rule of any law compares them. Cost: that of asking all
+/// rules as well.
+RACEWARD_API FigureList figures_of_use(const Installation& installation, const Law& law);
+
 /// The figures document: every fact that the installation states and every figure, joined to what they
 /// belong to, as one XML document of namespace urn:raceward:figures:1. What data rules are asked of.
 RACEWARD_API std::string figures_document(const Installation& installation, const Law& law);
@@ -212,8 +217,10 @@ RACEWARD_API std::string json_report(const Report& report);
 /// The same in pieces, in order: for whoever writes it somewhere and does not want it whole in memory. What
 /// `out` throws passes through.
 RACEWARD_API void json_report(const Report& report, const std::function<void(std::string_view)>& out);
-RACEWARD_API std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines);
-RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines);
+RACEWARD_API std::string text_figures(const std::string& installation, const std::vector<FigureLine>& lines,
+                                      std::size_t left_out = 0);
+RACEWARD_API std::string json_figures(const std::string& installation, const std::vector<FigureLine>& lines,
+                                      std::size_t left_out = 0);
 
 /// 0 no violation and nothing undetermined (breaches of what is only advised do not count, nor do those that
 /// a waiver accepts), 1 a violation, 2 no violation, but something undetermined or nothing judged at all.

@@ -78,6 +78,10 @@ struct Finding {
   std::vector<Need> needs;
   std::string cure;
   std::uint32_t waiver = 0;  ///< which of Report::waivers waives it, counted from 1; 0: none
+  /// Findings of one rule with the same number say the same of several subjects: of one break, what lies
+  /// behind it. Counted from 1; 0: no other finding is of its cause, or it is not told in words.
+  std::uint32_t cause = 0;
+  Place subject_place;  ///< of a finding that shares its cause: where its own subject stands
 
   /// Somebody has accepted it. Its verdict stays what it is.
   [[nodiscard]] bool waived() const { return waiver != 0; }
@@ -140,6 +144,12 @@ struct FigureLine {
   std::vector<std::string> working;
   std::vector<Citation> sources;
   std::vector<Need> needs;
+};
+
+/// Figures, and how many others there are that say nothing where they would stand.
+struct FigureList {
+  std::vector<FigureLine> lines;
+  std::size_t left_out = 0;
 };
 
 /// Everything a check found. Findings are sorted by file place, then rule, then subject; nothing in it

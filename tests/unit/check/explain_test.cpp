@@ -12,10 +12,14 @@ using namespace raceward;
 
 const std::filesystem::path fixtures = std::filesystem::path(RACEWARD_SOURCE_DIR) / "fixtures";
 
-/// A report of its findings alone.
+/// A report of its findings alone, without what they have in common with others: that is told of all at once.
 std::string findings_of(const Report& report) {
   Report only;
   only.findings = report.findings;
+  for (Finding& f : only.findings) {
+    f.cause = 0;
+    f.subject_place = {};
+  }
   return json_report(only);
 }
 

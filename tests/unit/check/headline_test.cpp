@@ -98,6 +98,13 @@ TEST(Headline, TellsFromWhichEndARacewayIsFastenedTooFar) {
   EXPECT_EQ(
       message("violates-coupling-before-the-strap.xml", "support-at-terminations", "R1"),
       "raceway R1, panel P1 to box B1, is first fastened 4 ft from box B1, and at most 3 ft is allowed");
+  EXPECT_EQ(
+      message("violates-whip-at-its-other-end.xml", "support-at-terminations", "R1"),
+      "raceway R1, panel P1 to box B1, is first fastened 4 ft from panel P1, and at most 1 ft is allowed");
+  EXPECT_EQ(
+      message("violates-fmc-whip-both-ends.xml", "support-at-terminations", "R1"),
+      "raceway R1, panel P1 to box B1, is first fastened 4 ft from panel P1 and 4 ft from box B1, and at "
+      "most 1 ft is allowed");
   EXPECT_EQ(message("violates-no-support-at-all.xml", "support-at-terminations", "R1"),
             "raceway R1, panel P1 to box B1, is fastened nowhere in its 5 ft, and within 3 ft of each end is "
             "required");

@@ -81,6 +81,18 @@ TEST(JsonReport, TellsWaiversWhereThereAreSome) {
   EXPECT_EQ(json_report(sample()).find("waive"), std::string::npos);
 }
 
+TEST(JsonReport, TellsWhichFindingsShareTheirCause) {
+  Report r = sample();
+  r.findings[0].cause = 3;
+  r.findings[0].subject_place = {"studio.xml", 18, 5};
+  const rapidjson::Document doc = parsed(json_report(r));
+  EXPECT_EQ(doc["findings"][0]["cause"].GetInt(), 3);
+  EXPECT_EQ(doc["findings"][0]["place"]["line"].GetInt(), 12);
+  EXPECT_EQ(doc["findings"][0]["subject_place"]["line"].GetInt(), 18);
+  EXPECT_FALSE(doc["findings"][1].HasMember("cause"));
+  EXPECT_FALSE(doc["findings"][1].HasMember("subject_place"));
+}
+
 TEST(JsonReport, WritesQuantitiesAsTheyAre) {
   Report r = sample();
   r.findings[0].measured = *parse_amount("36.001in", Dimension::length);

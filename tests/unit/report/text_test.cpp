@@ -46,6 +46,43 @@ TEST(TextReport, AViolationReadsFromPlaceToCure) {
   }
 }
 
+/// The sample with two more violations, of which one has the cause of the first.
+Report sample_of_causes() {
+  Report r = sample();
+  Finding second = violation(), third = violation();
+  r.findings[0].cause = second.cause = 1;
+  r.findings[0].subject_place = {"studio.xml", 18, 3};
+  second.subject = third.subject = "R3";
+  second.where = "raceway R3, box B2 to box B3";
+  second.subject_place = {"studio.xml", 15, 3};
+  third.place.line = 20;
+  r.findings.insert(r.findings.begin() + 1, {second, third});
+  r.ledger[2].violates = 3;
+  return r;
+}
+
+TEST(TextReport, FindingsOfOneCauseAreToldOnceWithAllTheirSubjects) {
+  const std::string text = text_report(sample_of_causes());
+  EXPECT_THAT(text, HasSubstr("result         3 violations of 2 causes, 3 verdicts undetermined, "));
+  EXPECT_THAT(text,
+              HasSubstr("    cure       Use a larger trade size.\n"
+                        "    concerns   raceway R3, box B2 to box B3 (line 15), raceway R2, box B1 to box "
+                        "B2 (line 18)\n\n 2  raceway-fill"));
+  EXPECT_THAT(text, HasSubstr("studio.xml:20:3\n"));
+  EXPECT_THAT(text, Not(HasSubstr("\n 3  raceway-fill")));
+  EXPECT_THAT(text_report(sample()), Not(HasSubstr("concerns")));
+}
+
+TEST(TextReport, WhatIsWaivedIsNotCountedWithItsCause) {
+  Report r = sample_of_causes();
+  r.waivers = waived_sample().waivers;
+  r.findings[1].waiver = 1;
+  r.ledger[2].waived = 1;
+  const std::string text = text_report(r);
+  EXPECT_THAT(text, HasSubstr("result         2 violations, 1 finding waived, "));
+  EXPECT_THAT(text, Not(HasSubstr("concerns")));
+}
+
 TEST(TextReport, WhatIsWaivedStandsByItselfWithWhoAndWhy) {
   const std::string text = text_report(waived_sample());
   EXPECT_THAT(text, HasSubstr("result         1 finding waived, 3 verdicts undetermined, "));

@@ -116,8 +116,8 @@ Exit status: 0 complies, 1 violation, 2 undetermined, 3 unreadable, 4 usage, 5 f
 
 constexpr const char* about_figures =
     R"(A figure is what is computed of the installation: the fill of a raceway, the bends between two pull points, the room
-left in a box. They are printed of what complies too, and those that cannot be computed say what they lack. Where no rule
-applies that compares a figure (of motors where there is none, or of another country's code), only --all prints it.
+left in a box. They are printed of what complies too, and those that cannot be computed say what they lack. Where no
+rule applies that compares a figure (of motors where there is none, or of another country's code), only --all prints it.
 A figure is no judgement; raceward check compares it with the law. The pages in share/doc/raceward/figures (docs/figures
 in the source) tell what each is and how it is computed.
 

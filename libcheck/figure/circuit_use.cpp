@@ -436,7 +436,7 @@ MissingId floor_contradicted(Evaluation& e, Index c) {
   if (fed.empty() || e.model.occupancy == Occupancy::dwelling || e.model.occupancy == Occupancy::unstated)
     return 0;
   const Circuit& circuit = e.model.circuits[c];
-  const Parameter* const factor = e.law.parameter("continuous-conductor-factor", Dimension::none);
+  const Parameter* const factor = e.law.divisor("continuous-conductor-factor", Dimension::none);
   const std::int64_t load = (*circuit.load).count(), most = with_tolerance(e, load);
   if (factor == nullptr || most == Table::blank) return 0;
   MissingId missing = 0;

@@ -216,7 +216,7 @@ Value is_large_charger(Evaluation& e, Subject s, CitationId cite) {
 }  // namespace
 
 Value disconnect_asked(Evaluation& e, Subject s) {
-  if (is_furniture(e, s.index)) return answer(false);
+  if (is_furniture(e, s.index)) return takes_nothing(e);
   const Row row = disconnect_row(e, s.index);
   if (row.table == nullptr) return e.lacks_law("equipment-disconnect");
   if (row.row == Table::none) return lacks_kind(e, s.index);

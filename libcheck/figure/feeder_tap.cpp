@@ -106,6 +106,7 @@ Value feeder_tap(Evaluation& e, Index circuit) {
         least.count < main.count ||
         wide_int{least.count} * divisor.value.count < wide_int{rating.count} * number(1).count())
       return false;
+    e.used(length.cite);
     e.used(divisor.cite);
     if (e.noting())
       e.note(

@@ -266,7 +266,8 @@ Value by_box(Evaluation& e, Subject s, const Device& device) {
 
 Value ground_path_asked(Evaluation& e, Subject s) {
   const Place& place = e.model.places[s.index];
-  if (is_electrode(e, s.index) || is_furniture(e, s.index)) return answer(false);
+  if (is_electrode(e, s.index)) return answer(false);
+  if (is_furniture(e, s.index)) return takes_nothing(e);
   // Its cord leads to the receptacle, whose path is asked for.
   if (receptacle_of(e.model, s.index) != none) return answer(false);
   if (place.kind == PlaceKind::joint || place.material == EnclosureMaterial::nonmetallic) {

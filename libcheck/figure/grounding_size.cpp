@@ -374,10 +374,10 @@ struct Sizing {
     least_in_sets_ =
         least_of_circuit(evaluation, s, basis.rating, std::max<std::uint32_t>(1, beside.count()));
     const Parameter* const may = evaluation.law.parameter("egc-by-qualified-person");
-    judged_ =
-        may != nullptr && may->text == "yes" && attested(evaluation, Attested::grounding_sized, circuit.id);
-    if (!judged_) return;
+    if (may == nullptr || !attested(evaluation, Attested::grounding_sized, circuit.id)) return;
     evaluation.used(may->cite);
+    judged_ = may->text == "yes";
+    if (!judged_) return;
     if (evaluation.noting())
       evaluation.note(FMT_COMPILE("attested: a qualified person has sized its grounding conductors ({})"),
                       evaluation.cited(may->cite));

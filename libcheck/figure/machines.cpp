@@ -7,6 +7,7 @@
 #include "figure/ampacity_law.hpp"
 #include "figure/circuit_use.hpp"
 #include "figure/grounding_electrode.hpp"
+#include "figure/logic.hpp"
 #include "figure/root.hpp"
 #include "figure/sorted.hpp"
 #include "figure/supply.hpp"
@@ -174,6 +175,11 @@ bool is_furniture(Evaluation& e, Index place) {
                      at.voltage.known() || machine.horsepower != Horsepower::unstated ||
                      machine.minimum_ampacity.known() || machine.maximum_overcurrent.known();
   return !takes && receptacle_of(e.model, place) == none && e.in.graph.at(place).empty();
+}
+
+Value takes_nothing(Evaluation& e) {
+  e.used(e.law.parameter("furniture")->cite);
+  return answer(false);
 }
 
 bool is_loose(Evaluation& e, Index place) {

@@ -34,6 +34,8 @@ bool is_loose(Evaluation& e, Index place);
 Value lacks_receptacle_of(Evaluation& e, Index place);
 /// A bench or the like that takes nothing, and that nothing leads to.
 bool is_furniture(Evaluation& e, Index place);
+/// What is asked of equipment is not asked of such: no.
+Value takes_nothing(Evaluation& e);
 
 /// A part of the circuit, without a load.
 bool takes_nothing(Evaluation& e, Index place);

@@ -25,7 +25,7 @@ const Parameter* ratio(const Evaluation& e, std::string_view name) {
 
 Value overload_asked(Evaluation& e, Subject s) {
   const Group group = group_of(e, s.index);
-  if (is_furniture(e, s.index)) return answer(false);
+  if (is_furniture(e, s.index)) return takes_nothing(e);
   return group == Group::unknown ? lacks_kind(e, s.index) : answer(group == Group::motor);
 }
 

@@ -30,7 +30,7 @@ inline std::string document_of_everything() {
 <conduit-body id="L1" name="corner" area="A1" form="LB" trade-size="3/4" volume="7in3" cross-section="1.2in2" width="2in" height="6in" marked-for-conductors="yes" material="metal"
   accessible="yes" covered="yes" grounded-by="raceway" mounting="surface" at="0m 0m 0m"><spacing between="R2 R3" distance="3in"/></conduit-body>
 <equipment id="K1" name="front loader" area="A1" kind="kiln" mounting="surface" material="metal" grounded-by="wire" load="40A" voltage="240V" power="9.6kW" continuous="yes"
-  horsepower="1-1/2" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
+  horsepower="1-1/2" appliance="yes" minimum-ampacity="13A" maximum-overcurrent="30A" overload="relay" overload-setting="11.5A" service-factor="1.15"
   duty-cycle="30%" effective-current="17A" windings="three-wire" secondary-protected="no" neutral-bonded="yes" jumper-size="4 AWG" jumper-material="copper" electrode="ring" electrode-size="6 AWG" electrode-material="aluminum" ring-size="2 AWG" disconnect-in-sight="yes" accessible="yes" covered="yes" mounting-height="1ft" at="3ft 3ft 3ft"/>
 <joint id="J1" name="to flexible" area="A1" at="3ft 2ft 1ft" fitting="combination-coupling" raintight="yes" trade-size="1-1/4" material="metal"/>
 <equipment id="K2" plugged-into="D1"/>

@@ -205,6 +205,7 @@ TEST(Model, OtherPlaces) {
   EXPECT_EQ(in->model.devices.at(in->model.machines.at(in->model.places.at(5).machine).plugged_into).id,
             "D1");
   EXPECT_EQ(plate.horsepower, Horsepower::h1_1_2);
+  EXPECT_EQ(plate.appliance, YesNo::yes);
   EXPECT_EQ(*plate.minimum_ampacity, amperes(13));
   EXPECT_EQ(*plate.maximum_overcurrent, amperes(30));
   EXPECT_EQ(plate.overload, Overload::relay);

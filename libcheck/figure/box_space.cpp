@@ -6,12 +6,14 @@
 // all are of one size, all others by the space. docs/figures/box-space.md tells it in words.
 #include <algorithm>
 #include <array>
+#include <vector>
 
 #include "figure/box_contents.hpp"
 #include "figure/conductor.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
 #include "figure/run_contents.hpp"
+#include "figure/told.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -143,7 +145,7 @@ class Counter {
     if (grounding && kind.insulations == 0)
       return lack(at, "insulation", "a mark of its insulation, or bare", marking, {}, c.source);
     if (is_bare(kind)) {
-      e_.note(FMT_COMPILE("conductor {} is bare and does not count"), c.id);
+      if (e_.noting()) bare_.push_back(index);
       return;
     }
     if (no_space(kind.size, at, c.source)) return;
@@ -175,6 +177,8 @@ class Counter {
   }
 
   void note_conductors() {
+    for (const Index i : told_by_id(e_, e_.model.conductors, bare_))
+      e_.note(FMT_COMPILE("conductor {} is bare and does not count"), e_.model.conductors[i].id);
     for (std::size_t at = 1; at < entries_.size(); ++at) {
       if (entries_[at] == 0) continue;
       const auto size = static_cast<ConductorSize>(at);
@@ -317,6 +321,7 @@ class Counter {
   const SpaceLaw& law_;
   BoxSpace out_;
   std::array<std::int64_t, size_count> entries_{};
+  std::vector<Index> bare_;  // while noting
   ConductorSize largest_{}, smallest_joined_{}, largest_joined_{};
   bool cut_ = false;  // a conductor ends or is spliced here
 };

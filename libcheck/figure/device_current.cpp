@@ -163,8 +163,12 @@ class Carrying {
                       "what is rated for the horsepower of its motor needs no reserve of current",
                       device_.source);
     }
-    const Value enough =
-        horsepower_enough(e_, index_, carried_.motor, device_.horsepower, carried_.most.total(), subject_);
+    const auto enough_for = [&](std::int64_t current) {
+      return horsepower_enough(e_, index_, carried_.motor, device_.horsepower, current, subject_);
+    };
+    const Value enough = enough_for(carried_.most.total());
+    if (is_no(enough) && carried_.open != 0 && !is_no(enough_for(carried_.least.total())))
+      return Evaluation::lacks(carried_.open);
     if (is_yes(enough) && e_.noting())
       e_.note(FMT_COMPILE("rated for {} hp, which is enough for {}"), name_of(device_.horsepower),
               amperes_shown(carried_.most.total()));

@@ -441,7 +441,13 @@ Value motor_current_counted(Evaluation& e, Subject s) {
     e.note(FMT_COMPILE("by the smaller of what motors are marked with and what the table gives:"));
     return counted(e, s, load, smaller, true);
   }
-  return Evaluation::lacks(load.open);
+  MissingId open = load.open;
+  const auto hangs_on_terminals = [&](std::int64_t current) {
+    return !surely_carry(e, s, current) && !surely_lack(e, s, current);
+  };
+  if (hangs_on_terminals(most.count) || hangs_on_terminals(least.count))
+    open = e.missing.both(open, e.get_aside(Id::terminal_temperature, s).missing);
+  return Evaluation::lacks(open);
 }
 
 Value motor_device_limit(Evaluation& e, Subject s) {

@@ -14,12 +14,6 @@ namespace {
 
 using std::string;
 
-std::string_view name_of(RuleSetting::Force force) {
-  return force == RuleSetting::Force::required  ? "required"
-         : force == RuleSetting::Force::advised ? "advised"
-                                                : "off";
-}
-
 string authority_of(const Law& law, CitationId cite) {
   return cite < law.citations.size() ? cited_with_basis(law.citation(cite)) : string{};
 }
@@ -249,11 +243,11 @@ string asked_by(const Law& law, const string& name) {
     std::vector<string> parts;
     for (const auto& when : data->whens) parts.push_back("where " + when.test);
     for (const auto& a : data->asserts) parts.push_back(a.test);
-    return fmt::format("of each {}: {}", raceward::name_of(data->subject), fmt::join(parts, "; "));
+    return fmt::format("of each {}: {}", name_of(data->subject), fmt::join(parts, "; "));
   }
   const Requirement* r = own_rule(law.requirements, name);
   if (r == nullptr) return {};
-  return fmt::format("of each {}: {}{}{}", raceward::name_of(r->subject),
+  return fmt::format("of each {}: {}{}{}", name_of(r->subject),
                      r->given_words.empty() ? "" : "where " + r->given_words + "; ",
                      "must hold: ", r->must_words);
 }

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "differences.hpp"
+#include "law_json.hpp"
 #include "laws.hpp"
 #include "modules.hpp"
 #include "output.hpp"
@@ -28,18 +29,6 @@ std::string joined(std::span<const std::string_view> names) {
   return out;
 }
 
-std::string_view name_of(RuleSetting::Force force) {
-  switch (force) {
-    case RuleSetting::Force::required:
-      return "required";
-    case RuleSetting::Force::advised:
-      return "advised";
-    case RuleSetting::Force::off:
-      return "off";
-  }
-  return "off";
-}
-
 std::string cited(const Citation& cite) {
   const std::string title =
       cite.edition.empty() ? cite.document : fmt::format("{}-{}", cite.document, cite.edition);
@@ -50,7 +39,7 @@ std::string cited(const Citation& cite) {
 
 /// "NFPA 70-2023 314.16 (read: ...)"
 std::string cited_with_basis(const Citation& cite) {
-  std::string out = fmt::format("{} ({}", cited(cite), raceward::name_of(cite.basis));
+  std::string out = fmt::format("{} ({}", cited(cite), name_of(cite.basis));
   if (!cite.source.empty()) out += ": " + cite.source;
   for (const std::string& more : {cite.note, cite.inherited}) {
     if (more.empty()) continue;
@@ -75,7 +64,7 @@ std::string described(const Rule& rule, const Law* law) {
   std::string out = fmt::format("{}\n", rule.id);
   out += wrapped(std::string(rule.title) + ".", indent, "  asks");
   out += wrapped(rule.why, indent, "  why");
-  out += wrapped(fmt::format("each {}", raceward::name_of(rule.subject)), indent, "  judges");
+  out += wrapped(fmt::format("each {}", name_of(rule.subject)), indent, "  judges");
   if (!rule.unseen.empty()) out += wrapped(rule.unseen, indent, "  not seen");
   const ModuleInfo* const module = origin_of(rule);
   out += wrapped(module == nullptr
@@ -215,8 +204,7 @@ std::string place_of(const Law& law, const Place& place, LayerId layer) {
 
 template <class Own>
 std::string asked(const Law& law, const Own& own) {
-  return wrapped(fmt::format("of each {}: {}", raceward::name_of(own.subject), own.title), 32,
-                 "  " + own.id) +
+  return wrapped(fmt::format("of each {}: {}", name_of(own.subject), own.title), 32, "  " + own.id) +
          place_of(law, own.place, own.layer);
 }
 
@@ -296,9 +284,9 @@ std::string described(const Law& law) {
         : f.words.empty() ? "a word"
                           : fmt::format("{}", fmt::join(f.words, ", "));
     const char* const unread = is_read(law, f.name) ? "" : "; nothing of this ruleset reads it";
-    out += wrapped(fmt::format("of each {}{}: {}: {}{}", raceward::name_of(f.of), by_layer(law, f.layer),
-                               f.title, value, unread),
-                   32, "  " + f.name);
+    out += wrapped(
+        fmt::format("of each {}{}: {}: {}{}", name_of(f.of), by_layer(law, f.layer), f.title, value, unread),
+        32, "  " + f.name);
   }
   if (!law.requirements.empty() || !law.data_rules.empty()) out += "\nWhat it asks itself\n";
   for (const Requirement& r : law.requirements) out += asked(law, r) + expressions(r);
@@ -314,8 +302,9 @@ std::string described(const std::vector<Remark>& remarks) {
   return out;
 }
 
-Status show_table(const Law& law, const std::string& name) {
-  if (const Table* table = law.table(name)) return write_standard(rows_of(law, *table));
+Status show_table(const Law& law, const std::string& name, Format format) {
+  if (const Table* table = law.table(name))
+    return write_standard(format == Format::json ? json_of(law, {}, table) : rows_of(law, *table));
   std::vector<std::string_view> names;
   for (const Table& table : law.tables) names.push_back(table.name);
   complain(fmt::format("{} has no table {}; it has {}", law.id, name, joined(names)));
@@ -392,9 +381,12 @@ Status run(const RulesetsTask& options, spdlog::logger&) {
     Laws laws;
     const Law* law = laws.named(options.show);
     if (law == nullptr) return Status::unreadable;
-    if (!options.table.empty()) return show_table(*law, options.table);
-    return write_standard(described(*law) + described(laws.remarks(options.show)));
+    if (!options.table.empty()) return show_table(*law, options.table, options.format);
+    const std::vector<Remark>& remarks = laws.remarks(options.show);
+    return write_standard(options.format == Format::json ? json_of(*law, remarks, nullptr)
+                                                         : described(*law) + described(remarks));
   }
+  if (options.format == Format::json) return write_standard(json_of(shipped_rulesets()));
   std::string text;
   for (const RulesetInfo& info : shipped_rulesets()) {
     text += fmt::format("{:<16}{} ({} {})\n", info.id, info.title, info.document, info.edition);

@@ -293,9 +293,8 @@ std::variant<Options, Status> read_options(int argc, char** argv) {
   if (on_check->parsed()) options.task = std::move(check);
   if (on_figures->parsed()) options.task = std::move(figures);
   if (on_rules->parsed()) options.task = std::move(rules);
-  if (on_rulesets->parsed() && rulesets.difference.empty() &&
-      (rulesets.format != Format::text || !rulesets.among.empty()))
-    return refuse(app, "--format and --among are of --difference: rulesets are listed and printed as text");
+  if (on_rulesets->parsed() && rulesets.difference.empty() && !rulesets.among.empty())
+    return refuse(app, "--among is of --difference, which is not there");
   if (on_rulesets->parsed() && !rulesets.table.empty() && rulesets.show.empty())
     return refuse(app, "--table is of a RULESET, which is not named");
   if (on_rulesets->parsed()) options.task = std::move(rulesets);

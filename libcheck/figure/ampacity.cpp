@@ -82,7 +82,6 @@ Sets sets_of(Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   if (circuit.parallel < 2) return {1, open};  // not law: alone
   const Value sets = e.get_aside(Id::conductors_in_parallel, s);
-  if (open == 0) return {1, sets.missing};  // not law: alone
   const Value alike = e.get_aside(Id::parallel_alike, s), small = e.get_aside(Id::small_in_parallel, s);
   if (!sets || !alike || !small)
     return {1, e.missing.both(sets.missing, e.missing.both(alike.missing, small.missing))};

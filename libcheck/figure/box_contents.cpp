@@ -1,5 +1,4 @@
-// What takes room in a box: conductors by how they stop there, clamps, fittings, devices, grounding
-// conductors.
+// What takes room in a box: conductors by how they stop there, clamps, fittings, devices.
 #include "figure/box_contents.hpp"
 
 #include <algorithm>
@@ -8,6 +7,7 @@
 
 #include "figure/box_allowances.hpp"
 #include "figure/box_circuits.hpp"
+#include "figure/box_grounding.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/jumpers_by_place.hpp"
@@ -201,7 +201,7 @@ class Counter {
           box_, "conductor", "nothing: settle with whoever inspects how much room they take", installer,
           "the grounding conductors count by the largest, and no allowance is given for one so large");
     }
-    const GroundingSets sets = grounding_sets();
+    const GroundingSets sets = grounding_sets(e_, box_.index, a_);
     const bool two_sets = sets.plain != ConductorSize::unstated && sets.isolated != ConductorSize::unstated;
     const ConductorSize largest = two_sets ? sets.plain : largest_grounding_;
     const Volume one = of_size(largest);
@@ -241,40 +241,6 @@ class Counter {
     }
   }
 
-  /// The grounding conductors in the box by whether they are an isolated set.
-  struct GroundingSets {
-    ConductorSize plain{}, isolated{};  // the largest; unstated where there is none
-    Index unsaid = none;                // not said to be the one or the other, the first by id
-    std::int64_t wires = 0;
-  };
-
-  /// Nothing where the law counts all of them together.
-  GroundingSets grounding_sets() {
-    GroundingSets sets;
-    if (a_.isolated->value.count == 0) return sets;
-    for (const Visit& visit : e_.in.routes.visits_at(box_.index)) {
-      const Range conductors = e_.model.runs[visit.run].conductors;
-      for (Index i = conductors.first; i < conductors.end(); ++i) {
-        const Index index = e_.model.run_conductors[i];
-        const Conductor& c = e_.model.conductors[index];
-        const ConductorKind& kind = e_.model.conductor_kinds[c.kind];
-        const bool grounds = c.role == Role::equipment_grounding || c.role == Role::bonding;
-        if (!grounds || kind.cable || a_.volume[static_cast<std::size_t>(kind.size)] == Table::blank)
-          continue;
-        ConductorSize& largest = c.isolated == YesNo::yes ? sets.isolated : sets.plain;
-        largest = std::max(largest, kind.size);
-        sets.wires += c.count;
-        if (c.isolated == YesNo::unstated && (sets.unsaid == none || by_id(e_, index, sets.unsaid)))
-          sets.unsaid = index;
-      }
-    }
-    for (const Index i : jumpers_into(e_, box_.index)) {
-      sets.plain = std::max(sets.plain, e_.model.bonding_jumpers[i].size);
-      ++sets.wires;
-    }
-    return sets;
-  }
-
   /// Whether the box suffices without what may be in it, and not with it.
   [[nodiscard]] bool decides(Volume possible) {
     const std::int64_t least = out_.needed.count(), most = (out_.needed + possible).count();
@@ -288,8 +254,8 @@ class Counter {
     return whole ? whole.count >= least : stated.count >= least;
   }
 
-  /// A set that may be isolated and may not be, where the box holds one of the two only, and devices that may
-  /// be held by a yoke.
+  /// A set that may be isolated and may not be, where the box holds one of the two only, devices that may be
+  /// held by a yoke, and clamps.
   void ask_for_what_decides() {
     ask_for_treatments();
     if (out_.missing == 0 && less_.count() != 0 && decided_by_tails()) {
@@ -300,19 +266,28 @@ class Counter {
       }
       for (const Index d : on_any_circuit_) lack_circuit({SubjectKind::device, d});
     }
-    if (out_.missing != 0 && less_.count() != 0) {
+    // A violation whatever is not said is told with the least.
+    const bool unsaid = !on_any_circuit_.empty() || !untreated_.empty() || clamps_unsaid_;
+    const bool least = unsaid && falls_short(e_, box_, out_.needed - less_);
+    if (less_.count() != 0 && (out_.missing != 0 || least)) {
       out_.needed = out_.needed - less_;
       if (tells_)
         e_.note(FMT_COMPILE("smaller pieces to devices may take {} less"),
                 e_.text_of(show(less_, Unit::cubic_inch)));
     }
-    if (out_.missing != 0 || !decides(possible_)) return;
+    if (out_.missing != 0) {
+      const Volume most = out_.needed + possible_ + more_ + more_of_grounding_;
+      if (clamps_unsaid_ && !suffices(e_, box_, most) && !falls_short(e_, box_, out_.needed)) lack_clamps();
+      return;
+    }
+    if (!decides(possible_)) return;
     if (unsaid_ != none) {
       lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
            "an isolated set of equipment grounding conductors takes an allowance of its own",
            e_.model.conductors[unsaid_].source);
     }
     for (const Index i : perhaps_held_) lack_yokes(i);
+    if (clamps_unsaid_) lack_clamps();
   }
 
   /// How conductors are treated where that may decide. Where the box suffices even so, what they may take is
@@ -344,6 +319,8 @@ class Counter {
     return whole && between(whole.count);
   }
 
+  void lack_clamps() { lack(box_, "internal-clamps", "yes or no", installer); }
+
   void lack_yokes(Index device) {
     lack({SubjectKind::device, device}, "yokes", yokes_or_none, installer, {},
          e_.model.devices[device].source);
@@ -369,7 +346,9 @@ class Counter {
     const int kinds = (stud ? 1 : 0) + (hickey ? 1 : 0);
     out_.entries += kinds;
     if (place_.internal_clamps == YesNo::unstated && place_.kind == PlaceKind::box) {
-      lack(box_, "internal-clamps", "yes or no", installer);
+      clamps_unsaid_ = !large_ && largest_ != ConductorSize::unstated;
+      if (clamps_unsaid_) possible_ += times(a_.clamps, of_size(largest_));
+      if (!clamps_unsaid_) lack_clamps();
     }
     if (place_.canopy_wires > a_.canopy->value.count / number(1).count()) {
       lack(box_, "canopy-wires", "the wires written as conductors of a run", designer,
@@ -554,7 +533,8 @@ class Counter {
   Volume more_of_grounding_;                                    // that grounding conductors may take
   std::int64_t more_grounding_ = 0;  // entries of grounding conductors that do not pass
   std::vector<Index> perhaps_held_;  // devices that may hang from the box or be held by a yoke
-  Volume possible_;                  // what those and an isolated set would take
+  Volume possible_;                  // what those, an isolated set and clamps would take
+  bool clamps_unsaid_ = false;
   bool jumpers_ = false, ambiguous_ = false, large_ = false, large_grounding_ = false;
 };
 

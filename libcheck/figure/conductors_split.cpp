@@ -1,14 +1,16 @@
 // Whether the conductors of a circuit that is not in parallel part ways between two places.
 //
-// Method: what lies in each raceway of the circuit, and raceways one behind the other that hold the same,
-// with nothing between them that it feeds, as one way. Where each phase is one conductor, ways between the
-// same two places hold parts of one set: those of a feeder, whose conductors all meet at its panel, and those
-// of which one has a grounded conductor and another none. Ways with switched conductors or travelers are left
-// aside: current may come back beside them.
+// Method: what lies in each raceway of the circuit, and raceways one behind the other that hold the same as
+// one way; what branches off from it to an end is no part of it. Where something on the way takes from the
+// circuit, ways are parts of one set where their conductors end at one machine or panel all the same. Where
+// each phase is one conductor, ways between the same two places hold parts of one set: those of a feeder,
+// whose conductors all meet at its panel, and those of which one has a grounded conductor and another none.
+// Ways with switched conductors or travelers are left aside: current may come back beside them.
 #include <algorithm>
 #include <tuple>
 
 #include "figure/circuit_use.hpp"
+#include "figure/circuit_way.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/sorted.hpp"
@@ -36,6 +38,7 @@ struct Side {
   bool others = false;               // switched ones, travelers, and cables
   std::size_t phases = 0;            // hot ones that lie side by side
   MissingId open = 0;                // without this it may not be one way
+  bool fed = false;                  // something takes from it on its way
 
   [[nodiscard]] auto key() const { return std::tie(from, to, raceways); }
   [[nodiscard]] bool same_ends(const Side& other) const { return from == other.from && to == other.to; }
@@ -132,31 +135,53 @@ std::vector<Side> in_raceways(const Evaluation& e, const Circuit& circuit) {
   return out;
 }
 
-/// Whether all of the circuit that comes to a place by one raceway leaves by another, and nothing is there
-/// that it feeds. `open`: what is missing to tell.
-bool goes_on(Evaluation& e, Index circuit, Index place, MissingId& open) {
-  bool spliced = false;
-  MissingId missing = 0;
+/// Whether nothing is at a place that ends the way of what comes there by one raceway and leaves by another.
+/// `fed`: something there is on the circuit. `open`: what is missing to tell.
+bool goes_on(Evaluation& e, Index circuit, Index place, bool& fed, MissingId& open) {
+  bool ends = false;
   for (const Visit& visit : e.in.routes.visits_at(place)) {
-    const Run& run = e.model.runs[visit.run];
-    if (run.circuit != circuit || visit.stop == none) continue;
+    if (e.model.runs[visit.run].circuit != circuit || visit.stop == none) continue;
     const StopTreatment how = e.model.stops[visit.stop].ungrounded;
-    if (how == StopTreatment::unstated)
-      missing = e.missing.both(missing, lacks_end_of(e, circuit, visit.stop).missing);
-    spliced = spliced || how == StopTreatment::spliced || how == StopTreatment::unstated;
-    if (how == StopTreatment::terminated) return false;
+    ends = ends || how == StopTreatment::spliced || how == StopTreatment::terminated ||
+           how == StopTreatment::unstated;
   }
+  if (!ends) return true;
   const PlaceKind kind = e.model.places[place].kind;
-  if (spliced && (kind == PlaceKind::panel || kind == PlaceKind::equipment)) return false;
-  if (spliced) {
-    for (const Index d : devices_in(e, place)) {
-      const Device& device = e.model.devices[d];
-      if (is_on(e.model, device, circuit)) return false;
-      if (device.circuits.count == 0) missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
+  if (kind == PlaceKind::panel || kind == PlaceKind::equipment) return false;
+  fed = fed || !devices_on(e, place, circuit).empty();
+  for (const Index d : devices_on(e, place, none))
+    open = e.missing.both(open, lacks_circuit_of(e, d).missing);
+  return true;
+}
+
+/// Of each raceway of the circuit whether no ring goes through it on one side: it leads to an end. `at` is
+/// sorted by place.
+std::vector<std::uint8_t> leading_to_ends(const std::vector<Side>& laid,
+                                          const std::vector<std::pair<Index, std::size_t>>& at) {
+  struct Left {
+    Index place;
+    std::size_t count = 0, sum = 0;  // of the raceways that are left, and of their numbers
+  };
+  std::vector<Left> left;
+  for (const auto& [place, i] : at) {
+    if (left.empty() || left.back().place != place) left.push_back({place});
+    if (laid[i].from == laid[i].to) continue;
+    ++left.back().count;
+    left.back().sum += i;
+  }
+  std::vector<std::uint8_t> leads(laid.size());
+  for (Left& begin : left) {
+    for (Left* end = &begin; end->count == 1;) {
+      const std::size_t i = end->sum;
+      leads[i] = 1;
+      const Index far = laid[i].from == end->place ? laid[i].to : laid[i].from;
+      end->count = end->sum = 0;
+      end = &*std::ranges::lower_bound(left, far, {}, &Left::place);
+      --end->count;
+      end->sum -= i;
     }
   }
-  open = e.missing.both(open, missing);
-  return true;
+  return leads;
 }
 
 /// The same as it goes from place to place: raceways one behind the other that hold the same are one way.
@@ -169,11 +194,30 @@ std::vector<Side> sides_of(Evaluation& e, Index index) {
   }
   std::ranges::sort(at);
   const std::size_t nothing = laid.size();
-  const auto behind = [&](std::size_t i, Index place, MissingId& open) {
+  const std::vector<std::uint8_t> leads = leading_to_ends(laid, at);
+  const auto same = [&](std::size_t a, std::size_t b) {
+    return laid[a].hot == laid[b].hot && laid[a].grounded == laid[b].grounded;
+  };
+  const auto behind = [&](std::size_t i, Index place, Side& side) {
     const auto there = equal_in(at, place, &std::pair<Index, std::size_t>::first);
-    if (there.size() != 2 || laid[i].from == laid[i].to) return nothing;  // not law: it and another
-    const std::size_t other = there.front().second == i ? there.back().second : there.front().second;
-    return other != i && laid[other].same_kinds(laid[i]) && goes_on(e, index, place, open) ? other : nothing;
+    if (laid[i].from == laid[i].to) return nothing;
+    std::size_t other = nothing;
+    bool branches = false;
+    for (const auto& [_, next] : there) {
+      if (next == i) continue;
+      // What branches off from the same conductors, and comes back nowhere, leaves them as they are.
+      const bool off = there.size() > 2 && leads[next] != 0 &&  // not law: it and another
+                       std::ranges::includes(laid[i].hot, laid[next].hot);
+      branches = branches || off;
+      if (off) continue;
+      if (other != nothing) return nothing;
+      other = next;
+    }
+    if (other == nothing || !laid[other].same_kinds(laid[i])) return nothing;
+    bool fed = branches;
+    if (!goes_on(e, index, place, fed, side.open) || (fed && !same(i, other))) return nothing;
+    side.fed = side.fed || fed;
+    return other;
   };
   std::vector<Side> out;
   std::vector<std::uint8_t> taken(laid.size());
@@ -183,8 +227,8 @@ std::vector<Side> sides_of(Evaluation& e, Index index) {
     taken[i] = 1;
     for (Index* const end : {&side.from, &side.to}) {
       std::size_t here = i;
-      for (std::size_t next = behind(here, *end, side.open); next != nothing && taken[next] == 0;
-           next = behind(here, *end, side.open)) {
+      for (std::size_t next = behind(here, *end, side); next != nothing && taken[next] == 0;
+           next = behind(here, *end, side)) {
         taken[next] = 1;
         here = next;
         *end = laid[next].from == *end ? laid[next].to : laid[next].from;
@@ -213,7 +257,7 @@ struct Between {
   std::size_t phases = 0;
   MissingId open = 0;
   std::size_t with_hot = 0;  // ways that hold ungrounded ones, or may
-  bool without_grounded = false, with_grounded = false, others = false, shared = false;
+  bool without_grounded = false, with_grounded = false, others = false, shared = false, fed = false;
 };
 
 Between between(Evaluation& e, const std::vector<Side>& sides, std::size_t first, std::size_t end) {
@@ -222,6 +266,7 @@ Between between(Evaluation& e, const std::vector<Side>& sides, std::size_t first
   for (std::size_t i = first; i < end; ++i) {
     const Side& side = sides[i];
     out.others = out.others || side.others;
+    out.fed = out.fed || side.fed;
     merge(out.unsaid, side.unsaid);
     out.open = e.missing.both(out.open, side.open);
     if (side.hot.empty() && side.unsaid.empty()) continue;
@@ -233,6 +278,35 @@ Between between(Evaluation& e, const std::vector<Side>& sides, std::size_t first
   }
   out.shared = listed != out.hot.size();  // one conductor on two ways: it goes there and back
   return out;
+}
+
+/// Whether conductors of two of the ways end at one machine or panel, so that the current of the one comes
+/// back by the other.
+bool end_together(Evaluation& e, Index index, const std::vector<Side>& sides, std::size_t first,
+                  std::size_t end) {
+  const Circuit& circuit = e.model.circuits[index];
+  const Index source = panel_of(e, index);
+  std::vector<std::pair<Index, std::size_t>> found;  // a place, and a way
+  for (Index r = circuit.runs.first; r < circuit.runs.end(); ++r) {
+    const Run& run = e.model.runs[r];
+    for (Index s = run.stops.first; s < run.stops.end(); ++s) {
+      const Stop& stop = e.model.stops[s];
+      if (stop.place == none || stop.place == source || stop.ungrounded == StopTreatment::through) continue;
+      const PlaceKind kind = e.model.places[stop.place].kind;
+      if (kind != PlaceKind::equipment && kind != PlaceKind::panel) continue;
+      for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
+        for (std::size_t k = first; k < end; ++k) {
+          if (std::ranges::binary_search(sides[k].hot, e.model.run_conductors[i]))
+            found.emplace_back(stop.place, k);
+        }
+      }
+    }
+  }
+  std::ranges::sort(found);
+  const auto another = [](const auto& a, const auto& b) {
+    return a.first == b.first && a.second != b.second;
+  };
+  return std::ranges::adjacent_find(found, another) != found.end();
 }
 
 /// 1 where each of the conductors is of a phase of its own; 0 where several may be of one; missing where that
@@ -283,8 +357,9 @@ Value conductors_split(Evaluation& e, Subject s) {
     const Value each = one_of_each(e, s, all.phases);
     missing = e.missing.both(missing, each.missing);
     if (!each || each.count == 0) continue;
-    if (all.open != 0) {
-      missing = e.missing.both(missing, all.open);
+    const bool fed = all.fed || all.open != 0;
+    if (fed && !end_together(e, s.index, sides, first, i)) {
+      if (!all.fed) missing = e.missing.both(missing, all.open);
       continue;
     }
     if (circuit.kind == CircuitKind::unstated) {

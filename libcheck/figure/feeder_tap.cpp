@@ -9,6 +9,7 @@
 #include "figure/circuit_use.hpp"
 #include "figure/circuit_way.hpp"
 #include "figure/current_carrying.hpp"
+#include "figure/devices_by_box.hpp"
 #include "figure/facts.hpp"
 #include "figure/machines.hpp"
 #include "figure/tap.hpp"
@@ -21,26 +22,27 @@ namespace {
 
 /// What the law asks of taps of feeders, by how far they go.
 struct FeederTaps {
-  const Parameter *shorter = nullptr, *longest = nullptr, *part_short = nullptr, *part = nullptr;
+  const Parameter *shorter = nullptr, *longest = nullptr, *part_short = nullptr, *part = nullptr,
+                  *within = nullptr;
   explicit FeederTaps(const Law& law)
       : shorter(law.parameter("feeder-tap-length-short", Dimension::length)),
         longest(law.parameter("feeder-tap-length", Dimension::length)),
         part_short(law.divisor("feeder-tap-divisor-short", Dimension::none)),
-        part(law.divisor("feeder-tap-divisor", Dimension::none)) {}
+        part(law.divisor("feeder-tap-divisor", Dimension::none)),
+        within(law.parameter("practice-length-in-enclosures", Dimension::length)) {}
   [[nodiscard]] bool complete() const {
-    return shorter != nullptr && longest != nullptr && part_short != nullptr && part != nullptr;
+    return shorter != nullptr && longest != nullptr && part_short != nullptr && part != nullptr &&
+           within != nullptr;
   }
 };
 
-/// The one panel that a tap ends at, and how far it is there by raceway.
+/// The one panel that a tap ends at.
 struct TapEnd {
   Index panel = none;
   bool several = false;
-  std::int64_t length = 0;
-  MissingId missing = 0;  // of the length
 };
 
-TapEnd end_of_feeder_tap(Evaluation& e, Index circuit) {
+TapEnd end_of_feeder_tap(const Evaluation& e, Index circuit) {
   TapEnd out;
   const Circuit& of = e.model.circuits[circuit];
   for (Index r = of.runs.first; r < of.runs.end(); ++r) {
@@ -51,9 +53,88 @@ TapEnd end_of_feeder_tap(Evaluation& e, Index circuit) {
       out.several = out.several || (out.panel != none && out.panel != place);
       out.panel = place;
     }
+  }
+  return out;
+}
+
+bool visits(const Evaluation& e, Index circuit, Index place) {
+  const Circuit& of = e.model.circuits[circuit];
+  for (Index r = of.runs.first; r < of.runs.end(); ++r) {
+    const Run& run = e.model.runs[r];
+    for (Index s = run.stops.first; s < run.stops.end(); ++s)
+      if (e.model.stops[s].place == place) return true;
+  }
+  return false;
+}
+
+/// The way of a tap without anything on it: from where it is spliced to a feeder that comes from its
+/// overcurrent device, unbroken to the panel.
+struct TapWay {
+  bool plain = true;
+  std::int64_t length = 0;  // of its raceways
+  MissingId missing = 0;
+};
+
+/// Whether a stop's conductors end there. What is not said goes to the way.
+bool ends_there(Evaluation& e, Index circuit, Index stop, TapWay& way) {
+  const StopTreatment how = e.model.stops[stop].ungrounded;
+  if (how == StopTreatment::unstated)
+    way.missing = e.missing.both(way.missing, lacks_end_of(e, circuit, stop).missing);
+  return how == StopTreatment::spliced || how == StopTreatment::terminated || how == StopTreatment::unstated;
+}
+
+/// Whether another circuit of the same device, that comes from its panel, is spliced there.
+bool feeder_spliced(Evaluation& e, Index circuit, Index place, TapWay& way) {
+  const Index device = e.model.circuits[circuit].overcurrent_device, panel = panel_of(e, circuit);
+  TapWay unsaid;
+  for (const Visit& visit : e.in.routes.visits_at(place)) {
+    const Index other = e.model.runs[visit.run].circuit;
+    if (other == circuit || visit.stop == none || e.model.circuits[other].overcurrent_device != device ||
+        e.model.circuits[other].kind != CircuitKind::feeder || !visits(e, other, panel))
+      continue;
+    if (e.model.stops[visit.stop].ungrounded != StopTreatment::unstated) {
+      if (ends_there(e, other, visit.stop, way)) return true;
+      continue;
+    }
+    ends_there(e, other, visit.stop, unsaid);
+  }
+  way.missing = e.missing.both(way.missing, unsaid.missing);
+  return unsaid.missing != 0;
+}
+
+/// Whether nothing in a box takes anything from the tap. What is not said goes to the way.
+bool feeds_nothing(Evaluation& e, Index circuit, Index place, TapWay& way) {
+  for (const Index d : devices_on(e, place, none))
+    way.missing = e.missing.both(way.missing, lacks_circuit_of(e, d).missing);
+  return devices_on(e, place, circuit).empty();
+}
+
+TapWay way_of_feeder_tap(Evaluation& e, Index circuit, Index panel) {
+  TapWay out;
+  const Circuit& of = e.model.circuits[circuit];
+  Index begins = none;
+  for (Index r = of.runs.first; r < of.runs.end() && out.plain; ++r) {
+    const Run& run = e.model.runs[r];
+    if (!way_known(e, r)) {
+      out.missing = e.missing.both(out.missing, unknown_way(e, circuit));
+      out.plain = out.plain && out.missing != 0;
+      continue;
+    }
+    const Index last = run.stops.end() - 1;
+    const bool forth = e.model.stops[last].place == panel;
+    const Index at_panel = forth ? last : run.stops.first, at_begin = forth ? run.stops.first : last;
+    const Index from = e.model.stops[at_begin].place;
+    out.plain = e.model.stops[at_panel].place == panel && from != panel &&
+                (begins == none || begins == from) && ends_there(e, circuit, at_begin, out) &&
+                e.model.places[from].kind != PlaceKind::panel && feeder_spliced(e, circuit, from, out);
+    begins = from;
+    for (Index s = run.stops.first; s < run.stops.end() && out.plain; ++s) {
+      if (s != at_panel) out.plain = feeds_nothing(e, circuit, e.model.stops[s].place, out);
+      if (s == at_panel || s == at_begin || !ends_there(e, circuit, s, out)) continue;
+      out.plain = e.model.stops[s].ungrounded == StopTreatment::unstated;
+    }
     std::int64_t length = 0;
     const Range& hops = e.in.routes.run_hops[r];
-    if (hops.count == 0) out.missing = e.missing.both(out.missing, unknown_way(e, circuit));
     for (Index h = hops.first; h < hops.end(); ++h) {
       const Value one = e.get_aside(Id::raceway_length, {SubjectKind::raceway, e.in.routes.hops[h].raceway});
       length += one.count;
@@ -61,6 +142,7 @@ TapEnd end_of_feeder_tap(Evaluation& e, Index circuit) {
     }
     out.length = std::max(out.length, length);
   }
+  out.plain = out.plain && begins != none;
   return out;
 }
 
@@ -101,34 +183,36 @@ Value feeder_tap(Evaluation& e, Index circuit) {
              panel.id, amperes_shown(main.count), amperes_shown(most.count));
     return Evaluation::value(0);
   }
+  const TapWay way = way_of_feeder_tap(e, circuit, end.panel);
   const auto fits = [&](const Parameter& length, const Parameter& divisor) {
-    if (unmarked || end.missing != 0 || end.length > length.value.count || !least ||
-        least.count < main.count ||
+    if (unmarked || !way.plain || way.missing != 0 ||
+        way.length > length.value.count - law.within->value.count || !least || least.count < main.count ||
         wide_int{least.count} * divisor.value.count < wide_int{rating.count} * number(1).count())
       return false;
     e.used(length.cite);
     e.used(divisor.cite);
+    e.used(law.within->cite);
     if (e.noting())
-      e.note(
-          FMT_COMPILE("a tap {} long, of at most {}, carries {}: no less than {} / {} and the {} of panel {} "
-                      "({})"),
-          e.text_of({end.length, Unit::foot}), e.text_of({length.value.count, Unit::foot}),
-          amperes_shown(least.count), amperes_shown(rating.count), divisor.text, amperes_shown(main.count),
-          panel.id, e.cited(divisor.cite));
+      e.note(FMT_COMPILE("a tap of {} in raceways and at most {} at its ends, together at most {}, carries "
+                         "{}: no less than {} / {} and the {} of panel {} ({})"),
+             e.text_of({way.length, Unit::foot}), e.text_of({law.within->value.count, Unit::foot}),
+             e.text_of({length.value.count, Unit::foot}), amperes_shown(least.count),
+             amperes_shown(rating.count), divisor.text, amperes_shown(main.count), panel.id,
+             e.cited(divisor.cite));
     return true;
   };
   if (fits(*law.shorter, *law.part_short) || fits(*law.longest, *law.part))
     return Evaluation::value(number(1).count(), law.part->cite);  // not law: yes
   const Value attest = lacks_tap_attest(
       e, circuit,
-      end.missing != 0 || !least
+      way.missing != 0 || !least || !way.plain
           ? std::string(none_begins)
-          : fmt::format(
-                FMT_COMPILE("it may be a tap; it is {} long and carries {}, behind an overcurrent device "
-                            "of {}"),
-                e.text_of({end.length, Unit::foot}), amperes_shown(least.count),
-                amperes_shown(rating.count)));
-  MissingId missing = e.missing.both(attest.missing, e.missing.both(end.missing, least.missing));
+          : fmt::format(FMT_COMPILE("it may be a tap; its raceways are {} long, its ends are more, and it "
+                                    "carries {}, behind an overcurrent device of {}"),
+                        e.text_of({way.length, Unit::foot}), amperes_shown(least.count),
+                        amperes_shown(rating.count)));
+  const MissingId of_way = way.plain ? way.missing : 0;
+  MissingId missing = e.missing.both(attest.missing, e.missing.both(of_way, least.missing));
   if (unmarked) {
     missing = e.missing.both(
         missing, e.lacks(s, "terminal-temperature",

@@ -57,6 +57,18 @@ std::string_view name_of(Basis basis) {
   return "memory";
 }
 
+std::string_view name_of(RuleSetting::Force force) {
+  switch (force) {
+    case RuleSetting::Force::required:
+      return "required";
+    case RuleSetting::Force::advised:
+      return "advised";
+    case RuleSetting::Force::off:
+      return "off";
+  }
+  return "off";
+}
+
 bool Table::add_row(const std::vector<std::string>& keys, const std::vector<std::int64_t>& quantities,
                     const std::vector<std::string>& texts, CitationId cite) {
   std::vector<std::string_view> views(keys.begin(), keys.end());

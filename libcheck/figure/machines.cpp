@@ -173,7 +173,11 @@ bool is_furniture(Evaluation& e, Index place) {
   const Machine& machine = machine_of(e, place);
   const bool takes = (at.rating.known() && (*at.rating).count() != 0) || at.power.known() ||
                      at.voltage.known() || machine.horsepower != Horsepower::unstated ||
-                     machine.minimum_ampacity.known() || machine.maximum_overcurrent.known();
+                     machine.minimum_ampacity.known() || machine.maximum_overcurrent.known() ||
+                     machine.appliance == YesNo::yes || machine.overload != Overload::unstated ||
+                     machine.service_factor.known() || machine.overload_setting.known() ||
+                     machine.duty_cycle.known() || machine.effective_current.known() ||
+                     at.continuous == YesNo::yes || machine.disconnect_in_sight != YesNo::unstated;
   return !takes && receptacle_of(e.model, place) == none && e.in.graph.at(place).empty();
 }
 

@@ -36,6 +36,15 @@ Value lacks_voltage(Evaluation& e, Index place, std::string why = {}) {
   return lacks_of(e, place, "voltage", "a voltage such as 230V", std::move(why));
 }
 
+/// Missing where it is made for other volts than it is fed with.
+MissingId volts_denied(Evaluation& e, Index place, std::int64_t made_for, std::int64_t fed_with) {
+  if (voltage_fits(e, made_for, fed_with)) return 0;
+  return lacks_voltage(e, place,
+                       fmt::format(FMT_COMPILE("it is said to be made for {}, and its circuit has {}"),
+                                   text_of({made_for, Unit::volt}), text_of({fed_with, Unit::volt})))
+      .missing;
+}
+
 Rated rated(Evaluation& e, Index circuit, Index place) {
   Rated out;
   out.power = machine_of(e, place).horsepower;
@@ -56,13 +65,7 @@ Rated rated(Evaluation& e, Index circuit, Index place) {
   const Value three = three_phases_at(e, circuit, place);
   out.missing = e.missing.both(out.missing, three.missing);
   out.three_phases = three.count != 0;
-  if (out.missing == 0 && !voltage_fits(e, out.made_for, out.fed_with)) {
-    out.missing =
-        lacks_voltage(e, place,
-                      fmt::format(FMT_COMPILE("it is said to be made for {}, and its circuit has {}"),
-                                  text_of({out.made_for, Unit::volt}), text_of({out.fed_with, Unit::volt})))
-            .missing;
-  }
+  if (out.missing == 0) out.missing = volts_denied(e, place, out.made_for, out.fed_with);
   return out;
 }
 
@@ -134,6 +137,12 @@ MotorCurrent marked_current(Evaluation& e, Index circuit, Index place) {
   }
   const Value load = load_stated(e, place);
   if (!load) return {load};
+  const Maybe<Voltage>& own = e.model.places[place].voltage;
+  if (own.known() && e.model.circuits[circuit].voltage.known()) {
+    const Value fed = voltage_at(e, circuit, place);
+    const MissingId denied = fed ? volts_denied(e, place, (*own).count(), fed.count) : fed.missing;
+    if (denied != 0) return {Evaluation::lacks(denied)};
+  }
   const MotorCurrent by_table = motor_by_table(e, circuit, place);
   const MissingId beyond = by_table.most ? nameplate_beyond(e, place, by_table.most.count) : 0;
   if (beyond != 0) return {Evaluation::lacks(beyond)};

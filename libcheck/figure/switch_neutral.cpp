@@ -41,6 +41,7 @@ struct OnLights {
   std::vector<Index> switched_at;  // a place of its switches, or none
   std::vector<char> elsewhere;     // they are in others as well
   Index unplaced = none;           // a luminaire that does not say its circuit
+  std::vector<Index> unplaced_switches;
 
   void read(const Model& model) {
     ready = true;
@@ -51,6 +52,7 @@ struct OnLights {
       const Device& device = model.devices[d];
       if (device.kind == DeviceKind::luminaire && device.circuits.count == 0)
         hold_first(model.devices, unplaced, d);
+      if (controls(device.kind) && device.circuits.count == 0) unplaced_switches.push_back(d);
       for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {
         const Index circuit = model.device_circuits[i];
         if (device.kind == DeviceKind::luminaire) lights.push_back({circuit, device.box});
@@ -294,6 +296,13 @@ Value excepted(Evaluation& e, Subject s, Index circuit) {
     return lacks_attest(e, s, "none is needed where another cable can be brought without breaking a finish");
   if (on_lights(e).elsewhere[circuit] != 0)
     return lacks_attest(e, s, "of several switches for one light that see all of the room one needs it");
+  MissingId missing = 0;
+  for (const Index d : on_lights(e).unplaced_switches) {
+    if (e.model.devices[d].box == device.box || visits_on(e, e.model.devices[d].box, circuit).empty())
+      continue;
+    missing = e.missing.both(missing, lacks_circuit_of(e, d).missing);
+  }
+  if (missing != 0) return Evaluation::lacks(missing);
   return answer(false);
 }
 

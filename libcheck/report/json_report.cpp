@@ -78,7 +78,7 @@ void write_ledger_line(Json& json, const LedgerLine& line) {
   json.begin_object();
   json.field("rule", line.rule);
   json.field("title", line.title);
-  json.field("force", line.force == RuleSetting::Force::advised ? "advised" : "required");
+  json.field("force", name_of(line.force));
   json.field("complies", line.complies);
   json.field("violates", line.violates);
   json.field("undetermined", line.undetermined);

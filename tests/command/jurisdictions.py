@@ -2,6 +2,7 @@
 
 import json
 import pathlib
+import re
 
 import jsonschema
 
@@ -46,11 +47,72 @@ class Jurisdictions(Case):
         self.assertIn(("whether ruleset hill was law when the permit was given",
                        "it is law from 2025-01-01, and the document states no permit-date; it was judged as law"), told)
 
-    def test_only_differences_have_a_format(self):
-        for arguments in (["--resolve", "nec-2023", "--format", "json"], ["--among", fixture("editions")]):
-            done = self.run_program("rulesets", *arguments)
-            self.assertEqual(done.status, 4)
-            self.assertIn("of --difference", done.err)
+    def test_witnesses_are_of_differences(self):
+        done = self.run_program("rulesets", "--among", fixture("editions"))
+        self.assertEqual(done.status, 4)
+        self.assertIn("of --difference", done.err)
+
+    def told_as_json(self, *arguments):
+        told = json.loads(self.run_program("rulesets", *arguments, "--format", "json").out)
+        jsonschema.validate(told, schema("ruleset" if arguments else "rulesets"))
+        return told
+
+    def test_rulesets_are_listed_for_programs(self):
+        text = self.run_program("rulesets").out.splitlines()
+        told = self.told_as_json()["rulesets"]
+        self.assertEqual([f"{r['id']:<16}{r['title']} ({r['document']} {r['edition']})" for r in told], text)
+
+    def test_a_resolved_ruleset_for_programs_says_what_it_says_to_people(self):
+        self.file("layer.xml", self.IDLE)
+        for name in fixture(LAYER), "layer.xml", "nec-2020":
+            text = self.run_program("rulesets", name).out
+            told = self.told_as_json(name)
+            self.assertTrue(text.startswith(f"{told['id']}: {told['title']}\n"))
+            self.assertIn(f"layers: {' + '.join(told['layers'])}\n", text)
+            one_line = " ".join(text.split())
+            rules = re.search(r"(?ms)^Rules\n(.*?)^Parameters\n", text)[1]
+            self.assertEqual(re.findall(r"(?m)^  (\S+)", rules), [r["rule"] for r in told["rules"]])
+            for rule in told["rules"]:
+                sections = "; ".join(self.cited(told, c) for c in rule["cites"])
+                self.assertIn(f"{rule['rule']} {rule['force']} by {rule['layer']}; {sections}", one_line)
+            for p in told["parameters"]:
+                there = f", in place of {p['in_place_of']}" if p["in_place_of"] else ""
+                self.assertIn(f"  {p['name']} = {p['value']}{there}\n", text)
+                at = p["place"]["file"] + (f":{p['place']['line']}" if p["place"]["line"] else "")
+                self.assertIn(f"{self.cited(told, p['cite'])} ({self.basis(told, p['cite'])}", one_line)
+                self.assertIn(f"set by {p['layer']} at {at}", one_line)
+            for t in told["tables"]:
+                self.assertIn(f"  {t['name']}: {len(t['rows'])} rows", text)
+            self.assertEqual(len(told["facts"]), len(re.findall(r"(?m)^  \S+ +of each ", text.partition("\nFacts that ")[2].partition("\n\n")[0])))
+            for s in told["conditions"]:
+                self.assertIn(f"where {s['where']} set by {s['layer']} at {s['place']['file']}:{s['place']['line']}", one_line)
+            for r in told["remarks"]:
+                self.assertIn(" ".join(r["message"].split()), one_line)
+        self.assertTrue(self.told_as_json(fixture(LAYER))["conditions"])
+        self.assertTrue(self.told_as_json("layer.xml")["remarks"])
+
+    def test_a_table_for_programs_has_the_cells_of_the_others(self):
+        for name, table in ("nec-2020", "working-depth"), ("nec-2017", "raceway-support"), ("nec-2023", "box-volume"):
+            told = self.told_as_json(name, "--table", table)
+            self.assertNotIn("rules", told)
+            (only,) = told["tables"]
+            rows = re.findall(r"(?m)^ {6}(?! )(\S.*(?:\n {8}.*)*)", self.run_program("rulesets", name, "--table", table).out)
+            self.assertEqual(len(rows), len(only["rows"]))
+            for text, row in zip(rows, only["rows"], strict=True):
+                keys = [cell for cell, column in zip(row["cells"], only["columns"], strict=True) if column["kind"] == "key"]
+                values = [f"{column['name']} {cell}" for cell, column in zip(row["cells"], only["columns"], strict=True)
+                          if column["kind"] != "key" and cell]
+                self.assertEqual(" ".join(text.split()), ", ".join(keys) + (": " + ", ".join(values) if values else ""))
+                self.assertIsNotNone(row["cite"])
+
+    @staticmethod
+    def cited(told, cite):
+        c = told["citations"][cite]
+        return f"{c['document']}{'-' if c['edition'] else ''}{c['edition']} {c['section']}"
+
+    @staticmethod
+    def basis(told, cite):
+        return told["citations"][cite]["basis"]
 
     def test_resolving_shows_facts_and_conditions(self):
         out = self.run_program("rulesets", fixture(LAYER)).out

@@ -42,18 +42,6 @@ string stands(const Law& law, CitationId id) {
   return fmt::format("{} ({})", escaped(c.section.empty() ? c.document : c.section), name_of(c.basis));
 }
 
-string name_of(RuleSetting::Force force) {
-  switch (force) {
-    case RuleSetting::Force::required:
-      return "required";
-    case RuleSetting::Force::advised:
-      return "advised";
-    case RuleSetting::Force::off:
-      break;
-  }
-  return "off";
-}
-
 /// All that the layer sets, counted.
 Bases bases_of(const Law& law, LayerId own) {
   Bases out;

@@ -141,6 +141,7 @@ struct RuleSetting {
   Place place{};      ///< where the layer names it
   LayerId layer = 0;  ///< which layer names it last
 };
+RACEWARD_API std::string_view name_of(RuleSetting::Force force);
 
 /// What a ruleset asks to know beside the words of documents: documents state it as <fact>.
 struct DeclaredFact {

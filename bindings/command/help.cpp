@@ -148,7 +148,7 @@ Examples:
   raceward rulesets
   raceward rulesets nec-2023
   raceward rulesets nec-2023 --table box-volume
-  raceward rulesets my-county/layer.xml --format json
+  raceward rulesets nec-2020 --format json
   raceward rulesets --difference nec-2020 nec-2023 --among studio.xml
 
 Exit status: 0 printed, 3 ruleset unreadable, 4 usage, 5 fault.

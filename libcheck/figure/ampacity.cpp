@@ -80,8 +80,10 @@ struct Sets {
 Sets sets_of(Evaluation& e, Subject s) {
   const MissingId open = side_by_side(e, s);
   const Circuit& circuit = e.model.circuits[s.index];
-  if (circuit.parallel < 2) return {1, open};  // not law: alone
+  const bool alone = circuit.parallel < 2;                                   // not law: sets
+  if (alone && (open != 0 || large_ungrounded(e, s) < 2)) return {1, open};  // not law: a set
   const Value sets = e.get_aside(Id::conductors_in_parallel, s);
+  if (alone) return {1, sets.missing};
   const Value alike = e.get_aside(Id::parallel_alike, s), small = e.get_aside(Id::small_in_parallel, s);
   if (!sets || !alike || !small)
     return {1, e.missing.both(sets.missing, e.missing.both(alike.missing, small.missing))};

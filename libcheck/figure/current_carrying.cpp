@@ -197,10 +197,10 @@ struct Ways {
 
 }  // namespace
 
-MissingId side_by_side(Evaluation& e, Subject s) {
+std::int64_t large_ungrounded(const Evaluation& e, Subject s) {
   const Circuit& circuit = e.model.circuits[s.index];
   const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
-  if (smallest == nullptr || !smallest->is_word) return e.lacks_law("smallest-parallel-conductor").missing;
+  if (smallest == nullptr || !smallest->is_word) return 0;
   const auto size = term_spelt<ConductorSize>(smallest->text);
   std::int64_t large = 0;
   for (Index c = circuit.conductors.first; c < circuit.conductors.end(); ++c) {
@@ -209,7 +209,13 @@ MissingId side_by_side(Evaluation& e, Subject s) {
     const ConductorSize its = e.model.conductor_kinds[conductor.kind].size;
     if (by_gauge(its) && its >= size) large += conductor.count;
   }
-  if (large <= most_phases) return 0;
+  return large;
+}
+
+MissingId side_by_side(Evaluation& e, Subject s) {
+  const Parameter* const smallest = e.law.parameter("smallest-parallel-conductor");
+  if (smallest == nullptr || !smallest->is_word) return e.lacks_law("smallest-parallel-conductor").missing;
+  if (large_ungrounded(e, s) <= most_phases) return 0;
   return e
       .lacks(s, "conductor", "one element for each phase", designer,
              "it has more ungrounded conductors than phases, and which of them share a current is not said")

@@ -63,6 +63,9 @@ bool way_known(const Evaluation& e, installation::Index run);
 /// What is missing of the way that the runs of a circuit take; 0 where all of it is known.
 MissingId unknown_way(Evaluation& e, installation::Index circuit);
 
+/// How many ungrounded conductors of a circuit are of sizes that may be in parallel.
+std::int64_t large_ungrounded(const Evaluation& e, Subject circuit);
+
 /// Ungrounded conductors of one phase side by side share its current; which they are, documents do not say.
 /// What is missing where a circuit may have such ones; 0 where it has none.
 MissingId side_by_side(Evaluation& e, Subject circuit);

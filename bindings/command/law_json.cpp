@@ -1,6 +1,7 @@
 #include "law_json.hpp"
 
 #include <algorithm>
+#include <span>
 
 #include "suite/json.hpp"
 
@@ -50,6 +51,13 @@ class Writing {
       json_.begin_array("tables");
       table(*only);
       json_.end_array();
+      json_.begin_array("conditions");
+      for (const Scope& s : law_.scopes) {
+        for (const Table& t : s.tables) {
+          if (t.name == only->name) condition(s, {}, {}, {&t, 1});
+        }
+      }
+      json_.end_array();
     } else {
       everything(remarks);
     }
@@ -78,15 +86,9 @@ class Writing {
       json_.text("cure", r.cure);
     });
     each("data_rules", law_.data_rules, [&](const DataRule& r) { data_rule(r); });
-    each("conditions", law_.scopes, [&](const Scope& s) {
-      json_.text("where", s.words);
-      set_by(s.layer);
-      place(s.place);
-      json_.text("adopts", s.adopts == nullptr ? "" : s.adopts->id);
-      rules(s.rules);
-      parameters(s.parameters);
-      tables(s.tables);
-    });
+    json_.begin_array("conditions");
+    for (const Scope& s : law_.scopes) condition(s, s.rules, s.parameters, s.tables);
+    json_.end_array();
     each("remarks", remarks, [&](const Remark& r) {
       json_.text("message", r.message);
       place(r.place);
@@ -123,7 +125,7 @@ class Writing {
     json_.number("cite", number_of(id));
   }
 
-  void rules(const std::vector<RuleSetting>& list) {
+  void rules(std::span<const RuleSetting> list) {
     each("rules", list, [&](const RuleSetting& r) {
       json_.text("rule", r.rule);
       json_.text("force", raceward::name_of(r.force));
@@ -135,7 +137,7 @@ class Writing {
     });
   }
 
-  void parameters(const std::vector<Parameter>& list) {
+  void parameters(std::span<const Parameter> list) {
     each("parameters", list, [&](const Parameter& p) {
       json_.text("name", p.name);
       json_.text("value", p.text);
@@ -146,7 +148,20 @@ class Writing {
     });
   }
 
-  void tables(const std::vector<Table>& list) {
+  void condition(const Scope& s, std::span<const RuleSetting> settings, std::span<const Parameter> values,
+                 std::span<const Table> rows) {
+    json_.begin_object();
+    json_.text("where", s.words);
+    set_by(s.layer);
+    place(s.place);
+    json_.text("adopts", s.adopts == nullptr ? "" : s.adopts->id);
+    rules(settings);
+    parameters(values);
+    tables(rows);
+    json_.end_object();
+  }
+
+  void tables(std::span<const Table> list) {
     json_.begin_array("tables");
     for (const Table& t : list) table(t);
     json_.end_array();

@@ -134,6 +134,18 @@ std::string row_of(const Table& table, std::uint32_t row) {
   return keys + values;
 }
 
+/// Rows that hold under a condition only.
+std::string set_rows(const Law& law, const Table& t) {
+  std::string out;
+  for (std::uint32_t row = 0; row < t.row_count(); ++row) {
+    out += wrapped(t.name + ": " + row_of(t, row), 6);
+    if (t.cite(row) != no_citation) out += wrapped(cited_with_basis(law.citation(t.cite(row))), 10);
+  }
+  for (const Table::Removed& r : t.removed)
+    out += wrapped(fmt::format("{}: without {}", t.name, fmt::join(r.keys, ", ")), 6);
+  return out;
+}
+
 std::string changes_of(const Law& law, const Scope& scope) {
   std::string out = wrapped("where " + scope.words, 2, "");
   const std::string at = fmt::format("{}:{}", scope.place.file, scope.place.line);
@@ -147,14 +159,7 @@ std::string changes_of(const Law& law, const Scope& scope) {
   }
   for (const RuleSetting& r : scope.rules)
     out += wrapped(fmt::format("rule {} {}; {}", r.rule, name_of(r.force), sections_of(law, r)), 6);
-  for (const Table& t : scope.tables) {
-    for (std::uint32_t row = 0; row < t.row_count(); ++row) {
-      out += wrapped(t.name + ": " + row_of(t, row), 6);
-      if (t.cite(row) != no_citation) out += wrapped(cited_with_basis(law.citation(t.cite(row))), 10);
-    }
-    for (const Table::Removed& r : t.removed)
-      out += wrapped(fmt::format("{}: without {}", t.name, fmt::join(r.keys, ", ")), 6);
-  }
+  for (const Table& t : scope.tables) out += set_rows(law, t);
   return out;
 }
 
@@ -182,7 +187,8 @@ std::string described(const Law& law, const Table& table) {
   return out;
 }
 
-/// Every row, and above the first of those that stand on the same where they have it from.
+/// Every row, and above the first of those that stand on the same where they have it from; then those that
+/// hold under a condition.
 std::string rows_of(const Law& law, const Table& table) {
   std::string out = fmt::format("{}: {} rows ({})\n", table.name, table.row_count(), table.place.file);
   for (std::uint32_t row = 0; row < table.row_count(); ++row) {
@@ -192,6 +198,14 @@ std::string rows_of(const Law& law, const Table& table) {
       out += wrapped(from + by_layer(law, table.layer(row)), 2, "");
     }
     out += wrapped(row_of(table, row), 6);
+  }
+  for (const Scope& scope : law.scopes) {
+    for (const Table& set : scope.tables) {
+      if (set.name != table.name) continue;
+      const std::string at = fmt::format("{}:{}", scope.place.file, scope.place.line);
+      out += wrapped("where " + scope.words, 2, "") +
+             wrapped("set" + by_layer(law, scope.layer) + " at " + at, 6) + set_rows(law, set);
+    }
   }
   return out;
 }

@@ -159,8 +159,8 @@ std::vector<BoundRule> bind_rules(const Law& law, const std::vector<const Rule*>
     if (at != end && at->id() == setting.rule) continue;
     BoundRule bound;
     bound.setting = &setting;
-    bound.fault =
-        "the ruleset uses it, and there is no such rule here" + ruleset::suggestion(setting.rule, ids);
+    bound.fault = "the ruleset uses it, and there is no such rule here, nor in a module that was named" +
+                  ruleset::suggestion(setting.rule, ids);
     out.push_back(std::move(bound));
   }
   std::stable_sort(out.begin(), out.end(),

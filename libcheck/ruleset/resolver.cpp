@@ -127,6 +127,13 @@ class Resolver {
       problem(change.offset, "a layer without base has nothing to change; leave change out");
   }
 
+  /// The one that is spelt much like it, or else one that goes on where it ends.
+  static std::string meant_by(const std::string& name, const std::vector<std::string_view>& known) {
+    std::string meant = suggestion(name, known);
+    const auto longer = std::ranges::find_if(known, [&](std::string_view k) { return k.starts_with(name); });
+    return meant.empty() && longer != known.end() ? "; did you mean " + quoted(*longer) + "?" : meant;
+  }
+
   /// What is to be done to a name of the base, once it is clear that the base has it, or has it not.
   template <class Known>
   Change change_of(const Field& change, const Field& name, std::string_view what, const Known& known,
@@ -159,7 +166,7 @@ class Resolver {
       std::vector<std::string_view> names;
       for (const auto& [other, item] : known) names.push_back(other);
       problem(name.offset, "the base has no " + std::string(what) + " " + quoted(name.text) +
-                               suggestion(name.text, names) + "; say change=\"new\" where it is new");
+                               meant_by(name.text, names) + "; say change=\"new\" where it is new");
     } else {
       return is_new ? Change::add : replaces ? Change::replace : Change::amend;
     }
@@ -316,6 +323,13 @@ class Resolver {
                                      const std::vector<CitationFields>& cites, bool whole) {
     if (!word(rule, "rule") || !first(rules_, rule, "rule")) return std::nullopt;
     const Change change = change_of(written_change, rule, "rule", drawn_.rules, false);
+    if (!whole && amends() && change == Change::add && force.text == "off") {
+      std::vector<std::string_view> names;
+      for (const auto& [other, item] : drawn_.rules) names.push_back(other);
+      problem(rule.offset, "the base has no rule " + quoted(rule.text) + " that could be switched off" +
+                               meant_by(rule.text, names));
+      return std::nullopt;
+    }
     const RuleSetting* const base = change == Change::amend ? &drawn_.rules.find(rule.text)->second : nullptr;
     RuleSetting out;
     out.rule = rule.text;

@@ -108,6 +108,17 @@ class Jurisdictions(Case):
                 self.assertGreater(at, 0, row)
                 self.assertIsNotNone(row["cite"])
 
+    def test_a_table_is_told_with_its_rows_under_conditions(self):
+        layer = fixture("jurisdictions/eaton-ohio/layer.xml")
+        (only,) = self.told_as_json(layer, "--table", "least-conductor")["conditions"]
+        self.assertEqual((only["where"], only["layer"]), ("fact lighting-only is no", "eaton-ohio"))
+        (rows,) = only["tables"]
+        text = " ".join(self.run_program("rulesets", layer, "--table", "least-conductor").out.split())
+        text = text[text.index("where fact lighting-only is no set by eaton-ohio at "):]
+        for row in rows["rows"]:
+            self.assertIn(f"least-conductor: {row['cells'][0]}: size {row['cells'][1]}", text)
+        self.assertTrue(rows["rows"])
+
     @staticmethod
     def cited(told, cite):
         c = told["citations"][cite]

@@ -18,7 +18,7 @@ constexpr std::string_view messages[] = {
 
 Verdict judge(const Context& c) {
   Reading measured = c.figure(length);
-  measured.amount.unit = Unit::foot;  // as reports show it; comparing does not ask for units
+  measured.amount.unit = Unit::foot;  // as reports show it; feet and inches are of one dimension
   return c.at_most(measured, c.parameter(longest));
 }
 

@@ -153,7 +153,10 @@ TEST(LawUnits, ARuleThatNobodyHasIsToldWithWhatWasMeant) {
   const auto at = std::find_if(report.not_checked.begin(), report.not_checked.end(),
                                [](const NotChecked& n) { return n.what == "rule raceway-fil"; });
   ASSERT_NE(at, report.not_checked.end());
-  EXPECT_EQ(at->why, "the ruleset uses it, and there is no such rule here; did you mean \"raceway-fill\"?");
+  EXPECT_EQ(
+      at->why,
+      "the ruleset uses it, and there is no such rule here, nor in a module that was named; did you mean "
+      "\"raceway-fill\"?");
 }
 
 }  // namespace

@@ -222,6 +222,11 @@ const Fault faults[] = {
      R"(change "add" is not known here; write new, or leave it out)"},
     {"unknown_rule", R"(rule="tightness")", R"(^rule="tightnes")",
      R"(the base has no rule "tightnes"; did you mean "tightness"?)"},
+    {"half_a_rule", R"(rule="tightness")", R"(^rule="tight")",
+     R"(the base has no rule "tight"; did you mean "tightness"?)"},
+    {"nothing_to_switch_off", R"(rule="tightness" force="required")",
+     R"(^rule="tight" change="new" force="off")",
+     R"(the base has no rule "tight" that could be switched off; did you mean "tightness"?)"},
     {"rule_as_in_the_base", R"(<uses rule="tightness" force="required">
     <cite section="7.1" basis="read" source="B1"/>
   </uses>)",

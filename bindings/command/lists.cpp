@@ -146,10 +146,15 @@ std::string set_rows(const Law& law, const Table& t) {
   return out;
 }
 
-std::string changes_of(const Law& law, const Scope& scope) {
-  std::string out = wrapped("where " + scope.words, 2, "");
+/// The condition, and where it is set.
+std::string head_of(const Law& law, const Scope& scope) {
   const std::string at = fmt::format("{}:{}", scope.place.file, scope.place.line);
-  out += wrapped("set" + by_layer(law, scope.layer) + " at " + at, 6);
+  return wrapped("where " + scope.words, 2, "") +
+         wrapped("set" + by_layer(law, scope.layer) + " at " + at, 6);
+}
+
+std::string changes_of(const Law& law, const Scope& scope) {
+  std::string out = head_of(law, scope);
   if (scope.adopts) out += wrapped("adopts " + scope.adopts->id, 6);
   for (const Parameter& p : scope.parameters) {
     const Parameter* base = law.parameter(p.name);
@@ -201,10 +206,7 @@ std::string rows_of(const Law& law, const Table& table) {
   }
   for (const Scope& scope : law.scopes) {
     for (const Table& set : scope.tables) {
-      if (set.name != table.name) continue;
-      const std::string at = fmt::format("{}:{}", scope.place.file, scope.place.line);
-      out += wrapped("where " + scope.words, 2, "") +
-             wrapped("set" + by_layer(law, scope.layer) + " at " + at, 6) + set_rows(law, set);
+      if (set.name == table.name) out += head_of(law, scope) + set_rows(law, set);
     }
   }
   return out;

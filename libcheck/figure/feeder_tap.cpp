@@ -234,11 +234,7 @@ Value tap_as_a_whole(Evaluation& e, Index circuit) {
   const Circuit& of = e.model.circuits[circuit];
   if (of.runs.count == 0) return Evaluation::value(0);
   const Index panel = panel_of(e, circuit);
-  for (Index r = of.runs.first; r < of.runs.end(); ++r) {
-    const Run& run = e.model.runs[r];
-    for (Index s = run.stops.first; s < run.stops.end(); ++s)
-      if (panel == none || e.model.stops[s].place == panel) return Evaluation::value(0);
-  }
+  if (panel == none || visits(e, circuit, panel)) return Evaluation::value(0);
   if (!attested(e, Attested::taps_as_allowed, of.id)) return feeder_tap(e, circuit);
   e.note(FMT_COMPILE("it is a tap, and attested to be as taps may be"));
   return Evaluation::value(number(1).count());  // not law: yes

@@ -6,24 +6,14 @@
 #include <exception>
 #include <memory>
 
+#include "memory/memory.hpp"
 #include "options.hpp"
 #include "output.hpp"
 #include "tasks.hpp"
 
-#ifdef RACEWARD_MIMALLOC
-#include <mimalloc.h>
-#endif
-
 namespace {
 
 using namespace raceward::command;
-
-/// Large pages: first touches of pages are what costs.
-void tune_memory() {
-#ifdef RACEWARD_MIMALLOC
-  mi_option_enable(mi_option_large_os_pages);
-#endif
-}
 
 std::unique_ptr<spdlog::logger> make_log(const std::string& level) {
   auto log = std::make_unique<spdlog::logger>("raceward", std::make_shared<spdlog::sinks::stderr_sink_st>());
@@ -43,7 +33,7 @@ Status run_all(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  tune_memory();
+  raceward::memory::tune();
 #ifdef SIGXFSZ
   std::signal(SIGXFSZ, SIG_IGN);  // a file that grows too large is an error to tell, not the end
 #endif

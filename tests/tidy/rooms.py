@@ -14,7 +14,7 @@ THIRD_PARTY = {
     r"boost/tokenizer\.hpp$": ["libcheck/ruleset/"],
     r"rapidjson/": ["libcheck/report/", "bindings/"],
     r"CLI/": ["bindings/command/"],
-    r"mimalloc\.h": ["bindings/command/"],
+    r"mimalloc\.h": ["bindings/memory/"],
     r"spdlog/": ["bindings/command/"],
     r"(dlfcn|link|poll|sys/wait|sys/resource)\.h$": ["libcheck/rule/"],
 }

@@ -29,10 +29,17 @@ std::string_view name_of(Mismatch::Kind kind) {
   return "faulty";
 }
 
+constexpr std::string_view unreadable = "unreadable";
+
 std::string title_of(const Case& c) {
   std::string name = c.name;
   std::replace(name.begin(), name.end(), '\n', '?');
-  return c.ruleset.empty() ? name : fmt::format("{} under {}", name, c.ruleset);
+  return c.ruleset.empty() ? name : fmt::format("{} {} {}", name, c.between ? "between" : "under", c.ruleset);
+}
+
+/// What the mismatches of a case come to, where that is more than each of them says.
+std::string sum_of(const Case& c, std::string_view before) {
+  return c.alike() ? fmt::format("{}both find the same", before) : "";
 }
 
 std::string at(const Place& place) {
@@ -60,7 +67,7 @@ std::string lines_of(const Mismatch& m) {
 
 std::string details_of(const Case& c) {
   std::string out;
-  for (const Problem& p : c.problems) out += "  unreadable  " + text_of(p) + "\n";
+  for (const Problem& p : c.problems) out += fmt::format("  {}  {}\n", unreadable, text_of(p));
   for (const Mismatch& m : c.mismatches) out += lines_of(m);
   return out;
 }
@@ -92,9 +99,9 @@ void problems(Json& json, const std::vector<Problem>& all) {
 
 std::string text_of(const Result& result) {
   std::string out;
-  for (const Problem& p : result.problems) out += "unreadable  " + text_of(p) + "\n";
+  for (const Problem& p : result.problems) out += fmt::format("{}  {}\n", unreadable, text_of(p));
   for (const Case& c : result.cases) {
-    if (!c.passed()) out += fmt::format("FAILED {}\n{}", title_of(c), details_of(c));
+    if (!c.passed()) out += fmt::format("FAILED {}{}\n{}", title_of(c), sum_of(c, ": "), details_of(c));
   }
   out = printable(out);
   const std::size_t failed = result.failed();
@@ -162,9 +169,10 @@ std::string junit_of(const Result& result) {
     suite.append_attribute("errors") = static_cast<unsigned long long>(e);
     tests += t, failures += f, errors += e;
   };
-  const auto detail = [&](pugi::xml_node test, const char* kind, const std::string& message,
-                          const std::string& body) {
+  const auto detail = [&](pugi::xml_node test, const char* kind, std::string_view type,
+                          const std::string& message, const std::string& body) {
     pugi::xml_node node = test.append_child(kind);
+    node.append_attribute("type") = std::string(type).c_str();
     node.append_attribute("message") = printable(message).c_str();
     node.append_child(pugi::node_pcdata).set_value(printable(body).c_str());
   };
@@ -175,15 +183,15 @@ std::string junit_of(const Result& result) {
       pugi::xml_node test = suite.append_child("testcase");
       test.append_attribute("classname") = printable(folder).c_str();
       test.append_attribute("name") = printable(title_of(*c)).c_str();
-      test.append_attribute("file") = printable(c->file).c_str();
       if (!c->problems.empty()) {
         ++e;
-        detail(test, "error", c->problems.front().message, details_of(*c));
+        detail(test, "error", unreadable, c->problems.front().message, details_of(*c));
       } else if (!c->mismatches.empty()) {
         ++f;
         const Mismatch& m = c->mismatches.front();
-        const std::string what = m.expected.empty() ? m.found : m.expected;
-        detail(test, "failure", std::string(name_of(m.kind)) + ": " + what, details_of(*c));
+        const std::string& what = m.expected.empty() ? m.found : m.expected;
+        detail(test, "failure", name_of(m.kind),
+               fmt::format("{}: {}{}", name_of(m.kind), what, sum_of(*c, "; ")), details_of(*c));
       }
     }
     count(suite, cases.size(), f, e);
@@ -194,7 +202,7 @@ std::string junit_of(const Result& result) {
       pugi::xml_node test = suite.append_child("testcase");
       test.append_attribute("classname") = "(could not be read)";
       test.append_attribute("name") = printable(p.place.file).c_str();
-      detail(test, "error", p.message, text_of(p));
+      detail(test, "error", unreadable, p.message, text_of(p));
     }
     count(suite, result.problems.size(), 0, result.problems.size());
   }

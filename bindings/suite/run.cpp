@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <atomic>
 #include <filesystem>
+#include <iterator>
 #include <limits>
 #include <set>
 
@@ -45,6 +46,23 @@ Found found(const Finding& f, std::string_view named) {
   Found out{sentence_of(f, named), {}};
   for (const Citation& c : f.cites) out.cites.push_back(text_of(c));
   return out;
+}
+
+/// Of a finding that was expected of one of two rulesets only and missed: what became of it.
+void explain_missed(const std::vector<std::string>& names, const Report& one, const Report& other,
+                    std::vector<Mismatch>& all) {
+  const auto finds = [](const Report& report, const Mismatch& m) {
+    return std::any_of(report.findings.begin(), report.findings.end(),
+                       [&](const Finding& f) { return key_of(f) == m.expected; });
+  };
+  for (Mismatch& m : all) {
+    if (m.kind != Mismatch::Kind::missed) continue;
+    const bool first = finds(one, m), second = finds(other, m);
+    m.message = first && second ? fmt::format("{} and {} find it alike", names[0], names[1])
+                : first         ? fmt::format("{} finds it, and {} does not", names[0], names[1])
+                : second        ? fmt::format("{} finds it, and {} does not", names[1], names[0])
+                                : fmt::format("neither {} nor {} finds it", names[0], names[1]);
+  }
 }
 
 void find_waivers(const Report& report, std::string_view named, std::vector<Found>& out) {
@@ -142,6 +160,7 @@ class Runner {
     const ReadyLaw* second = law(names[1], document, c);
     if (first == nullptr || second == nullptr) return;
     Between between = suite::judge_between(document, installation, *first, *second);
+    c.between = true;
     c.mismatches = std::move(between.mismatches);
     c.found = std::move(between.found);
   }
@@ -164,6 +183,12 @@ void take_shared(Case& c, std::set<std::string>& told, std::vector<Problem>& out
 }
 
 }  // namespace
+
+bool Case::alike() const {
+  return between && found.empty() && std::any_of(mismatches.begin(), mismatches.end(), [](const Mismatch& m) {
+           return m.kind == Mismatch::Kind::missed;
+         });
+}
 
 std::size_t Result::failed() const {
   return static_cast<std::size_t>(
@@ -197,7 +222,10 @@ Between judge_between(const Document& document, const Installation& installation
   for (const bool of_first : {true, false}) {
     const std::string& name = names[of_first ? 0 : 1];
     const std::size_t before = out.mismatches.size();
-    compare(document.expected, of_first ? only_first : only_second, name, out.mismatches);
+    std::vector<Mismatch> of_findings;
+    compare(document.expected, of_first ? only_first : only_second, name, of_findings);
+    explain_missed(names, one, other, of_findings);
+    std::move(of_findings.begin(), of_findings.end(), std::back_inserter(out.mismatches));
     compare_figures(document.expected, installation, law_of(of_first ? first : second), name, out.mismatches);
     compare_waivers(document.expected, of_first ? one : other, name, out.mismatches);
     compare_ledger(document.expected, of_first ? one : other, name, out.mismatches);

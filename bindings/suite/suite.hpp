@@ -62,9 +62,12 @@ struct Case {
   std::vector<Mismatch> mismatches;
   std::vector<Problem> problems;  ///< it could not be judged, or not all that it expects could be read
   std::vector<Found> found;
+  bool between = false;   ///< judged between two rulesets
   bool doubtful = false;  ///< not all that is expected of its whole folder could be read; told of the suite
 
   [[nodiscard]] bool passed() const { return mismatches.empty() && problems.empty(); }
+  /// A difference between the two rulesets is expected, and there is none any more.
+  [[nodiscard]] bool alike() const;
 };
 
 /// Of a file whose sentences hold for all documents of its folder.

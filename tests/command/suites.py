@@ -135,20 +135,6 @@ class Suites(SuiteCase):
             self.assertEqual(self.suite("--threads", "1", "--format", kind, status=1).out,
                              self.suite("--threads", "8", "--format", kind, status=1).out)
 
-    def test_junit(self):
-        self.document("good.xml")
-        (self.folder / "suite/more").mkdir()
-        self.document("more/bad.xml", of=FAULTY)
-        self.file("suite/more/broken.xml", "<installation")
-        root = ET.fromstring(self.suite("--format", "junit", status=3).out)
-        self.assertEqual(root.tag, "testsuites")
-        self.assertEqual([root.get(name) for name in ("tests", "failures", "errors")], ["3", "1", "1"])
-        self.assertEqual([s.get("name") for s in root], [".", "more"])
-        self.assertEqual([[child.tag for child in case] for s in root for case in s], [[], ["failure"], ["error"]])
-        self.assertIn("violates", root[1][0][0].text)
-        # The same suite, the same bytes: no times.
-        self.assertFalse(any("time" in element.attrib for element in root.iter()))
-
     def test_a_fault_for_a_folder_is_told_once(self):
         for name in "a.xml", "b.xml", "c.xml":
             self.document(name)
@@ -350,6 +336,36 @@ class Suites(SuiteCase):
         own = f"expect under layer.xml: violates bend-total {at}"
         self.document("a.xml", "between: nec-2023 layer.xml", *others, key, f'{own} cites="OWN-1 9"', of=bent)
         self.suite(status=0)
+
+    def test_a_difference_that_is_gone_is_told_in_words(self):
+        layer = """<ruleset xmlns="urn:raceward:ruleset:1" id="own" title="Own" base="nec-2023">
+  <document id="own" title="Own" edition="1"/>
+  {}
+</ruleset>"""
+        lower = '<parameter name="highest-handle" value="5ft" section="1" basis="memory"/>'
+        handles = lambda text: re.sub(r'highest-handle="[^"]*"', 'highest-handle="66in"', text)
+        self.file("suite/layer.xml", layer.format(lower))
+        panel = re.search(r'<panel id="(\w+)"', pathlib.Path(fixture(GOOD)).read_text()).group(1)
+        own = f"expect under layer.xml: violates handle-height {panel}"
+        self.document("a.xml", "between: nec-2023 layer.xml", own, edit=handles)
+        self.suite()
+        self.file("suite/layer.xml", layer.format(""))
+        text = self.suite(status=1).out
+        self.assertIn("FAILED a.xml between nec-2023 and layer.xml: both find the same\n", text)
+        self.assertIn(f"  missed      violates handle-height {panel}, under layer.xml\n", text)
+        self.assertIn(" neither nec-2023 nor layer.xml finds it\n", text)
+        junit = self.suite("--format", "junit", status=1).out
+        self.assertIn(f'message="missed: violates handle-height {panel}; both find the same"', junit)
+        self.assertIn('name="a.xml between nec-2023 and layer.xml"', junit)
+        # Where both find it, that is no difference either; where another one is there, the headline says nothing of the kind.
+        high = lambda text: re.sub(r'highest-handle="[^"]*"', 'highest-handle="20ft"', text)
+        self.document("a.xml", "between: nec-2023 layer.xml", own, edit=high)
+        self.assertIn(" nec-2023 and layer.xml find it alike\n", self.suite(status=1).out)
+        self.file("suite/layer.xml", layer.format(lower))
+        self.document("a.xml", "between: nec-2023 layer.xml", own.replace("layer.xml", "nec-2023"), edit=handles)
+        text = self.suite(status=1).out
+        self.assertIn("FAILED a.xml between nec-2023 and layer.xml\n", text)
+        self.assertIn(" layer.xml finds it, and nec-2023 does not\n", text)
 
     def test_what_is_not_as_expected_cannot_notice(self):
         self.document("a.xml", of=FAULTY)

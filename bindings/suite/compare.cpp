@@ -151,10 +151,12 @@ void compare_figures(const Expectations& expected, const Installation& installat
 
 void explain_missed(const Expectations& expected, const Installation& installation, const Law& law,
                     const std::vector<const Rule*>& rules, std::vector<Mismatch>& all) {
+  const auto is_missed = [](const Mismatch& m) { return m.kind == Mismatch::Kind::missed; };
+  if (std::none_of(all.begin(), all.end(), is_missed)) return;
   const std::vector<const Rule*> shipped = shipped_rules();
   std::vector<FigureLine> lines;
   for (Mismatch& m : all) {
-    if (m.kind != Mismatch::Kind::missed) continue;
+    if (!is_missed(m)) continue;
     const auto of =
         std::find_if(expected.findings.begin(), expected.findings.end(), [&](const Expectation& e) {
           return e.place.line == m.expected_at.line && e.place.file == m.expected_at.file &&

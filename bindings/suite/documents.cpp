@@ -10,6 +10,7 @@
 #include <set>
 
 #include "laws.hpp"
+#include "markup.hpp"
 #include "parallel.hpp"
 #include "suite.hpp"
 
@@ -48,20 +49,16 @@ bool read_file(const std::string& file, std::string& text, std::vector<Problem>&
 
 /// Whether the root element is that of a ruleset. Only its beginning is looked at.
 bool is_ruleset(std::string_view text) {
-  for (std::size_t at = text.find('<'); at != std::string_view::npos; at = text.find('<', at)) {
-    std::string_view rest = text.substr(at);
-    if (rest.starts_with("<!--")) {
-      at = text.find("-->", at);
-    } else if (rest.starts_with("<?")) {
-      at = text.find("?>", at);
-    } else {
-      rest.remove_prefix(1);
+  for (std::size_t at = text.find('<'); at != std::string_view::npos;) {
+    const std::size_t past = past_aside(text, at);
+    if (past == at) {
+      std::string_view rest = text.substr(at + 1);
       if (const std::size_t colon = rest.find(':'); colon < rest.find_first_of(" \t\r\n/>")) {
         rest.remove_prefix(colon + 1);
       }
       return rest.starts_with("ruleset") && rest.find_first_of(" \t\r\n/>") == std::strlen("ruleset");
     }
-    if (at == std::string_view::npos) return false;
+    at = past == std::string_view::npos ? past : text.find('<', past);
   }
   return false;
 }
@@ -90,7 +87,8 @@ void files_below(const fs::path& folder, std::vector<std::string>& out, std::vec
 /// A file of a suite with what is read of it.
 struct Candidate {
   Document document;
-  const std::string* for_folder = nullptr;  ///< sentences of all.expect beside it; null where there is none
+  const std::string* beside = nullptr;      ///< path of the all.expect of its folder
+  const std::string* for_folder = nullptr;  ///< what that says; null where there is none
   bool has_sidecar = false;
   bool is_document = false;
   std::vector<Problem> problems;
@@ -137,7 +135,7 @@ class Collector {
     for (Candidate& c : candidates_) {
       problems_.insert(problems_.end(), c.problems.begin(), c.problems.end());
       if (!c.is_document) continue;
-      expected.insert(key(beside(c.document.file)));
+      expected.insert(key(*c.beside));
       if (!expected.insert(key(c.document.sidecar)).second)
         c.document.expected.problems.push_back(
             {{c.document.sidecar, 0, 0}, "two documents would have this file of expectations"});
@@ -179,6 +177,7 @@ class Collector {
     out.document.sidecar = fs::path(file).replace_extension(".expect").string();
     out.has_sidecar = there(out.document.sidecar);
     const auto [at, is_new] = shared_.try_emplace(beside(file));
+    out.beside = &at->first;
     Shared& shared = at->second;
     if (is_new && there(at->first)) shared.there = read_file(at->first, shared.text, shared.problems);
     out.for_folder = shared.there ? &shared.text : nullptr;
@@ -196,7 +195,7 @@ class Collector {
     }
     c.is_document = true;
     read_comments(d.text, d.file, d.expected);
-    if (c.for_folder != nullptr) read_sentences(*c.for_folder, beside(d.file), d.expected);
+    if (c.for_folder != nullptr) read_sentences(*c.for_folder, *c.beside, d.expected);
     std::string text;
     if (c.has_sidecar && read_file(d.sidecar, text, d.expected.problems))
       read_sentences(text, d.sidecar, d.expected);

@@ -6,10 +6,11 @@
 #include <array>
 #include <cctype>
 #include <iterator>
-#include <pugixml.hpp>
 #include <set>
 #include <sstream>
 #include <utility>
+
+#include "markup.hpp"
 
 namespace raceward::suite {
 
@@ -258,9 +259,12 @@ class Places {
 constexpr std::array<std::string_view, 7> sentence_words = {"expect", "ledger",  "figure", "disregard",
                                                             "under",  "between", "waiver"};
 
+constexpr std::size_t longest_word = 12;  // of those that could be meant
+
 /// How many letters must be changed, added, dropped or swapped to make one word of the other.
+/// REQUIRES: none is longer than longest_word.
 std::size_t distance(std::string_view a, std::string_view b) {
-  std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
+  std::array<std::array<std::size_t, longest_word + 1>, longest_word + 1> d;
   for (std::size_t i = 0; i <= a.size(); ++i) d[i][0] = i;
   for (std::size_t j = 0; j <= b.size(); ++j) d[0][j] = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
@@ -280,8 +284,7 @@ std::string_view seems(std::string_view line) {
   const std::size_t end = std::min(line.find_first_of(" :\r\t"), line.size());
   std::string first(line.substr(0, end));
   std::transform(first.begin(), first.end(), first.begin(), [](unsigned char c) { return std::tolower(c); });
-  constexpr std::size_t longest = 12;  // of what could be meant
-  if (first.size() < 4 || first.size() > longest) return {};
+  if (first.size() < 4 || first.size() > longest_word) return {};
   const auto near = std::find_if(sentence_words.begin(), sentence_words.end(), [&](std::string_view word) {
     return distance(first, word) <= (word == "under" ? 1u : 2u);
   });
@@ -321,22 +324,6 @@ void read_comment(std::string_view text, const Place& place, Expectations& out) 
       first = false;
     }
     begin = end + 1;
-  }
-}
-
-/// All comments, in their order; a document may be nested deep.
-void walk(const pugi::xml_document& tree, Places& places, Expectations& out) {
-  for (pugi::xml_node node = tree.first_child(); node;) {
-    if (node.type() == pugi::node_comment) {
-      const std::ptrdiff_t offset = node.offset_debug();
-      read_comment(node.value(), places.at(offset < 0 ? 0 : static_cast<std::size_t>(offset)), out);
-    }
-    if (node.first_child()) {
-      node = node.first_child();
-      continue;
-    }
-    while (node && !node.next_sibling()) node = node.parent();
-    if (node) node = node.next_sibling();
   }
 }
 
@@ -446,11 +433,17 @@ auto twice(std::string sentence) {
 }  // namespace
 
 void read_comments(std::string_view document, const std::string& name, Expectations& out) {
-  if (document.find("<!--") == std::string_view::npos) return;
-  pugi::xml_document tree;
-  if (!tree.load_buffer(document.data(), document.size(), pugi::parse_comments)) return;
+  constexpr std::string_view opens = "<!--", closes = "-->";
   Places places(document, name);
-  walk(tree, places, out);
+  for (std::size_t at = document.find('<'); at != std::string_view::npos;) {
+    const std::size_t past = past_aside(document, at);
+    if (past == std::string_view::npos) return;  // whoever loads it tells where
+    if (past != at && document.substr(at).starts_with(opens)) {
+      const std::size_t begin = at + opens.size();
+      read_comment(document.substr(begin, past - closes.size() - begin), places.at(begin), out);
+    }
+    at = document.find('<', std::max(past, at + 1));
+  }
 }
 
 void read_sentences(std::string_view text, const std::string& name, Expectations& out) {

@@ -1,7 +1,7 @@
 // One rule asked of its subjects.
 #pragma once
 
-#include <optional>
+#include <memory>
 #include <span>
 #include <string>
 #include <utility>
@@ -29,9 +29,9 @@ class Asking {
         lists_(lists),
         worded_(detail == Detail::all),
         context_(e, bound) {
-    if (rule_.compiled != nullptr) batch_.emplace(e, bound, context_, progress);
-    if (bound.requirement != nullptr) conditions_.emplace(e, e.law);
-    if (bound.program != nullptr) data_.emplace(e, *bound.program);
+    if (rule_.compiled != nullptr) batch_ = std::make_unique<Batch>(e, bound, context_, progress);
+    if (bound.requirement != nullptr) conditions_ = std::make_unique<Conditions>(e, e.law);
+    if (bound.program != nullptr) data_ = std::make_unique<ruleset::DataAsking>(e, *bound.program);
   }
   Asking(const Asking&) = delete;
   Asking& operator=(const Asking&) = delete;
@@ -71,10 +71,11 @@ class Asking {
   CitedLists& lists_;
   bool worded_;  // findings have words
   Judging context_;
-  std::optional<Batch> batch_;            // of a compiled rule
-  std::optional<Conditions> conditions_;  // of a requirement of the law's own
+  // Apart: most rules have none of these, and a small installation is asked in the time of making them.
+  std::unique_ptr<Batch> batch_;               // of a compiled rule
+  std::unique_ptr<Conditions> conditions_;     // of a requirement of the law's own
+  std::unique_ptr<ruleset::DataAsking> data_;  // of a rule that the law brings as data
   std::vector<Answer> answers_, again_;
-  std::optional<ruleset::DataAsking> data_;
   Tally tally_;
   figure::Working working_;
   bool noting_ = false;

@@ -100,8 +100,11 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
   }
   const std::vector<BoundRule>& rules = tries ? tried : ready.rules;
   std::vector<const BoundRule*> asked;
+  // Of a small installation most of the cost would be rules that it has nothing for.
+  const auto has_subjects = [&](const BoundRule& bound) { return !subjects.of(bound.rule->subject).empty(); };
+  asked.reserve(rules.size());
   for (const BoundRule& bound : rules) {
-    if (bound.in_force() && bound.fault.empty()) asked.push_back(&bound);
+    if (bound.in_force() && bound.fault.empty() && has_subjects(bound)) asked.push_back(&bound);
   }
   // What is waived is known by its finding.
   const Detail asked_for =
@@ -119,6 +122,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
                       "two rules bear this name; the second was left out"});
   }
   auto next = answers.tallies.cbegin();
+  const Tally nothing;
   for (const BoundRule& bound : rules) {
     if (!bound.in_force()) {
       if (tells_all) tell_not_asked(bound, law, unasked);
@@ -132,7 +136,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
       log(options, 2, "rule {} was not asked: {}", bound.id(), bound.fault);
       continue;
     }
-    const Tally& tally = *next++;
+    const Tally& tally = has_subjects(bound) ? *next++ : nothing;
     report.ledger.push_back(ledger_line(bound, tally));
     if (tally.faults > 0 || tells_all) tell_not_checked(bound, tally, tally.faults > 0 ? faults : silent);
     log(options, tally.faults > 0 ? 2 : 0,
@@ -160,7 +164,7 @@ Report check(const Installation& installation, const ReadyLaw& ready, const Chec
     report.not_checked.push_back(
         {"all else", "verdicts alone were asked for: what they leave out is not told"});
   }
-  report.cautions = cautions(law);
+  report.cautions = ready.cautions;
   append_origins(rules, report.cautions);
   log(options, 1, "{}: {} rules of {} asked, {} findings", report.file, report.ledger.size(), law.id,
       report.findings.size());

@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "check/always_said.hpp"
+
 namespace raceward {
 
 namespace {
@@ -19,7 +21,8 @@ ReadyLaw::ReadyLaw(std::shared_ptr<const Law> of, const std::vector<const Rule*>
     : law(std::move(of)),
       rules(bound(*law, extra_rules, doubles)),
       words(rules, law.get()),
-      notes(std::make_shared<figure::LawNotes>(*law)) {}
+      notes(std::make_shared<figure::LawNotes>(*law)),
+      cautions(checking::cautions(*law)) {}
 
 std::shared_ptr<const ReadyLaw> make_ready(std::shared_ptr<const Law> law,
                                            const std::vector<const Rule*>& extra_rules) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "check/unread.hpp"
@@ -18,6 +19,7 @@ class ReadyLaw {
   const std::vector<checking::BoundRule> rules;
   const checking::WordsRead words;
   const std::shared_ptr<figure::LawNotes> notes;
+  const std::vector<std::string> cautions;
 };
 
 }  // namespace raceward

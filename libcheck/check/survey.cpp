@@ -8,6 +8,7 @@
 #include <optional>
 #include <span>
 #include <tuple>
+#include <utility>
 
 #include "check/asking.hpp"
 #include "check/variants.hpp"
@@ -110,8 +111,9 @@ class Survey {
          Subjects& subjects, Manner manner)
       : in_(installation), ready_(ready), rules_(rules), manner_(manner), variants_(*ready.law, rules) {
     std::size_t longest = 0;
+    answers_.tallies.resize(rules.size());
+    lists_.reserve(rules.size());
     for (const BoundRule* bound : rules) {
-      answers_.tallies.emplace_back();
       lists_.emplace_back(subjects.of(bound->rule->subject));
       longest = std::max(longest, lists_.back().size());
     }
@@ -146,10 +148,11 @@ class Survey {
         std::make_unique<Questions>(in_, ready_, rules_, variants_, manner_.detail, manner_.progress);
     std::vector<Key> keys;
     std::size_t found = 0;  // in the slice before: much like what the next one holds
+    bool first = true;
     for (std::size_t slice; (slice = next_++) < slices_;) {
+      if (!std::exchange(first, false)) questions->forget();
       found_[slice].reserve(found);
       ask(*questions, slice, keys);
-      questions->forget();
       found = found_[slice].size();
     }
     std::sort(keys.begin(), keys.end(), [this](const Key& a, const Key& b) { return before(a, b); });
@@ -164,6 +167,7 @@ class Survey {
     std::vector<Finding>& findings = found_[slice];
     for (std::size_t rule = 0; rule < rules_.size(); ++rule) {
       const auto subjects = part(lists_[rule], slice, slices_);
+      if (subjects.empty()) continue;
       const std::size_t before = findings.size();
       if (manner_.progress != nullptr) manner_.progress->at = static_cast<std::uint32_t>(rule);
       const auto first = static_cast<std::size_t>(subjects.data() - lists_[rule].data());

@@ -15,13 +15,11 @@ namespace {
 std::string what(const BoundRule& bound) { return fmt::format("rule {}", bound.id()); }
 
 LedgerLine heading(const BoundRule& bound) {
-  LedgerLine line;
-  line.rule = bound.id();
-  if (bound.rule != nullptr) line.title = bound.rule->title;
   const RuleSetting::Force force = bound.setting->force;
-  line.force =
-      force == RuleSetting::Force::off ? RuleSetting::Force::required : force;  // off but for conditions
-  return line;
+  const bool conditional = force == RuleSetting::Force::off;
+  return {.rule = std::string(bound.id()),
+          .title = std::string(bound.rule != nullptr ? bound.rule->title : std::string_view{}),
+          .force = conditional ? RuleSetting::Force::required : force};
 }
 
 /// "no bends are made in it (12), its course is given by points (2)", the most frequent first.

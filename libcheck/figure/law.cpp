@@ -17,13 +17,17 @@ std::uint64_t mixed(std::uint64_t hash, std::string_view text) {
   };
   mix(text.size());
   std::uint64_t word = 0;
-  while (text.size() >= sizeof(word)) {
-    std::memcpy(&word, text.data(), sizeof(word));
-    mix(word);
-    text.remove_prefix(sizeof(word));
+  const auto take = [&word](const char* at) { std::memcpy(&word, at, sizeof(word)); };
+  if (text.size() >= sizeof(word)) {
+    const char* const last = text.data() + text.size() - sizeof(word);
+    for (const char* at = text.data(); at < last; at += sizeof(word)) {
+      take(at);
+      mix(word);
+    }
+    take(last);  // some of it twice
+  } else {
+    for (const char c : text) word = word << 8 | static_cast<unsigned char>(c);
   }
-  word = 0;
-  for (const char c : text) word = word << 8 | static_cast<unsigned char>(c);
   mix(word);
   return hash;
 }

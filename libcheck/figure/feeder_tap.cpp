@@ -4,6 +4,7 @@
 // the main of that panel lets it, and no less than a part of the rating ahead of it by how long it is. All
 // else somebody must attest.
 #include <algorithm>
+#include <utility>
 
 #include "figure/attested.hpp"
 #include "figure/circuit_use.hpp"
@@ -87,11 +88,15 @@ bool ends_there(Evaluation& e, Index circuit, Index stop, TapWay& way) {
 bool feeder_spliced(Evaluation& e, Index circuit, Index place, TapWay& way) {
   const Index device = e.model.circuits[circuit].overcurrent_device, panel = panel_of(e, circuit);
   TapWay unsaid;
+  Index before = none;  // runs of a circuit follow one another: it is looked through once
+  bool comes = false;
   for (const Visit& visit : e.in.routes.visits_at(place)) {
     const Index other = e.model.runs[visit.run].circuit;
     if (other == circuit || visit.stop == none || e.model.circuits[other].overcurrent_device != device ||
-        e.model.circuits[other].kind != CircuitKind::feeder || !visits(e, other, panel))
+        e.model.circuits[other].kind != CircuitKind::feeder)
       continue;
+    if (std::exchange(before, other) != other) comes = visits(e, other, panel);
+    if (!comes) continue;
     if (e.model.stops[visit.stop].ungrounded != StopTreatment::unstated) {
       if (ends_there(e, other, visit.stop, way)) return true;
       continue;

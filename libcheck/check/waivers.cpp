@@ -78,9 +78,8 @@ class Waiving {
       return {State::unmatched, fmt::format("{} findings of {} bear the name {}, and a waiver is for one",
                                             found.size(), w.rule, w.subject)};
     if (report_.on.empty()) return {State::day_unknown, "the check was not told what day it is judged on"};
-    if (report_.on < w.on) return {State::not_yet, fmt::format("it holds from {} on", w.on)};
-    if (report_.on > w.until)
-      return {State::expired, fmt::format("it held until {}; ask again, or cure the finding", w.until)};
+    if (report_.on < w.on) return {State::not_yet, "its first day is to come"};
+    if (report_.on > w.until) return {State::expired, "its last day is over; ask again, or cure the finding"};
     if (!w.accepts.empty()) {
       std::string why = beyond(w.accepts, f);
       if (!why.empty()) return {State::exceeded, std::move(why)};

@@ -1,6 +1,8 @@
 // What somebody has accepted, and what was to be accepted and is not.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/text_parts.hpp"
 
 namespace raceward::report {
@@ -10,12 +12,14 @@ namespace {
 constexpr std::size_t indent = 4;
 constexpr std::size_t label_width = 11;
 
+/// What `why` of a waiver without effect says is not said again.
 void write_terms(Page& page, const WaiverLine& w) {
   page.entry("accepted", w.authority, indent, label_width);
   page.entry("because", w.reason, indent, label_width);
-  page.entry("holds",
+  const bool tells_worst = !w.accepts.empty() && w.state != WaiverLine::State::exceeded;
+  page.entry(w.state == WaiverLine::State::holds ? "holds" : "meant",
              fmt::format("from {} to {}{}", w.on, w.until,
-                         w.accepts.empty() ? "" : ", while it is no worse than " + w.accepts),
+                         tells_worst ? ", while it is no worse than " + w.accepts : ""),
              indent, label_width);
 }
 
@@ -47,6 +51,12 @@ void write_waivers_without_effect(Page& page, const Report& report) {
     if (w.state == WaiverLine::State::holds) continue;
     if (++number == 1) {
       page.heading("WAIVERS WITHOUT EFFECT");
+      const bool is_told = std::any_of(report.findings.begin(), report.findings.end(),
+                                       [](const Finding& f) { return f.waived(); });
+      if (!report.on.empty() && !is_told) {
+        page.paragraph(fmt::format("As of {}.", report.on), 0, 0);
+        page.line();
+      }
     } else {
       page.line();
     }

@@ -3,6 +3,7 @@
 import datetime
 import json
 import pathlib
+import re
 
 import jsonschema
 
@@ -43,7 +44,24 @@ class Waivers(Case):
         later = self.run_program(*self.check, "--on", "2026-06-16").out
         self.assertIn("\nVIOLATIONS", later)
         self.assertIn("WAIVERS WITHOUT EFFECT", later)
-        self.assertIn("It held until 2026-06-15", later)
+        without = later[later.index("WAIVERS WITHOUT EFFECT"):later.index("\nNOT CHECKED")]
+        self.assertEqual(later.count("As of 2026-06-16."), 1)
+        self.assertIn("\n    Its last day is over; ask again, or cure the finding.\n", without)
+        self.assertIn("\n    meant      from 2026-05-01 to 2026-06-15\n", without)
+        self.assertNotIn("holds ", without)
+        # Where none holds, the day is said there.
+        self.assertIn("=\nAs of 2028-01-01.\n\n 1  support-spacing of R1: expired",
+                      self.run_program(*self.check, "--on", "2028-01-01").out)
+
+    def test_nothing_is_said_twice_of_a_waiver_without_effect(self):
+        out = self.run_program("check", fixture(WITHOUT_EFFECT), "--on", DAY).out
+        told = out[out.index("WAIVERS WITHOUT EFFECT"):out.index("\nNOT CHECKED")]
+        each = told.split("\n\n")[1:]
+        self.assertEqual(len(each), 7)
+        for one in each:
+            self.assertNotIn("holds ", one)
+            for word in set(re.findall(r"\d{4}-\d\d-\d\d|\b12ft\b|13 kg", one)) - {"2026-117"}:
+                self.assertEqual(one.count(word), 1, one)
 
     def test_json_says_the_same(self):
         report = self.report("--on", DAY)

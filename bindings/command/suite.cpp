@@ -55,7 +55,15 @@ Status write(const SuiteTask& options, const std::string& text) { return write_f
 
 Status tell_coverage(std::vector<suite::Document> documents, const suite::Choice& choice,
                      std::vector<Problem> problems, const SuiteTask& options) {
-  suite::Coverage coverage = suite::coverage_of(std::move(documents), choice);
+  Progress progress;
+  suite::Coverage coverage = suite::coverage_of(
+      std::move(documents), choice,
+      [&, last = std::string()](std::size_t done, std::size_t all, const std::string& what) mutable {
+        if (what != last) progress.clear();  // it may be shorter
+        last = what;
+        progress.tell(done, all, what);
+      });
+  progress.clear();
   coverage.problems.insert(coverage.problems.begin(), problems.begin(), problems.end());
   const std::string text = options.format == Format::json   ? suite::json_of(coverage)
                            : options.format == Format::html ? suite::html_of(coverage)

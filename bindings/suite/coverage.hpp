@@ -1,7 +1,8 @@
 // How much of the rules and of the law a suite tries.
 #pragma once
 
-#include <array>
+#include <functional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -20,14 +21,21 @@ struct RuleCoverage {
   [[nodiscard]] std::vector<std::string> holes() const;
 };
 
-/// A number of law, how many documents have a figure or a verdict that rests on it, and which verdicts.
+/// A number of law, and how many documents try it.
 struct EntryCoverage {
-  std::string layer;   ///< that sets it
-  std::string what;    ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
-  std::string stands;  ///< the section
-  std::size_t documents = 0;
-  std::size_t complies = 0, violates = 0,
-              undetermined = 0;  ///< documents with such a verdict that rests on it
+  std::string layer;              ///< that sets it
+  std::string what;               ///< "parameter nipple-length", "table raceway-support: EMT, all, general"
+  std::string stands;             ///< the section
+  std::size_t documents = 0;      ///< that have a figure or a verdict that rests on it
+  std::set<std::string> rules{};  ///< that judge by it in one of them
+  std::size_t complies = 0, violates = 0;  ///< documents with such a verdict that rests on it
+  std::size_t compared = 0;                ///< in which one of its rules compared a value with a limit by it
+  std::size_t at_limit = 0;                ///< where the value was the limit
+  /// In which one of its rules could not judge. What is not known rests on no number: it is asked of the
+  /// rule.
+  std::size_t undetermined = 0;
+  /// As of a rule; none where no verdict rests on it.
+  [[nodiscard]] std::vector<std::string> holes() const;
 };
 
 struct Coverage {
@@ -37,8 +45,11 @@ struct Coverage {
   std::size_t documents = 0;
 };
 
+/// Called now and then, on the thread that called, with how many of what are done.
+using Told = std::function<void(std::size_t done, std::size_t all, const std::string& what)>;
+
 /// Judges the documents that are chosen, each under its rulesets, and counts.
-Coverage coverage_of(std::vector<Document> documents, const Choice& choice);
+Coverage coverage_of(std::vector<Document> documents, const Choice& choice, const Told& told = {});
 
 std::string text_of(const Coverage& coverage);
 std::string json_of(const Coverage& coverage);

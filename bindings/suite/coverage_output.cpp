@@ -21,13 +21,24 @@ constexpr std::string_view of_parameters = "parameter ";
 bool is_parameter(const EntryCoverage& e) { return e.what.starts_with(of_parameters); }
 std::string name_of(const EntryCoverage& parameter) { return parameter.what.substr(of_parameters.size()); }
 
-/// What rests on it in no document. A figure may rest on it that no rule reads.
-std::string never_of(const EntryCoverage& e) {
-  std::vector<std::string_view> out;
-  if (e.complies == 0) out.emplace_back("complies");
-  if (e.violates == 0) out.emplace_back("violates");
-  if (e.undetermined == 0) out.emplace_back("undetermined");
-  return out.empty() ? "" : fmt::format("never {}", fmt::join(out, ", "));
+/// What is never the case of a rule, or of a number.
+template <class Of>
+std::string words_of(const Of& of) {
+  const std::vector<std::string> holes = of.holes();
+  return holes.empty() ? "" : fmt::format("never {}", fmt::join(holes, ", "));
+}
+
+/// Who judges by a number and what is never the case. A figure may rest on it that no rule reads.
+std::string told_of(const EntryCoverage& e) {
+  if (e.rules.empty()) return "no verdict rests on it";
+  const std::string never = words_of(e);
+  return never.empty() ? "" : fmt::format("{} ({})", never, fmt::join(e.rules, ", "));
+}
+
+/// "-" where nothing is compared with a limit.
+template <class Of>
+std::string at_limit(const Of& of) {
+  return of.compared == 0 ? "-" : fmt::to_string(of.at_limit);
 }
 
 std::vector<Layer> layers_of(const Coverage& coverage) {
@@ -47,16 +58,6 @@ std::vector<Layer> layers_of(const Coverage& coverage) {
     }
   }
   return out;
-}
-
-std::string words_of(const RuleCoverage& rule) {
-  const std::vector<std::string> holes = rule.holes();
-  return holes.empty() ? "" : fmt::format("never {}", fmt::join(holes, ", "));
-}
-
-/// "-" for a rule that compares nothing with a limit.
-std::string at_limit(const RuleCoverage& rule) {
-  return rule.compared == 0 ? "-" : fmt::to_string(rule.at_limit);
 }
 
 std::size_t whole(const Coverage& coverage, const std::string& ruleset) {
@@ -105,12 +106,12 @@ std::string text_of(const Coverage& coverage) {
   const std::vector<Layer> layers = layers_of(coverage);
   for (const Layer& layer : layers) {
     if (layer.parameters.empty()) continue;
-    out += fmt::format("\n{:<44}{:>10}{:>10}{:>14}\n", "Verdicts on parameters of " + layer.name, "complies",
-                       "violates", "undetermined");
+    out += fmt::format("\n{:<44}{:>10}{:>10}{:>10}{:>14}\n", "Verdicts on parameters of " + layer.name,
+                       "complies", "violates", "at limit", "undetermined");
     for (const EntryCoverage* e : layer.parameters) {
-      const std::string never = never_of(*e);
-      out += fmt::format("  {:<42}{:>10}{:>10}{:>14}{}\n", name_of(*e), e->complies, e->violates,
-                         e->undetermined, never.empty() ? "" : "  " + never);
+      const std::string told = told_of(*e);
+      out += fmt::format("  {:<42}{:>10}{:>10}{:>10}{:>14}{}\n", name_of(*e), e->complies, e->violates,
+                         at_limit(*e), e->undetermined, told.empty() ? "" : "  " + told);
     }
   }
   for (const Layer& layer : layers) {
@@ -159,8 +160,11 @@ std::string json_of(const Coverage& coverage) {
     json.text("what", e.what);
     json.text("section", e.stands);
     json.number("documents", e.documents);
+    json.texts("rules", {e.rules.begin(), e.rules.end()});
     json.number("complies", e.complies);
     json.number("violates", e.violates);
+    json.number("compared", e.compared);
+    json.number("at_limit", e.at_limit);
     json.number("undetermined", e.undetermined);
     json.end_object();
   }
@@ -182,15 +186,17 @@ th{text-align:left}td.n{text-align:right}td.none{font-weight:bold;text-decoratio
   const auto cell = [](std::size_t n, bool counts) {
     return fmt::format("<td class=\"n{}\">{}</td>", n == 0 && counts ? " none" : "", n);
   };
+  const auto limit = [&](const auto& of) {
+    return of.compared == 0 ? std::string("<td class=\"n\">-</td>") : cell(of.at_limit, true);
+  };
   for (const auto& [ruleset, rules] : by_ruleset(coverage)) {
     out += fmt::format(
         "<h2>Rules under {}</h2>\n<table><tr><th>rule<th>complies<th>violates<th>at its "
         "limit<th>undetermined<th>does not apply</tr>\n",
         escaped(ruleset));
     for (const RuleCoverage* r : rules) {
-      const std::string limit = r->compared == 0 ? "<td class=\"n\">-</td>" : cell(r->at_limit, true);
       out += fmt::format("<tr><td>{}</td>{}{}{}{}{}</tr>\n", escaped(r->rule), cell(r->complies, true),
-                         cell(r->violates, true), limit, cell(r->undetermined, true),
+                         cell(r->violates, true), limit(*r), cell(r->undetermined, true),
                          cell(r->not_applicable, false));
     }
     out += "</table>\n";
@@ -200,10 +206,16 @@ th{text-align:left}td.n{text-align:right}td.none{font-weight:bold;text-decoratio
                        escaped(layer.name), layer.tried, layer.all);
     for (const EntryCoverage* e : layer.untried)
       out += fmt::format("<li>{} ({})</li>\n", escaped(e->what), escaped(e->stands));
-    out += "</ul>\n<table><tr><th>parameter<th>complies<th>violates<th>undetermined</tr>\n";
-    for (const EntryCoverage* e : layer.parameters)
-      out += fmt::format("<tr><td>{}</td>{}{}{}</tr>\n", escaped(name_of(*e)), cell(e->complies, true),
-                         cell(e->violates, true), cell(e->undetermined, true));
+    out +=
+        "</ul>\n<table><tr><th>parameter<th>complies<th>violates<th>at its limit<th>undetermined<th>judged "
+        "by</tr>\n";
+    for (const EntryCoverage* e : layer.parameters) {
+      const bool judged = !e->rules.empty();
+      out += fmt::format("<tr><td>{}</td>{}{}{}{}<td>{}</td></tr>\n", escaped(name_of(*e)),
+                         cell(e->complies, judged), cell(e->violates, judged), limit(*e),
+                         cell(e->undetermined, judged),
+                         judged ? fmt::format("{}", fmt::join(e->rules, ", ")) : "nobody");
+    }
     out += "</table>\n";
   }
   return out + "</body></html>\n";

@@ -199,8 +199,9 @@ class Mutator {
       if (!stated(rest_on[i]) && wanted(of.entries()[i].what)) untold.push_back(i);
     }
     const auto ask = [&](const Subject& s, std::vector<std::size_t>& entries) {
-      for (const std::size_t i : missed_without(law, of.entries(), entries, choice_.extra_rules,
-                                                [&](const ReadyLaw& changed) { return notices(s, changed); }))
+      for (const std::size_t i : missed_without(entries, [&](const std::vector<std::size_t>& some) {
+             return notices(s, *without(law, of.entries(), some, choice_.extra_rules));
+           }))
         rest_on[i].insert(rest_on[i].begin(), &s);
     };
     std::vector<std::size_t> left;
@@ -238,7 +239,7 @@ class Mutator {
         rest_on[law].resize(of->entries().size());
       }
       const Report report = report_on(*s->document, *s->installation, *s->law);
-      for (const auto& [entry, verdicts] : of->used(*s->installation, report, known))
+      for (const auto& [entry, use] : of->used(*s->installation, report, known))
         rest_on[law][entry].push_back(s.get());
       for (const LedgerLine& line : report.ledger) {
         const std::uint64_t judged = line.complies + line.violates + line.undetermined;

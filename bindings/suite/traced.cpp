@@ -39,10 +39,10 @@ std::set<std::string> names_behind(std::string_view mark, const DataRule& rule) 
   return out;
 }
 
-void merge(Traced::Verdicts& to, const Traced::Verdicts& more) {
+void merge(Traced::Use& to, const Traced::Use& more) {
   to.complies = to.complies || more.complies;
   to.violates = to.violates || more.violates;
-  to.undetermined = to.undetermined || more.undetermined;
+  to.rules.insert(more.rules.begin(), more.rules.end());
 }
 
 }  // namespace
@@ -96,41 +96,43 @@ std::map<std::string, std::vector<const LedgerLine*>> Traced::readers(
   return out;
 }
 
-std::map<std::size_t, Traced::Verdicts> Traced::used(const Installation& installation, const Report& report,
-                                                     const std::vector<const Rule*>& rules) const {
-  std::map<std::size_t, Verdicts> out;
+std::map<std::size_t, Traced::Use> Traced::used(const Installation& installation, const Report& report,
+                                                const std::vector<const Rule*>& rules) const {
+  std::map<std::size_t, Use> out;
   std::map<std::pair<std::string_view, std::string_view>, Finding::Kind> found;
   for (const Finding& f : report.findings) found[{f.rule, f.subject}] = f.kind;
   const auto by_figure = readers(report, rules);
   for (const FigureLine& line : figures(installation, law_)) {
-    Verdicts verdicts;
+    Use use;
     const auto read_by = by_figure.find(line.figure);
     if (read_by != by_figure.end()) {
       for (const LedgerLine* rule : read_by->second) {
         // What is no finding complies, where the rule does so anywhere; or it does not apply.
         const auto at = found.find({rule->rule, line.subject});
-        if (at == found.end())
-          verdicts.complies = verdicts.complies || rule->complies > 0;
-        else
-          (at->second == Finding::Kind::undetermined ? verdicts.undetermined : verdicts.violates) = true;
+        const bool complies = at == found.end() && rule->complies > 0;
+        if (at == found.end() && !complies) continue;
+        use.complies = use.complies || complies;
+        use.violates = use.violates || (!complies && at->second != Finding::Kind::undetermined);
+        use.rules.insert(static_cast<std::size_t>(rule - report.ledger.data()));
       }
     }
     for (const Citation& c : line.sources) {
-      if (c.document == traced_by) merge(out[std::stoull(c.section)], verdicts);
+      if (c.document == traced_by) merge(out[std::stoull(c.section)], use);
     }
   }
-  for (const LedgerLine& line : report.ledger) {
+  for (std::size_t number = 0; number < report.ledger.size(); ++number) {
+    const LedgerLine& line = report.ledger[number];
     if (line.complies + line.violates == 0) continue;
-    const Verdicts verdicts{line.complies > 0, line.violates > 0, line.undetermined > 0};
+    const Use use{line.complies > 0, line.violates > 0, {number}};
     for (const DataRule& rule : law_.data_rules) {
       if (rule.id != line.rule) continue;
-      for (const std::size_t named : named_by(rule)) merge(out[named], verdicts);
+      for (const std::size_t named : named_by(rule)) merge(out[named], use);
     }
     for (const Rule* rule : rules) {
       if (rule->id != line.rule) continue;
       for (const std::string_view name : rule->parameters) {
         const auto at = parameters_.find(std::string(name));
-        if (at != parameters_.end()) merge(out[at->second], verdicts);
+        if (at != parameters_.end()) merge(out[at->second], use);
       }
     }
   }

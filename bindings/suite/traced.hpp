@@ -27,13 +27,14 @@ class Traced {
   [[nodiscard]] const Law& law() const { return law_; }
   [[nodiscard]] const std::vector<Entry>& entries() const { return entries_; }
 
-  /// Which verdicts rest on an entry; none of them where only a figure does that no rule in force reads.
-  struct Verdicts {
-    bool complies = false, violates = false, undetermined = false;
+  /// What judges by an entry, and how; nothing where only a figure rests on it that no rule in force reads.
+  struct Use {
+    bool complies = false, violates = false;
+    std::set<std::size_t> rules;  ///< positions in the ledger of the report
   };
-  /// Positions of the entries that the installation's figures and verdicts rest on.
-  [[nodiscard]] std::map<std::size_t, Verdicts> used(const Installation& installation, const Report& report,
-                                                     const std::vector<const Rule*>& rules) const;
+  /// By position, the entries that the installation's figures and verdicts rest on.
+  [[nodiscard]] std::map<std::size_t, Use> used(const Installation& installation, const Report& report,
+                                                const std::vector<const Rule*>& rules) const;
 
  private:
   /// The parameters that its expressions name.

@@ -27,31 +27,6 @@ void add(std::string& out, const std::vector<Need>& needs) {
   out += '\n';
 }
 
-/// The law without any of these.
-std::shared_ptr<const ReadyLaw> without(const Law& law, const std::vector<Traced::Entry>& all,
-                                        const std::vector<std::size_t>& entries,
-                                        const std::vector<const Rule*>& extra_rules) {
-  std::map<std::size_t, std::set<std::size_t>> rows;  // by table
-  for (const std::size_t i : entries) rows[all[i].table].insert(all[i].at);
-  auto changed = std::make_shared<Law>(law);
-  for (const auto& [table, gone] : rows) {
-    if (table == Traced::no_table) {
-      for (auto at = gone.rbegin(); at != gone.rend(); ++at)
-        changed->parameters.erase(changed->parameters.begin() + static_cast<std::ptrdiff_t>(*at));
-      continue;
-    }
-    const Table& from = law.tables[table];
-    Table kept = like(from);
-    for (std::uint32_t row = 0; row < from.row_count(); ++row) {
-      if (gone.count(row) > 0) continue;
-      from.copy_row(row, from.cite(row), kept);
-      kept.row_layers.push_back(from.layer(row));
-    }
-    changed->tables[table] = std::move(kept);
-  }
-  return make_ready(changed, extra_rules);
-}
-
 }  // namespace
 
 Table with_row(const Table& table, std::uint32_t changed, const std::vector<std::int64_t>* quantities,
@@ -90,17 +65,40 @@ std::string shown_of(const Document& document, const Installation& installation,
   return out;
 }
 
-std::vector<std::size_t> missed_without(const Law& law, const std::vector<Traced::Entry>& all,
-                                        std::vector<std::size_t>& entries,
-                                        const std::vector<const Rule*>& extra_rules,
-                                        const std::function<bool(const ReadyLaw&)>& changes) {
+std::shared_ptr<const ReadyLaw> without(const Law& law, const std::vector<Traced::Entry>& all,
+                                        const std::vector<std::size_t>& entries,
+                                        const std::vector<const Rule*>& extra_rules) {
+  std::map<std::size_t, std::set<std::size_t>> rows;  // by table
+  for (const std::size_t i : entries) rows[all[i].table].insert(all[i].at);
+  auto changed = std::make_shared<Law>(law);
+  for (const auto& [table, gone] : rows) {
+    if (table == Traced::no_table) {
+      for (auto at = gone.rbegin(); at != gone.rend(); ++at)
+        changed->parameters.erase(changed->parameters.begin() + static_cast<std::ptrdiff_t>(*at));
+      continue;
+    }
+    const Table& from = law.tables[table];
+    Table kept = like(from);
+    for (std::uint32_t row = 0; row < from.row_count(); ++row) {
+      if (gone.count(row) > 0) continue;
+      from.copy_row(row, from.cite(row), kept);
+      kept.row_layers.push_back(from.layer(row));
+    }
+    changed->tables[table] = std::move(kept);
+  }
+  return make_ready(changed, extra_rules);
+}
+
+std::vector<std::size_t> missed_without(
+    std::vector<std::size_t>& entries,
+    const std::function<bool(const std::vector<std::size_t>& some)>& changes) {
   std::vector<std::size_t> found;
   std::vector<std::vector<std::size_t>> open;
   if (!entries.empty()) open.push_back(entries);
   while (!open.empty()) {
     const std::vector<std::size_t> some = std::move(open.back());
     open.pop_back();
-    if (!changes(*without(law, all, some, extra_rules))) continue;
+    if (!changes(some)) continue;
     if (some.size() == 1) {
       found.push_back(some.front());
       continue;

@@ -19,12 +19,16 @@ Table with_row(const Table& table, std::uint32_t changed, const std::vector<std:
 /// What is found and computed of a document: equal where nothing comes out otherwise.
 std::string shown_of(const Document& document, const Installation& installation, const ReadyLaw& law);
 
-/// Of these entries those without which something changes; they are taken out of `entries`. Many are taken
-/// away from the law together, and halved where that changes anything.
-std::vector<std::size_t> missed_without(const Law& law, const std::vector<Traced::Entry>& all,
-                                        std::vector<std::size_t>& entries,
-                                        const std::vector<const Rule*>& extra_rules,
-                                        const std::function<bool(const ReadyLaw&)>& changes);
+/// The law without these of its entries.
+std::shared_ptr<const ReadyLaw> without(const Law& law, const std::vector<Traced::Entry>& all,
+                                        const std::vector<std::size_t>& entries,
+                                        const std::vector<const Rule*>& extra_rules);
+
+/// Of these entries those without which something changes; they are taken out of `entries`. `changes` says
+/// whether anything is otherwise without some: many are asked about together, and halved where it is.
+std::vector<std::size_t> missed_without(
+    std::vector<std::size_t>& entries,
+    const std::function<bool(const std::vector<std::size_t>& some)>& changes);
 
 /// Entries of `entries` by the table that they are of, parameters together.
 std::vector<std::vector<std::size_t>> by_table(const std::vector<Traced::Entry>& all,

@@ -12,7 +12,7 @@ import unittest
 import program
 
 MODULES = ["statuses", "outputs", "bad_input", "reports", "helps", "pages", "modules", "jurisdictions",
-           "suites", "sentences", "records", "progress", "junit", "against", "begin", "waivers"]
+           "suites", "coverage", "sentences", "records", "progress", "junit", "against", "begin", "waivers"]
 
 
 def flat(suite):

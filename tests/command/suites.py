@@ -10,18 +10,6 @@ import xml.etree.ElementTree as ET
 
 from program import FAULTY, GOOD, SuiteCase, fixture
 
-# What no document can rest on: docs/suites.md tells of each why.
-UNREAD = [
-    r"table carrying-raceway: (?!RMC|IMC).*",
-    r"table compressor-branch: 240",
-    r"table equipment-voltage: 347",
-    r"table panel-places: all, bathroom",
-    r"table raceway-support: (IMC|RMC), (1/2|3/4), threaded-straight",
-]
-
-# What is computed by roots, circles and quotients meets no limit exactly: the fixtures at-limit-* of these stand next to it.
-BESIDE_THE_LIMIT = {"conduit-body-size", "expansion-fitting", "fault-current", "jam-ratio"}
-
 
 class Suites(SuiteCase):
     def test_the_fixtures_are_a_suite(self):
@@ -167,90 +155,6 @@ class Suites(SuiteCase):
         self.assertEqual(self.kinds(), ["faulty", "faulty"])
         self.assertIn("there is no such rule here", self.suite(status=1).out)
         self.assertIn("nothing is recorded of this document", self.suite("--record", status=1).out)
-
-    def test_coverage_counts_documents_by_verdict(self):
-        self.document("a.xml")
-        self.document("b.xml", of=FAULTY)
-        told = json.loads(self.suite("--coverage", "--format", "json").out)
-        self.assertEqual(told["documents"], 2)
-        for file, rules in (GOOD, "complies"), (FAULTY, "violates"):
-            ledger = json.loads(self.run_program("check", fixture(file), "--format", "json").out)["ledger"]
-            for line in ledger:
-                if line[rules] > 0:
-                    rule = next(r for r in told["rules"] if r["rule"] == line["rule"])
-                    self.assertGreater(rule[rules], 0, line)
-        numbers = {n["what"]: n["documents"] for n in told["numbers"]}
-        self.assertGreater(numbers["table raceway-support: EMT, all, general"], 0)
-        self.assertEqual(numbers["table raceway-area: RMC, 4"], 0)
-        # Straps of the faulty studio are too far apart, and those of the good one are not.
-        straps = next(n for n in told["numbers"] if n["what"] == "table raceway-support: EMT, all, general")
-        self.assertEqual({v: straps[v] > 0 for v in ("complies", "violates", "undetermined")},
-                         {"complies": True, "violates": True, "undetermined": False})
-        for number in told["numbers"]:
-            for verdict in "complies", "violates", "undetermined":
-                self.assertLessEqual(number[verdict], number["documents"])
-        text = self.suite("--coverage").out
-        self.assertRegex(text, r"\n  highest-handle +2 +0 +0  never violates, undetermined\n")
-        self.assertIn("table raceway-area: RMC, 4", text)
-        self.assertIn("<td>raceway-fill</td>", self.suite("--coverage", "--format", "html").out)
-        self.suite("--coverage", "--format", "junit", status=4)
-        self.suite("--format", "html", status=4)
-        self.file("suite/broken.xml", "<installation")
-        self.assertIn("broken.xml", self.suite("--coverage", status=3).out)
-
-    def test_coverage_tells_layers_of_one_name_apart(self):
-        layer = """<ruleset xmlns="urn:raceward:ruleset:1" id="town" title="Town" base="nec-2023">
-  <document id="town" cited-as="Town" title="Town" edition="1"/>
-  <parameter name="nipple-length" value="{}" section="1" basis="memory"/>
-</ruleset>"""
-        for folder, length in ("old", "20in"), ("new", "30in"):
-            (self.folder / "suite" / folder).mkdir()
-            self.file(f"suite/{folder}/layer.xml", layer.format(length))
-            self.document(f"{folder}/a.xml", "under: layer.xml")
-        told = json.loads(self.suite("--coverage", "--format", "json").out)
-        own = {n["layer"]: n["what"] for n in told["numbers"] if n["layer"].startswith("town")}
-        self.assertEqual(own, {f"town (suite/{folder}/layer.xml)": "parameter nipple-length" for folder in ("new", "old")})
-        self.assertEqual({r["ruleset"] for r in told["rules"]},
-                         {f"town (suite/{folder}/layer.xml)" for folder in ("new", "old")})
-        shared = [n for n in told["numbers"] if n["layer"] == "nec-2023" and n["what"] == "table raceway-support: EMT, all, general"]
-        self.assertEqual([n["documents"] for n in shared], [2])
-
-    def shows_every_verdict(self, ruleset, *names, under=()):
-        """Under the ruleset each rule in force has a document that complies, violates, is undetermined, meets its limit."""
-        told = json.loads(self.run_program("suite", *[fixture(name) for name in names], *under, "--coverage", "--format", "json").out)
-        rules = [r for r in told["rules"] if r["ruleset"] == ruleset]
-        for rule in rules:
-            exact = rule["compared"] > 0 and rule["rule"] not in BESIDE_THE_LIMIT
-            for verdict in "complies", "violates", "undetermined", *(["at_limit"] if exact else []):
-                self.assertGreater(rule[verdict], 0, f"{rule['rule']} never {verdict} under {ruleset}")
-        return rules
-
-    def test_every_rule_of_the_fixtures_complies_violates_and_is_undetermined(self):
-        rules = self.shows_every_verdict("nec-2023", "rules")
-        self.assertGreater(len(rules), 50)
-        self.assertGreater(sum(rule["compared"] > 0 for rule in rules), 40)
-
-    def test_so_does_every_rule_of_other_countries(self):
-        canadian = sorted(f"tables/{p.name}" for p in pathlib.Path(fixture("tables")).glob("canadian-*.xml"))
-        for ruleset, documents in ("csa-c22-1-2021", canadian), ("bs-7671-2018", []):
-            self.assertGreater(len(self.shows_every_verdict(ruleset, "rules", *documents)), 3)
-
-    def test_so_does_every_rule_under_older_editions(self):
-        # Switches without a neutral in rooms that 2014 is sure of are in this table's document alone.
-        for edition in "nec-2014", "nec-2017", "nec-2020":
-            rules = self.shows_every_verdict(edition, "rules", "editions", "tables/switch-neutral-rooms.xml", under=("--under", edition))
-            self.assertGreater(len(rules), 50)
-
-    def test_every_number_of_law_is_rested_on(self):
-        """Of the shipped rulesets; docs/suites.md says why these are not."""
-        told = json.loads(self.run_program("suite", *[fixture(name) for name in ("rules", "tables", "editions")],
-                                           "--coverage", "--format", "json", timeout=600).out)
-        shipped = [n for n in told["numbers"] if re.match("nec-|csa-|bs-", n["layer"])]
-        self.assertGreater(len(shipped), 3000)
-        unread = [n["what"] for n in shipped if n["documents"] == 0]
-        patterns = [re.compile(pattern) for pattern in UNREAD]
-        self.assertEqual([what for what in unread if not any(p.fullmatch(what) for p in patterns)], [])
-        self.assertEqual([p.pattern for p in patterns if not any(p.fullmatch(what) for what in unread)], [])
 
     def test_changes_are_noticed_where_something_is_expected(self):
         shutil.copytree(fixture("rules/support-spacing"), self.folder / "suite", dirs_exist_ok=True)

@@ -101,7 +101,7 @@ Sets sets_of(Evaluation& e, Subject s) {
   const std::uint32_t phases = ungrounded / circuit.parallel;
   const OvercurrentDevice* const device = index == none ? nullptr : &e.model.overcurrent_devices[index];
   const bool poles = device != nullptr && !device->fuse && device->handle_tie.empty() && device->poles != 0;
-  if (phases > most_phases || (poles && phases != device->poles)) {
+  if (phases > most_phases || (poles && phases > device->poles)) {
     return {1, e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
                        fmt::format(FMT_COMPILE("{} ungrounded conductors make {} phase{} then, which its "
                                                "overcurrent device does not have"),

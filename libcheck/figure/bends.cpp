@@ -8,6 +8,7 @@
 #include "figure/course.hpp"
 #include "figure/facts.hpp"
 #include "figure/figure.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/longest_way.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/shown.hpp"
@@ -111,42 +112,52 @@ class Counting {
   std::string terms_;
 };
 
-/// Sums over a pull section, along the way with the most bends where raceways branch; nothing where they
-/// close a ring.
-template <class Of>
-std::optional<Angle> along(const Evaluation& e, const PullSection& section, Of of) {
-  const auto& all = e.in.sections.raceways;
-  const Range range = section.raceways;
-  if (section.branches_at == none) {
-    Angle sum;
-    for (Index i = range.first; i < range.end(); ++i) sum += of(all[i]);
-    return sum;
-  }
-  // Places that one cannot pull at are nodes; every entry into a pull point is a leaf of its own.
-  const auto passes = [&](Index place) {
-    return e.in.graph.at(place).size() > 1 && !is_pull_point(e.model.places[place]);
-  };
+/// Whether conductors must be drawn through a place, since nobody can pull there.
+bool passes(const Evaluation& e, Index place) {
+  return e.in.graph.at(place).size() > 1 && !is_pull_point(e.model.places[place]);
+}
+
+/// Sums over raceways that meet in places that one passes, along the way with the largest sum where they
+/// branch; nothing where they close a ring. Every entry into a place that none passes is an end of its own.
+template <class Passes, class Of>
+std::optional<Angle> along(const Evaluation& e, std::span<const Index> raceways, Passes passed, Of of) {
   std::vector<Index> inner;
-  for (Index i = range.first; i < range.end(); ++i) {
-    for (const RacewayEnd& end : e.model.raceways[all[i]].ends) {
-      if (passes(end.place)) inner.push_back(end.place);
+  for (const Index raceway : raceways) {
+    for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+      if (passed(end.place)) inner.push_back(end.place);
     }
   }
   std::sort(inner.begin(), inner.end());
   inner.erase(std::unique(inner.begin(), inner.end()), inner.end());
   auto nodes = static_cast<std::uint32_t>(inner.size());
   const auto node = [&](Index place) {
-    if (!passes(place)) return nodes++;
+    if (!passed(place)) return nodes++;
     return static_cast<std::uint32_t>(std::lower_bound(inner.begin(), inner.end(), place) - inner.begin());
   };
   std::vector<Link> links;
-  for (Index i = range.first; i < range.end(); ++i) {
-    const auto& ends = e.model.raceways[all[i]].ends;
+  for (const Index raceway : raceways) {
+    const auto& ends = e.model.raceways[raceway].ends;
     const std::uint32_t a = node(ends[0].place), b = node(ends[1].place);
-    links.push_back({a, b, of(all[i]).count()});
+    links.push_back({a, b, of(raceway).count()});
   }
   const auto longest = longest_way(links, nodes);
   return longest ? std::optional<Angle>(Angle::steps(*longest)) : std::nullopt;
+}
+
+std::span<const Index> raceways_of(const Evaluation& e, const PullSection& section) {
+  return {e.in.sections.raceways.data() + section.raceways.first, section.raceways.count};
+}
+
+/// Sums over a pull section, along the way with the most where raceways branch.
+template <class Of>
+std::optional<Angle> along(const Evaluation& e, const PullSection& section, Of of) {
+  const auto raceways = raceways_of(e, section);
+  if (section.branches_at != none)
+    return along(
+        e, raceways, [&](Index place) { return passes(e, place); }, of);
+  Angle sum;
+  for (const Index raceway : raceways) sum += of(raceway);
+  return sum;
 }
 
 /// What a tape measure leaves open of the direction in which a raceway goes on.
@@ -209,49 +220,55 @@ MissingId turns_at_joints(Evaluation& e, const PullSection& section) {
   return missing;
 }
 
-/// Conduit bodies within a section, which nobody can open: conductors go around their corners as in a bend.
-struct Bodies {
-  Angle turns;        // surely
-  Index open = none;  // one that turns them or not
-  std::int64_t open_count = 0;
-};
+/// Conduit bodies that nobody can open: conductors go around their corners as in a bend.
+enum class Corner : std::uint8_t { none, open, sure };
 
 constexpr Angle corner = degrees(90);  // not law: what a conduit body with its opening at the side turns by
 
-/// Where raceways branch, it is not said which ways lead around a corner: then all may.
-Bodies bodies_within(const Evaluation& e, const PullSection& section) {
-  Bodies out;
-  std::vector<Index> inner;
-  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
-    for (const RacewayEnd& end : e.model.raceways[e.in.sections.raceways[i]].ends) {
-      const Place& place = e.model.places[end.place];
-      const bool body = place.kind == PlaceKind::conduit_body && place.form != BodyForm::c;
-      if (body && e.in.graph.at(end.place).size() > 1 && !is_pull_point(place)) inner.push_back(end.place);
-    }
-  }
-  std::sort(inner.begin(), inner.end());
-  inner.erase(std::unique(inner.begin(), inner.end()), inner.end());
-  for (const Index at : inner) {
-    const BodyForm form = e.model.places[at].form;
-    const bool turns = form == BodyForm::lb || form == BodyForm::ll || form == BodyForm::lr ||
-                       form == BodyForm::lu || form == BodyForm::short_elbow;
-    if (turns && section.branches_at == none) {
-      out.turns += corner;
-      continue;
-    }
-    if (out.open == none || e.model.places[at].id < e.model.places[out.open].id) out.open = at;
-    ++out.open_count;
-  }
-  return out;
+/// Where raceways branch in one, it is not said which ways lead around a corner: then all may.
+Corner corner_at(const Evaluation& e, Index index) {
+  const Place& place = e.model.places[index];
+  if (place.kind != PlaceKind::conduit_body || place.form == BodyForm::c) return Corner::none;
+  const BodyForm form = place.form;
+  const bool turns = form == BodyForm::lb || form == BodyForm::ll || form == BodyForm::lr ||
+                     form == BodyForm::lu || form == BodyForm::short_elbow;
+  return turns && e.in.graph.at(index).size() == 2 ? Corner::sure : Corner::open;  // not law: ends
 }
 
-MissingId bodies_that_decide(Evaluation& e, Subject s, Angle sum, const Bodies& bodies) {
-  if (bodies.open == none) return 0;
+/// What a raceway has of the corners at its ends: half of each, and what it meets there the other half.
+template <class Passes>
+Angle corners_of(const Evaluation& e, Index raceway, Corner least, Passes passed) {
+  Angle sum;
+  for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+    if (passed(end.place) && corner_at(e, end.place) >= least) sum += Angle::steps(corner.count() / 2);
+  }
+  return sum;
+}
+
+/// The corners within a section.
+Angle corners_within(const Evaluation& e, Index raceway, Corner least) {
+  return corners_of(e, raceway, least, [&](Index place) { return passes(e, place); });
+}
+
+/// Of a section, the first by its id of the conduit bodies that conductors may go around or not.
+Index open_corner(const Evaluation& e, const PullSection& section) {
+  Index first = none;
+  for (const Index raceway : raceways_of(e, section)) {
+    for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
+      if (passes(e, end.place) && corner_at(e, end.place) == Corner::open)
+        hold_first(e.model.places, first, end.place);
+    }
+  }
+  return first;
+}
+
+/// Missing where that body decides: `most` with all corners.
+MissingId lacks_corner(Evaluation& e, Subject s, Index body, const std::optional<Angle>& most) {
   const Value limit = e.get(Id::bend_total_limit, s);
-  if (limit && (sum + corner * bodies.open_count).count() <= limit.count) return 0;
-  const bool unstated = e.model.places[bodies.open].form == BodyForm::unstated;
+  if (limit && most && most->count() <= limit.count) return 0;
+  const bool unstated = e.model.places[body].form == BodyForm::unstated;
   return e
-      .lacks({SubjectKind::conduit_body, bodies.open}, "form",
+      .lacks({SubjectKind::conduit_body, body}, "form",
              unstated ? "its form, such as LB" : "nothing: see on site which way conductors turn in it",
              marking, "nobody can open it, so that conductors are drawn around its corner as around a bend")
       .missing;
@@ -299,28 +316,27 @@ class Beyond {
   }
 
   static bool ask(Evaluation& e, std::span<const Index> sections) {
-    Angle sum;
+    std::vector<Index> raceways;
     std::int64_t limit = INT64_MAX;
     for (const Index i : sections) {
       const PullSection& section = e.in.sections.sections[i];
       const Value most = e.get_aside(Id::bend_total_limit, {SubjectKind::pull_section, i});
       if (!most || turns_at_joints(e, section) != 0) return false;
       limit = std::min(limit, most.count);
-      const Bodies bodies = bodies_within(e, section);
-      sum += bodies.turns + corner * bodies.open_count;
-      for (Index r = section.raceways.first; r < section.raceways.end(); ++r) {
-        const Index raceway = e.in.sections.raceways[r];
-        const Value bends = e.get_aside(Id::raceway_bends, {SubjectKind::raceway, raceway});
-        if (!bends) return false;
-        sum += Angle::steps(bends.count);
-        for (const RacewayEnd& end : e.model.raceways[raceway].ends) {
-          const Place& place = e.model.places[end.place];
-          if (place.kind == PlaceKind::conduit_body && place.form != BodyForm::c && unsaid(e, end.place))
-            sum += corner;
-        }
+      for (const Index raceway : raceways_of(e, section)) {
+        if (!e.get_aside(Id::raceway_bends, {SubjectKind::raceway, raceway})) return false;
+        raceways.push_back(raceway);
       }
     }
-    return sum.count() <= limit;
+    const auto passed = [&](Index place) { return passes(e, place) || unsaid(e, place); };
+    Angle all;
+    const auto sum = along(e, raceways, passed, [&](Index raceway) {
+      const Value bends = e.get_aside(Id::raceway_bends, {SubjectKind::raceway, raceway});
+      const Angle one = Angle::steps(bends.count) + corners_of(e, raceway, Corner::open, passed);
+      all += one;
+      return one;
+    });
+    return sum.value_or(all).count() <= limit;
   }
 
   std::vector<Index> head_;          // per section
@@ -340,12 +356,11 @@ bool is_open_along(const Evaluation& e, const PullSection& section) {
 }
 
 /// All bends of raceways that close a ring, where even so many are allowed.
-std::optional<Angle> all_of_ring(Evaluation& e, Subject s, const Bodies& bodies) {
-  const PullSection& section = e.in.sections.sections[s.index];
-  Angle sum = bodies.turns + corner * bodies.open_count;
-  for (Index i = section.raceways.first; i < section.raceways.end(); ++i) {
-    const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, e.in.sections.raceways[i]});
-    if (bends) sum += Angle::steps(bends.count);
+std::optional<Angle> all_of_ring(Evaluation& e, Subject s) {
+  Angle sum;
+  for (const Index raceway : raceways_of(e, e.in.sections.sections[s.index])) {
+    const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
+    if (bends) sum += Angle::steps(bends.count) + corners_within(e, raceway, Corner::open);
   }
   const Value limit = e.get(Id::bend_total_limit, s);
   return limit && sum.count() <= limit.count ? std::optional(sum) : std::nullopt;
@@ -380,20 +395,29 @@ Value bend_total(Evaluation& e, Subject s) {
   }
   MissingId missing = 0;
   std::string terms;
+  Angle corners;
+  const bool branches = section.branches_at != none;
+  const auto bends_of = [&](Index raceway, Corner least) {
+    const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
+    return Angle::steps(bends ? bends.count : 0) + corners_within(e, raceway, least);
+  };
   auto sum = along(e, section, [&](Index raceway) {
     const Value bends = e.get(Id::raceway_bends, {SubjectKind::raceway, raceway});
     missing = e.missing.both(missing, bends.missing);
     if (e.noting() && bends) {
-      terms += fmt::format(FMT_COMPILE("{}{} ({})"), terms.empty() ? "" : " + ",
+      terms += fmt::format(FMT_COMPILE("{}{} ({})"),
+                           terms.empty() ? ""
+                           : branches    ? ", "
+                                         : " + ",
                            shown(Angle::steps(bends.count)), e.model.raceways[raceway].id);
     }
-    return Angle::steps(bends ? bends.count : 0);
+    corners += corners_within(e, raceway, Corner::sure);
+    return bends_of(raceway, Corner::sure);
   });
   missing = e.missing.both(missing, turns_at_joints(e, section));
-  const Bodies bodies = bodies_within(e, section);
-  if (sum) {
-    *sum += bodies.turns;
-    missing = e.missing.both(missing, bodies_that_decide(e, s, *sum, bodies));
+  if (const Index body = open_corner(e, section); sum && body != none) {
+    const auto most = along(e, section, [&](Index raceway) { return bends_of(raceway, Corner::open); });
+    missing = e.missing.both(missing, lacks_corner(e, s, body, most));
   }
   if (section.unsure != none && !e.once<Beyond>().within(e, s.index)) {
     const Value lack = e.lacks(place_at(e, section.unsure), "accessible", "yes or no", installer,
@@ -401,7 +425,7 @@ Value bend_total(Evaluation& e, Subject s) {
     missing = e.missing.both(missing, lack.missing);
   }
   const bool ring = !sum;
-  if (ring) sum = all_of_ring(e, s, bodies);
+  if (ring) sum = all_of_ring(e, s);
   if (!sum) {
     constexpr std::string_view why =
         "raceways close a ring without a pull point, so that no one way has a sum of bends";
@@ -415,12 +439,16 @@ Value bend_total(Evaluation& e, Subject s) {
   }
   if (missing != 0) return Evaluation::lacks(missing);
   if (e.noting()) {
-    if (bodies.turns != Angle{})
-      terms += fmt::format(FMT_COMPILE(" + {} (conduit bodies that nobody can open)"), shown(bodies.turns));
-    e.note(FMT_COMPILE("bends between pull points: {} = {}{}"), terms, shown(*sum),
-           ring                          ? " in all of the ring"
-           : section.branches_at == none ? ""
-                                         : " along the way with the most");
+    if (corners != Angle{})
+      terms += fmt::format(FMT_COMPILE("{}{} (conduit bodies that nobody can open)"), branches ? ", " : " + ",
+                           shown(corners));
+    if (branches && !ring) {
+      e.note(FMT_COMPILE("bends between pull points: {}; along the way with the most {}"), terms,
+             shown(*sum));
+    } else {
+      e.note(FMT_COMPILE("bends between pull points: {} = {}{}"), terms, shown(*sum),
+             ring ? " in all of the ring" : "");
+    }
   }
   return Evaluation::value(sum->count());
 }
@@ -431,10 +459,9 @@ Value bend_total_at_least(Evaluation& e, Subject s) {
   const auto sum = along(e, e.in.sections.sections[s.index], [&](Index raceway) {
     const Angle known = Counting(e, raceway).count().known;
     most = std::max(most, known);
-    return known;
+    return known + corners_within(e, raceway, Corner::sure);
   });
-  const PullSection& section = e.in.sections.sections[s.index];
-  const Angle least = sum ? *sum + bodies_within(e, section).turns : most;
+  const Angle least = sum.value_or(most);
   if (e.noting()) e.note(FMT_COMPILE("bends between pull points, as far as known: {}"), shown(least));
   return Evaluation::value(least.count());
 }

@@ -51,4 +51,13 @@ bool falls_short(Evaluation& e, Subject box, Volume needed) {
   return whole && whole.count < needed.count();
 }
 
+bool decides(Evaluation& e, Subject box, Volume least, Volume most) {
+  const Place& place = e.model.places[box.index];
+  if (place.kind != PlaceKind::box)
+    return !place.volume.known() || (*place.volume >= least && *place.volume < most);
+  const Value stated = e.get_aside(Id::box_volume_stated, box), whole = e.get_aside(Id::box_volume, box);
+  if (!stated || stated.count >= most.count()) return false;
+  return (whole ? whole : stated).count >= least.count();
+}
+
 }  // namespace raceward::figure

@@ -27,5 +27,11 @@ inline Volume times(const Parameter* factor, Volume volume) {
 /// Whether a box, or a conduit body with a volume, is known to have so much room, or to have less.
 bool suffices(Evaluation& e, Subject box, Volume needed);
 bool falls_short(Evaluation& e, Subject box, Volume needed);
+/// Whether it has room for the one and not for the other, as far as rings and covers of unknown volume let it
+/// be told.
+bool decides(Evaluation& e, Subject box, Volume least, Volume most);
+
+/// For the headline of a box that is too small for what is known: that it needs so much or more.
+inline constexpr const char* at_least = "at least ";
 
 }  // namespace raceward::figure

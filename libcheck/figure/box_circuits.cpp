@@ -40,20 +40,39 @@ const ConductorSize* CircuitsInBox::largest(Index circuit) {
                                                                          : nullptr;
 }
 
+SizeRange CircuitsInBox::on(Index device) {
+  const Device& d = e_.model.devices[device];
+  const ConductorSize said = d.conductor_size;
+  if (said != ConductorSize::unstated) return {said, said, said};
+  if (d.circuits.count == 0) return any();
+  SizeRange out;
+  for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
+    if (const ConductorSize* const found = largest(e_.model.device_circuits[i]))
+      out.most = std::max(out.most, *found);
+  }
+  out.least = least_piece_on(e_, device, Untreated::spliced);
+  out.least_passing = out.least < out.most ? least_piece_on(e_, device, Untreated::passing) : out.least;
+  return out;
+}
+
 const SizeRange& CircuitsInBox::any() {
   if (any_) return *any_;
   SizeRange& out = any_.emplace();
   const ConductorSize piece = least_piece(e_);
   if (piece == ConductorSize::unstated) return out;
-  ByCircuit sizes;
+  ByCircuit sizes, passing;
   for (const Visit& visit : e_.in.routes.visits_at(box_)) {
     if (visit.stop == none) continue;
     const ConductorSize largest = run_contents(e_, visit.run).largest;
     out.most = std::max(out.most, largest);
-    sizes.emplace_back(e_.model.runs[visit.run].circuit,
-                       may_splice(e_.model.stops[visit.stop]) ? std::min(piece, largest) : largest);
+    const auto least = [&](Untreated as) {
+      return may_splice(visit, e_.model.stops[visit.stop], as) ? std::min(piece, largest) : largest;
+    };
+    sizes.emplace_back(e_.model.runs[visit.run].circuit, least(Untreated::spliced));
+    passing.emplace_back(e_.model.runs[visit.run].circuit, least(Untreated::passing));
   }
   out.least = least_of(std::move(sizes));
+  out.least_passing = least_of(std::move(passing));
   return out;
 }
 

@@ -8,6 +8,8 @@
 #include "figure/box_allowances.hpp"
 #include "figure/box_circuits.hpp"
 #include "figure/box_grounding.hpp"
+#include "figure/box_pieces.hpp"
+#include "figure/circuit_use.hpp"
 #include "figure/current_carrying.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/jumpers_by_place.hpp"
@@ -20,8 +22,6 @@ namespace {
 
 using namespace installation;
 
-constexpr std::string_view treatments = "terminated, spliced, through or looped";
-
 class Counter {
  public:
   Counter(Evaluation& e, Subject box, bool tells)
@@ -30,7 +30,8 @@ class Counter {
         box_(box),
         place_(e.model.places[box.index]),
         a_(e.of_law<Allowances>()),
-        circuits_(e, box.index) {}
+        circuits_(e, box.index),
+        pieces_(e, a_) {}
 
   BoxContents count() {
     if (!a_.lacking.empty()) {
@@ -44,6 +45,7 @@ class Counter {
     for (const Visit& visit : e_.in.routes.visits_at(box_.index)) conductors_of(visit);
     for (const Index i : jumpers_into(e_, box_.index)) jumper(i);
     note_conductors();
+    out_.open = untreated_.missing(e_, box_, true, true);
     const auto devices = devices_in(e_, box_.index);
     if (out_.entries == 0 && devices.empty() && out_.missing == 0) return out_;
     const Volume apart = out_.needed;
@@ -56,7 +58,8 @@ class Counter {
     ask_for_what_decides();
     if (place_.divided == YesNo::yes) divide(shared);
     if (tells_) {
-      e_.note(FMT_COMPILE("room needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
+      e_.note(FMT_COMPILE("room needed{}: {} in all"),
+              out_.missing == 0 && out_.unsaid == 0 ? "" : ", as far as known",
               e_.text_of(show(out_.needed, Unit::cubic_inch)));
     }
     return out_;
@@ -90,9 +93,8 @@ class Counter {
         for (Index i = items.first; i < items.end(); ++i)
           enter_somehow(size_count_of(e_, i), grounding, both_ways);
         if (before == more_ && entries == more_grounding_) continue;
-        const Value how = e_.lacks(box_, fact, treatments, installer, {}, stop->source);
-        out_.open = e_.missing.both(out_.open, how.missing);
-        untreated_.push_back({fact, stop->source});
+        untreated_.add(grounding, stop->source);
+        if (!grounding && both_ways) note_cut(items);
         continue;
       }
       const bool unbroken = treatment == StopTreatment::through || treatment == StopTreatment::looped;
@@ -148,6 +150,19 @@ class Counter {
     const Volume passing = Volume::steps(room) * item.count;
     more_ += std::max(passing, times(a_.loops, passing) - passing);  // cut, or looped
   }
+
+  /// What they take more if they are cut.
+  void note_cut(const Range& items) {
+    Volume cut;
+    for (Index i = items.first; i < items.end(); ++i) {
+      const SizeCount item = size_count_of(e_, i);
+      const std::int64_t room = a_.volume[static_cast<std::size_t>(item.size)];
+      if (room != Table::blank) cut += Volume::steps(room) * item.count;
+    }
+    pieces_.may_cut(cut);
+  }
+
+  [[nodiscard]] Volume least() const { return pieces_.least(out_.needed); }
 
   void note_size(ConductorSize size) {
     largest_ = std::max(largest_, size);
@@ -241,53 +256,36 @@ class Counter {
     }
   }
 
-  /// Whether the box suffices without what may be in it, and not with it.
-  [[nodiscard]] bool decides(Volume possible) {
-    const std::int64_t least = out_.needed.count(), most = (out_.needed + possible).count();
-    if (place_.kind != PlaceKind::box) {
-      const bool known = place_.volume.known();
-      return !known || ((*place_.volume).count() >= least && (*place_.volume).count() < most);
-    }
-    const Value stated = e_.get_aside(Id::box_volume_stated, box_),
-                whole = e_.get_aside(Id::box_volume, box_);
-    if (!stated || stated.count >= most) return false;
-    return whole ? whole.count >= least : stated.count >= least;
-  }
-
   /// A set that may be isolated and may not be, where the box holds one of the two only, devices that may be
   /// held by a yoke, and clamps.
   void ask_for_what_decides() {
     ask_for_treatments();
-    if (out_.missing == 0 && less_.count() != 0 && decided_by_tails()) {
-      for (const Index d : with_tails_) {
-        lack({SubjectKind::device, d}, "conductor-size", "a size such as 14 AWG", installer,
-             "conductors are spliced in its box, and pieces of another size may lead to it",
-             e_.model.devices[d].source);
-      }
-      for (const Index d : on_any_circuit_) lack_circuit({SubjectKind::device, d});
-    }
+    if (out_.missing == 0 && pieces_.any() && decides(e_, box_, least(), out_.needed)) lack_pieces();
     // A violation whatever is not said is told with the least.
-    const bool unsaid = !on_any_circuit_.empty() || !untreated_.empty() || clamps_unsaid_;
-    const bool least = unsaid && falls_short(e_, box_, out_.needed - less_);
-    if (less_.count() != 0 && (out_.missing != 0 || least)) {
-      out_.needed = out_.needed - less_;
-      if (tells_)
+    const bool unsaid = pieces_.of_any_circuit() || (more_ + more_of_grounding_ + possible_).count() != 0;
+    const bool short_anyway = unsaid && out_.missing == 0 && falls_short(e_, box_, least());
+    if (out_.missing != 0 || short_anyway) {
+      const Volume less = out_.needed - least();
+      out_.needed = least();
+      if (tells_ && less.count() != 0)
         e_.note(FMT_COMPILE("smaller pieces to devices may take {} less"),
-                e_.text_of(show(less_, Unit::cubic_inch)));
+                e_.text_of(show(less, Unit::cubic_inch)));
     }
+    if (short_anyway) return leave_unsaid();
     if (out_.missing != 0) {
       const Volume most = out_.needed + possible_ + more_ + more_of_grounding_;
       if (clamps_unsaid_ && !suffices(e_, box_, most) && !falls_short(e_, box_, out_.needed)) lack_clamps();
       return;
     }
-    if (!decides(possible_)) return;
-    if (unsaid_ != none) {
-      lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
-           "an isolated set of equipment grounding conductors takes an allowance of its own",
-           e_.model.conductors[unsaid_].source);
-    }
-    for (const Index i : perhaps_held_) lack_yokes(i);
-    if (clamps_unsaid_) lack_clamps();
+    if (decides(e_, box_, out_.needed, out_.needed + possible_)) lack_possible();
+  }
+
+  /// Too small whatever is not said.
+  void leave_unsaid() {
+    lack_treatments();
+    lack_pieces();
+    lack_possible();
+    out_.unsaid = std::exchange(out_.missing, 0);
   }
 
   /// How conductors are treated where that may decide. Where the box suffices even so, what they may take is
@@ -295,9 +293,8 @@ class Counter {
   void ask_for_treatments() {
     const Volume more = more_ + more_of_grounding_;
     if (more.count() == 0 || place_.divided == YesNo::yes) return;
-    const Volume least = out_.needed - less_, most = out_.needed + possible_ + more;
-    const bool fits = suffices(e_, box_, most);
-    if (out_.missing == 0 && (fits || falls_short(e_, box_, least))) {
+    const bool fits = suffices(e_, box_, out_.needed + possible_ + more);
+    if (out_.missing == 0 && (fits || falls_short(e_, box_, least()))) {
       if (!fits) return;
       out_.needed += more;
       if (tells_)
@@ -305,18 +302,32 @@ class Counter {
                 e_.text_of(show(more, Unit::cubic_inch)));
       return;
     }
-    for (const auto& [fact, source] : untreated_)
-      if ((fact == "grounding" ? more_of_grounding_ : more_).count() != 0)
-        lack(box_, fact, treatments, installer, {}, source);
+    lack_treatments();
   }
 
-  /// Whether the box suffices if pieces to its devices are as small as they may be, and not else.
-  [[nodiscard]] bool decided_by_tails() {
-    const std::int64_t most = out_.needed.count(), least = (out_.needed - less_).count();
-    const auto between = [&](std::int64_t room) { return room >= least && room < most; };
-    if (place_.kind != PlaceKind::box) return place_.volume.known() && between((*place_.volume).count());
-    const Value whole = e_.get_aside(Id::box_volume, box_);
-    return whole && between(whole.count);
+  void lack_treatments() {
+    const MissingId treatments =
+        untreated_.missing(e_, box_, more_of_grounding_.count() != 0, more_.count() != 0);
+    out_.missing = e_.missing.both(out_.missing, treatments);
+  }
+
+  void lack_pieces() { out_.missing = e_.missing.both(out_.missing, pieces_.missing()); }
+
+  /// What may be in the box or not.
+  void lack_possible() {
+    if (unsaid_ != none) {
+      lack({SubjectKind::conductor, unsaid_}, "isolated", "yes or no", installer,
+           "an isolated set of equipment grounding conductors takes an allowance of its own",
+           e_.model.conductors[unsaid_].source);
+    }
+    for (const Index i : perhaps_held_) lack_yokes(i);
+    for (const Index i : on_large_) {
+      lack({SubjectKind::device, i}, "conductor-size", "a size such as 12 AWG", installer,
+           "its circuit brings conductors larger than those that take an allowance, and smaller pieces may "
+           "lead to it",
+           e_.model.devices[i].source);
+    }
+    if (clamps_unsaid_) lack_clamps();
   }
 
   void lack_clamps() { lack(box_, "internal-clamps", "yes or no", installer); }
@@ -330,7 +341,7 @@ class Counter {
   /// What all sides need together is known where all conductors are of one size; else only what lies on one
   /// side each.
   void divide(Volume shared) {
-    if (out_.missing == 0) out_.needed = out_.needed - less_;
+    if (out_.missing == 0 && out_.unsaid == 0) out_.needed = least();
     if (largest_ != smallest_) out_.needed = out_.needed - shared;
     lack(box_, "divided", "nothing: count on site what lies on each side, and measure that side", installer,
          "each side of a barrier is asked for room of its own, less what the barrier takes, and what lies on "
@@ -338,6 +349,7 @@ class Counter {
   }
 
   void fittings() {
+    if (large_ && out_.entries == 0) return;  // a pull box, which has no volume to keep
     const Range fittings = place_.support_fittings;
     bool stud = false, hickey = false;
     for (Index i = fittings.first; i < fittings.end(); ++i) {
@@ -395,6 +407,8 @@ class Counter {
       out_.missing = e_.missing.both(out_.missing, yoke_denied(e_, subject.index));
       return;
     }
+    const SizeRange sizes = circuits_.on(subject.index);
+    if (on_large(d, sizes, subject.index)) return;
     const bool may_hang = d.kind == DeviceKind::luminaire || d.kind == DeviceKind::disconnect;
     if (may_hang && d.gangs == 0 && d.yokes == 0) return perhaps_held(d, subject.index);
     ++out_.entries;
@@ -402,18 +416,19 @@ class Counter {
       lack(subject, "kind", "what the device is, such as receptacle", installer, {}, d.source);
       return;
     }
-    const ConductorSize size =
-        d.conductor_size != ConductorSize::unstated ? d.conductor_size : largest_on(d, subject);
-    if (size == ConductorSize::unstated) return;
-    const std::int64_t held = d.kind == DeviceKind::terminal_block ? 1 : std::max(d.yokes, d.gangs);
-    if (d.conductor_size == ConductorSize::unstated) note_less(d, subject.index, size, held);
+    const ConductorSize size = sizes.most;
+    if (size == ConductorSize::unstated) return lack_size(d, subject);
+    const bool block = d.kind == DeviceKind::terminal_block;
+    const Parameter* const factor = block ? a_.blocks : a_.devices;
+    // Two yokes side by side are two gangs wide: those are not counted twice.
+    const std::int64_t places = block ? 1 : std::max(d.yokes, d.gangs);
+    pieces_.device(subject.index, sizes, factor, places);
     out_.missing = e_.missing.both(out_.missing, size_denied(e_, subject.index));
     if (a_.volume[static_cast<std::size_t>(size)] == Table::blank) {
       lack(subject, "conductor-size", "a size that has a volume allowance", installer,
            fmt::format(FMT_COMPILE("no allowance is given for {}"), name_of(size)), d.source);
       return;
     }
-    const bool block = d.kind == DeviceKind::terminal_block;
     if (!block && (d.gangs == 0 || d.yokes == 0)) {
       const auto missing = [&](std::string_view name, std::string_view expects) {
         lack(subject, name, expects, installer, {}, d.source);
@@ -423,9 +438,6 @@ class Counter {
         may_hang ? lack_yokes(subject.index) : missing("yokes", "how many yokes or straps hold it");
       return;
     }
-    const Parameter* factor = block ? a_.blocks : a_.devices;
-    // Two yokes side by side are two gangs wide: those are not counted twice.
-    const std::int64_t places = block ? 1 : std::max(d.yokes, d.gangs);
     const Volume sum = times(factor, of_size(size) * places);
     out_.needed += sum;
     if (tells_) e_.used(factor->cite);
@@ -436,19 +448,21 @@ class Counter {
               e_.text_of(show(sum, Unit::cubic_inch)));
   }
 
-  /// What leads to the device may be smaller: where the conductors are spliced, pieces that are not written;
-  /// where nobody says on which circuit it is, those of another one.
-  void note_less(const Device& d, Index index, ConductorSize size, std::int64_t places) {
-    const bool any = d.circuits.count == 0;
-    const ConductorSize least = any ? circuits_.any().least : least_piece_on(e_, index);
-    const auto at = static_cast<std::size_t>(size), from = static_cast<std::size_t>(least);
-    if (least == ConductorSize::unstated || least >= size || a_.volume[at] == Table::blank ||
-        a_.volume[from] == Table::blank)
-      return;
-    const Parameter* const factor = d.kind == DeviceKind::terminal_block ? a_.blocks : a_.devices;
-    less_ +=
-        times(factor, Volume::steps(a_.volume[at] - a_.volume[from]) * std::max<std::int64_t>(1, places));
-    (any ? on_any_circuit_ : with_tails_).push_back(index);
+  /// Whether a device is on conductors that the pull-box figures judge: it takes no allowance, but where it
+  /// may be on smaller pieces, and these at most that of the largest size that has one.
+  bool on_large(const Device& d, const SizeRange& sizes, Index index) {
+    const auto large = [&](ConductorSize size) {
+      return is_large(e_, size) && a_.volume[static_cast<std::size_t>(size)] == Table::blank;
+    };
+    if (d.kind == DeviceKind::unstated || !large(sizes.most)) return false;
+    out_.missing = e_.missing.both(out_.missing, size_denied(e_, index));
+    if (large(sizes.least)) return true;
+    const bool block = d.kind == DeviceKind::terminal_block;
+    const std::int64_t places = block ? 1 : std::max({1, int{d.yokes}, int{d.gangs}});
+    possible_ +=
+        times(block ? a_.blocks : a_.devices, Volume::steps(*std::ranges::max_element(a_.volume)) * places);
+    on_large_.push_back(index);
+    return true;
   }
 
   /// Most luminaires hang from the box by their canopy, and disconnects sit in enclosures of their own; but a
@@ -490,28 +504,15 @@ class Counter {
     return stop;
   }
 
-  /// The largest conductor that the device's circuits bring into the box.
-  ConductorSize largest_on(const Device& d, Subject subject) {
-    ConductorSize largest{};
-    for (Index i = d.circuits.first; i < d.circuits.end(); ++i) {
-      if (const ConductorSize* found = circuits_.largest(e_.model.device_circuits[i]))
-        largest = std::max(largest, *found);
-    }
-    if (d.circuits.count == 0) largest = circuits_.any().most;
-    if (largest != ConductorSize::unstated) return largest;
+  /// Of a device of which nothing tells the largest conductor on it.
+  void lack_size(const Device& d, Subject device) {
     if (d.circuits.count == 0) {
-      lack_circuit(subject);
+      out_.missing = e_.missing.both(out_.missing, lacks_circuit_of(e_, device.index).missing);
     } else {
-      lack(subject, "conductor-size", "a size such as 12 AWG", designer,
+      lack(device, "conductor-size", "a size such as 12 AWG", designer,
            fmt::format(FMT_COMPILE("none of its circuits is known to bring a conductor into {}"), place_.id),
            d.source);
     }
-    return largest;
-  }
-
-  void lack_circuit(Subject device) {
-    lack(device, "circuit", "the id of the circuit that feeds it", designer, {},
-         e_.model.devices[device.index].source);
   }
 
   Evaluation& e_;
@@ -521,17 +522,16 @@ class Counter {
   const Allowances& a_;
   BoxContents out_;
   CircuitsInBox circuits_;
+  Pieces pieces_;
   std::array<std::int64_t, size_count> plain_{}, looped_{};
   std::int64_t grounding_ = 0;
   ConductorSize largest_{}, smallest_{}, largest_grounding_{};
   Index unsaid_ = none;
-  Volume less_;                        // that smaller pieces to devices would take less
-  std::vector<Index> with_tails_;      // devices that such pieces lead to
-  std::vector<Index> on_any_circuit_;  // devices of which nobody says on which circuit they are
-  std::vector<std::pair<std::string_view, Offset>> untreated_;  // fact, stop
-  Volume more_;                                                 // that conductors may take which do not pass
-  Volume more_of_grounding_;                                    // that grounding conductors may take
+  UntreatedStops untreated_;
+  Volume more_;                      // that conductors may take which do not pass
+  Volume more_of_grounding_;         // that grounding conductors may take
   std::int64_t more_grounding_ = 0;  // entries of grounding conductors that do not pass
+  std::vector<Index> on_large_;      // devices that may be on smaller pieces of large conductors
   std::vector<Index> perhaps_held_;  // devices that may hang from the box or be held by a yoke
   Volume possible_;                  // what those, an isolated set and clamps would take
   bool clamps_unsaid_ = false;

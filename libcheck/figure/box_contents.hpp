@@ -16,6 +16,7 @@ struct BoxContents {
   MissingId missing = 0;
   MissingId open =
       0;  ///< how conductors are treated, though it may not matter: then the entries are the least
+  MissingId unsaid = 0;  ///< what is not said and does not matter: too small whatever it is, by the least
   CitationId cite = no_citation;
 };
 

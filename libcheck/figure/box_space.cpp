@@ -6,9 +6,12 @@
 // all are of one size, all others by the space. docs/figures/box-space.md tells it in words.
 #include <algorithm>
 #include <array>
+#include <optional>
 #include <vector>
 
+#include "figure/box_allowances.hpp"
 #include "figure/box_contents.hpp"
+#include "figure/box_pieces.hpp"
 #include "figure/conductor.hpp"
 #include "figure/devices_by_box.hpp"
 #include "figure/figure.hpp"
@@ -70,8 +73,21 @@ struct BoxSpace {
   bool alike = true;     ///< all of one size, and nothing takes a space of its own
   MissingId missing = 0;
   MissingId joined = 0;  ///< which sizes the wire connectors join, where that makes a difference
+  MissingId unsaid = 0;  ///< what is not said and does not matter: too much whatever it is, by the least
   CitationId cite = no_citation;
 };
+
+/// How many conductors the law lets a standard box hold; 0 where it goes by the space.
+Value allowed_by_number(Evaluation& e, Subject s, const BoxSpace& space) {
+  const Place& box = e.model.places[s.index];
+  const Table* const t = e.law.table("box-conductor-count");
+  if (!space.alike || box.volume.known() || box.covers.count != 0 || t == nullptr)
+    return Evaluation::value(0);
+  const std::uint32_t row = t->find({name_of(box.box_kind), name_of(box.box_size), name_of(space.size)});
+  const std::int64_t count = t->count(row, t->column("conductors", Dimension::none));
+  if (row == Table::none || count == Table::blank) return Evaluation::value(0);
+  return Evaluation::value(count, t->cite(row));
+}
 
 class Counter {
  public:
@@ -90,8 +106,11 @@ class Counter {
     fittings();
     for (const Index i : devices_in(e_, box_.index)) device(i);
     out_.missing = e_.missing.both(out_.missing, gangs_denied(e_, box_.index));
-    e_.note(FMT_COMPILE("space needed{}: {} in all"), out_.missing == 0 ? "" : ", as far as known",
-            text_of(show(out_.most, Unit::millilitre)));
+    if (least_cut_) out_.least = std::min(least_passing_, out_.least + *least_cut_);
+    ask_for_what_decides();
+    e_.note(FMT_COMPILE("space needed{}: {} in all"),
+            out_.missing == 0 && out_.unsaid == 0 ? "" : ", as far as known",
+            text_of(show(out_.unsaid == 0 ? out_.most : out_.least, Unit::millilitre)));
     return out_;
   }
 
@@ -107,6 +126,7 @@ class Counter {
     out_.missing = e_.missing.both(out_.missing, run_contents(e_, visit.run).missing);
     const Stop* const stop = visit.stop == none ? nullptr : &e_.model.stops[visit.stop];
     const bool both_ways = visit.arrives && visit.leaves;
+    Volume cut_of_run;
     for (Index i = run.conductors.first; i < run.conductors.end(); ++i) {
       const Index index = e_.model.run_conductors[i];
       const Conductor& c = e_.model.conductors[index];
@@ -119,7 +139,14 @@ class Counter {
             grounding && stop->grounding != StopTreatment::unstated ? stop->grounding : stop->ungrounded;
       const std::string_view fact = grounding ? "grounding" : "conductors";
       if (treatment == StopTreatment::unstated) {
-        lack(box_, fact, "terminated, spliced, through or looped", installer, {}, stop->source);
+        note_joined(kind.size);
+        const bool counts = enter(index, grounding, c.count);
+        cut_ = cut_ || !both_ways;  // where its run ends
+        if (!counts || !both_ways) continue;
+        more_conductors_ += c.count;
+        more_ += space(kind.size) * c.count;
+        if (!grounding) cut_of_run += space(kind.size) * c.count;
+        untreated_.add(grounding, stop->source);
         continue;
       }
       const bool cut = treatment == StopTreatment::spliced || treatment == StopTreatment::terminated;
@@ -129,28 +156,55 @@ class Counter {
         continue;
       }
       cut_ = cut_ || cut;
-      if (treatment == StopTreatment::spliced) {
-        smallest_joined_ =
-            smallest_joined_ == ConductorSize::unstated ? kind.size : std::min(smallest_joined_, kind.size);
-        largest_joined_ = std::max(largest_joined_, kind.size);
-      }
+      if (treatment == StopTreatment::spliced) note_joined(kind.size);
       enter(index, grounding, c.count * std::int64_t{cut && both_ways ? 2 : 1});
     }
+    if (cut_of_run.count() != 0) least_cut_ = least_cut_ ? std::min(*least_cut_, cut_of_run) : cut_of_run;
   }
 
-  void enter(Index index, bool grounding, std::int64_t entries) {
+  void note_joined(ConductorSize size) {
+    smallest_joined_ = smallest_joined_ == ConductorSize::unstated ? size : std::min(smallest_joined_, size);
+    largest_joined_ = std::max(largest_joined_, size);
+  }
+
+  /// How conductors are treated that may pass, and how many caps there are, where that may decide.
+  void ask_for_what_decides() {
+    if (more_conductors_ == 0 && caps_ == 0) return;
+    const std::int64_t allowed = allowed_by_number(e_, box_, out_).count / one;
+    const bool by_number = allowed != 0;
+    const bool fits =
+        by_number ? out_.conductors + more_conductors_ <= allowed : suffices(e_, box_, out_.most + more_);
+    if (out_.missing == 0 && caps_ == 0 && fits) {
+      out_.conductors += more_conductors_;
+      out_.most += more_;
+      if (e_.noting())
+        e_.note(FMT_COMPILE("conductors of which nobody says whether they pass: at most {} more"),
+                text_of(show(more_, Unit::millilitre)));
+      return;
+    }
+    const bool fails = by_number ? out_.conductors > allowed : falls_short(e_, box_, out_.least);
+    const MissingId open = e_.missing.both(caps_, untreated_.missing(e_, box_, true, true));
+    MissingId& to = out_.missing == 0 && fails ? out_.unsaid : out_.missing;
+    to = e_.missing.both(to, open);
+  }
+
+  /// Whether it counts.
+  bool enter(Index index, bool grounding, std::int64_t entries) {
     const Conductor& c = e_.model.conductors[index];
     const ConductorKind& kind = e_.model.conductor_kinds[c.kind];
     const Subject at{SubjectKind::conductor, index};
-    if (grounding && kind.insulations == 0)
-      return lack(at, "insulation", "a mark of its insulation, or bare", marking, {}, c.source);
+    if (grounding && kind.insulations == 0) {
+      lack(at, "insulation", "a mark of its insulation, or bare", marking, {}, c.source);
+      return false;
+    }
     if (is_bare(kind)) {
       if (e_.noting()) bare_.push_back(index);
-      return;
+      return false;
     }
-    if (no_space(kind.size, at, c.source)) return;
+    if (no_space(kind.size, at, c.source)) return false;
     entries_[static_cast<std::size_t>(kind.size)] += entries;
     largest_ = std::max(largest_, kind.size);
+    return true;
   }
 
   /// True, and said, where the law gives no space for the size.
@@ -165,11 +219,13 @@ class Counter {
     return Volume::steps(law_.volume[static_cast<std::size_t>(size)]);
   }
 
-  /// So many more conductors of the size, or of one as small as `least`.
-  void add(std::int64_t conductors, ConductorSize size, ConductorSize least) {
+  /// So many more conductors of the size, or of one as small as `least`; where conductors pass of which
+  /// nobody says how they are treated, as `least_passing`.
+  void add(std::int64_t conductors, ConductorSize size, ConductorSize least, ConductorSize least_passing) {
     out_.conductors += conductors;
     out_.most += space(size) * conductors;
     out_.least += space(least) * conductors;
+    least_passing_ += space(least_passing) * conductors;
     out_.alike = out_.alike && (out_.size == ConductorSize::unstated || out_.size == size) && size == least;
     out_.size = size;
     out_.cite = law_.cite[static_cast<std::size_t>(size)];
@@ -182,7 +238,7 @@ class Counter {
     for (std::size_t at = 1; at < entries_.size(); ++at) {
       if (entries_[at] == 0) continue;
       const auto size = static_cast<ConductorSize>(at);
-      add(entries_[at], size, size);
+      add(entries_[at], size, size, size);
       if (e_.noting())
         e_.note(FMT_COMPILE("insulated conductors: {} x {} ({}) = {}"), entries_[at],
                 text_of(show(space(size), Unit::millilitre)), name_of(size),
@@ -193,8 +249,10 @@ class Counter {
   void connectors() {
     if (place_.wire_connectors == 0) {
       // Conductors on terminals may come by a cap and a short piece.
-      if (cut_)
-        lack(box_, "wire-connectors", "how many insulated caps join conductors in it, or 0", installer);
+      if (cut_ || more_conductors_ != 0)
+        caps_ = e_.lacks(box_, "wire-connectors", "how many insulated caps join conductors in it, or 0",
+                         installer)
+                    .missing;
       return;
     }
     const std::int64_t stated = place_.wire_connectors - 1;
@@ -216,7 +274,7 @@ class Counter {
                                                      "under each is not written"),
                                          name_of(least), name_of(most)))
                         .missing;
-    add(count, most, least);
+    add(count, most, least, least);
     if (e_.noting())
       e_.note(FMT_COMPILE("wire connectors: {}, counted as {} x {} ({}) = {}"), stated, count,
               text_of(show(space(most), Unit::millilitre)), name_of(most),
@@ -232,7 +290,7 @@ class Counter {
     }
     e_.used(law_.fittings->cite);
     const std::int64_t count = fittings * (law_.fittings->value.count / one);
-    add(count, largest_, largest_);
+    add(count, largest_, largest_, largest_);
     if (e_.noting())
       e_.note(FMT_COMPILE("fittings that carry a luminaire: {} x {} (largest conductor {}) = {}"), count,
               text_of(show(space(largest_), Unit::millilitre)), name_of(largest_),
@@ -267,12 +325,14 @@ class Counter {
     e_.used(law_.devices->cite);
     // By number only where all are of one size, and nobody says otherwise.
     const bool by_volume = e_.model.places[box_.index].volume.known();
-    const ConductorSize piece = by_volume && d.conductor_size == ConductorSize::unstated
-                                    ? least_piece_on(e_, index)
-                                    : ConductorSize::unstated;
-    const bool smaller = piece != ConductorSize::unstated && piece < size;
-    add(count, size, smaller ? piece : size);
-    if (smaller) {
+    const auto least = [&](Untreated as) {
+      const bool may = by_volume && d.conductor_size == ConductorSize::unstated;
+      const ConductorSize piece = may ? least_piece_on(e_, index, as) : ConductorSize::unstated;
+      return piece == ConductorSize::unstated ? size : std::min(piece, size);
+    };
+    const ConductorSize piece = least(Untreated::spliced);
+    add(count, size, piece, least(Untreated::passing));
+    if (piece < size) {
       const Value lack =
           e_.lacks(subject, "conductor-size", "a size such as 14 AWG", installer,
                    "conductors are spliced in its box, and pieces of another size may lead to it", d.source);
@@ -288,6 +348,7 @@ class Counter {
     const Volume each = raceward::Area::steps(law_.section->value.count) * *d.depth;
     out_.most += each * straps;
     out_.least += each * straps;
+    least_passing_ += each * straps;
     out_.conductors += straps;  // so that the box is not taken for empty
     out_.alike = false;
     e_.used(law_.section->cite);
@@ -322,6 +383,12 @@ class Counter {
   BoxSpace out_;
   std::array<std::int64_t, size_count> entries_{};
   std::vector<Index> bare_;  // while noting
+  UntreatedStops untreated_;
+  std::int64_t more_conductors_ = 0;  // if what may pass is cut
+  Volume more_;                       // that those take
+  Volume least_passing_;              // of all, where what may pass does
+  std::optional<Volume> least_cut_;   // that the fewest of what may pass take more if they are cut
+  MissingId caps_ = 0;
   ConductorSize largest_{}, smallest_joined_{}, largest_joined_{};
   bool cut_ = false;  // a conductor ends or is spliced here
 };
@@ -345,29 +412,28 @@ Value box_space_stated(Evaluation& e, Subject s) { return e.get(Id::box_volume_s
 Value box_conductors(Evaluation& e, Subject s) {
   const BoxSpace space = space_of(e, s);
   if (space.missing != 0) return Evaluation::lacks(space.missing);
-  return Evaluation::value(number(space.conductors).count(), space.cite);
+  const Value count = Evaluation::value(number(space.conductors).count(), space.cite);
+  if (space.unsaid != 0) e.detail(count, at_least);
+  return count;
 }
 
 Value box_conductors_allowed(Evaluation& e, Subject s) {
   const BoxSpace space = space_of(e, s);
   if (space.missing != 0) return Evaluation::lacks(space.missing);
+  const Value allowed = allowed_by_number(e, s, space);
+  if (allowed.count == 0) return allowed;
   const Place& box = e.model.places[s.index];
-  const Table* const t = e.law.table("box-conductor-count");
-  if (!space.alike || box.volume.known() || box.covers.count != 0 || t == nullptr)
-    return Evaluation::value(0);
-  const std::uint32_t row = t->find({name_of(box.box_kind), name_of(box.box_size), name_of(space.size)});
-  const std::int64_t count = t->count(row, t->column("conductors", Dimension::none));
-  if (row == Table::none || count == Table::blank) return Evaluation::value(0);
-  e.used(t->cite(row));
+  e.used(allowed.cite);
   if (e.noting())
     e.note(FMT_COMPILE("{} box {}: at most {} conductors of {} ({})"), name_of(box.box_kind),
-           name_of(box.box_size), decimal_of({count, Unit::one}), name_of(space.size), e.cited(t->cite(row)));
-  return Evaluation::value(count, t->cite(row));
+           name_of(box.box_size), decimal_of({allowed.count, Unit::one}), name_of(space.size),
+           e.cited(allowed.cite));
+  return allowed;
 }
 
 Value box_space_needed(Evaluation& e, Subject s) {
   const BoxSpace space = space_of(e, s);
-  const MissingId missing = e.missing.both(space.missing, space.joined);
+  const MissingId missing = e.missing.both(space.missing, e.missing.both(space.joined, space.unsaid));
   if (missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(space.most.count(), space.cite);
 }
@@ -375,12 +441,15 @@ Value box_space_needed(Evaluation& e, Subject s) {
 Value box_space_at_least(Evaluation& e, Subject s) {
   const BoxSpace space = space_of(e, s);
   if (space.missing != 0) return Evaluation::lacks(space.missing);
+  if (e.noting() && (space.joined != 0 || space.unsaid != 0))
+    e.detail(e.get_aside(Id::box_space, s), at_least);
   return Evaluation::value(space.least.count(), space.cite);
 }
 
 Value box_space_at_most(Evaluation& e, Subject s) {
   const BoxSpace space = space_of(e, s);
-  if (space.missing != 0) return Evaluation::lacks(space.missing);
+  const MissingId missing = e.missing.both(space.missing, space.unsaid);
+  if (missing != 0) return Evaluation::lacks(missing);
   return Evaluation::value(space.most.count(), space.cite);
 }
 

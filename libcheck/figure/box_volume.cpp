@@ -5,6 +5,7 @@
 // each take allowances; the law says how many and how large. docs/figures/box-volume.md tells it in words.
 #include <algorithm>
 
+#include "figure/box_allowances.hpp"
 #include "figure/box_contents.hpp"
 #include "figure/box_covers.hpp"
 #include "figure/box_sides.hpp"
@@ -284,7 +285,8 @@ Value box_volume(Evaluation& e, Subject s) {
 
 Value box_volume_needed(Evaluation& e, Subject s) {
   const BoxContents contents = count_contents(e, s);
-  if (contents.missing != 0) return Evaluation::lacks(contents.missing);
+  const MissingId missing = e.missing.both(contents.missing, contents.unsaid);
+  if (missing != 0) return Evaluation::lacks(missing);
   e.used(contents.cite);
   return Evaluation::value(contents.needed.count(), contents.cite);
 }
@@ -292,6 +294,8 @@ Value box_volume_needed(Evaluation& e, Subject s) {
 Value box_volume_needed_at_least(Evaluation& e, Subject s) {
   const BoxContents contents = count_contents(e, s);
   if (contents.missing == 0) e.used(contents.cite);
+  if (e.noting() && (contents.missing != 0 || contents.unsaid != 0))
+    e.detail(e.get_aside(Id::box_volume, s), at_least);
   return Evaluation::value(contents.needed.count(), contents.cite);
 }
 

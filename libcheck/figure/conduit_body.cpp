@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "figure/box_allowances.hpp"
 #include "figure/box_contents.hpp"
 #include "figure/fill_law.hpp"
 #include "figure/run_contents.hpp"
@@ -283,6 +284,8 @@ Value conduit_body_volume(Evaluation& e, Subject s) {
 Value conduit_body_volume_needed(Evaluation& e, Subject s) {
   const BoxContents contents = count_contents(e, s);
   if (contents.missing != 0) return Evaluation::lacks(contents.missing);
+  const Maybe<Volume>& marked = e.model.places[s.index].volume;
+  if (contents.unsaid != 0 && marked.known()) e.detail(Evaluation::value((*marked).count()), at_least);
   e.used(contents.cite);
   return Evaluation::value(contents.needed.count(), contents.cite);
 }

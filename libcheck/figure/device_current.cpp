@@ -17,6 +17,7 @@
 #include "figure/supply.hpp"
 #include "figure/surroundings.hpp"
 #include "figure/told.hpp"
+#include "figure/visits_on.hpp"
 #include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
@@ -105,7 +106,7 @@ class Carrying {
     const Value all = enough(carried_.most.motors);
     if (!is_no(all)) return all;
     if (untold_) return Evaluation::lacks(carried_.open);
-    if (!certainly) {
+    if (!certainly && !only_motor()) {
       return e_.lacks(subject_, "circuit", "a circuit whose conductors end on it", designer,
                       "which of the motors of its circuit it switches is not said", device_.source);
     }
@@ -159,9 +160,10 @@ class Carrying {
   /// 1 where it is rated for the horsepower of the motors that it carries, 0 where it is not.
   Value by_horsepower() {
     if (device_.horsepower == Horsepower::unstated) {
-      return e_.lacks(subject_, "horsepower", "the horsepower that it is rated for, such as 10", marking,
-                      "what is rated for the horsepower of its motor needs no reserve of current",
-                      device_.source);
+      const Value lack = e_.lacks(
+          subject_, "horsepower", "the horsepower that it is rated for, such as 10", marking,
+          "what is rated for the horsepower of its motor needs no reserve of current", device_.source);
+      return Evaluation::lacks(e_.missing.both(lack.missing, powers_));
     }
     const auto enough_for = [&](std::int64_t current) {
       return horsepower_enough(e_, index_, carried_.motor, device_.horsepower, current, subject_);
@@ -203,12 +205,17 @@ class Carrying {
     const Parameter* const power = e_.law.parameter(name);
     return power != nullptr && power->is_word ? power : nullptr;
   }
-  bool is_small(Index place, const MotorCurrent& current) {
+  /// Whether a motor is so small that a switch without horsepower may do; unstated where its own decides.
+  YesNo is_small(Index place, const MotorCurrent& current) {
     const Parameter* const power = power_of_law("general-use-switch-horsepower");
     const Parameter* const volts = e_.law.parameter("general-use-switch-voltage", Dimension::voltage);
     const Horsepower own = machine_of(e_, place).horsepower;
-    return power != nullptr && volts != nullptr && own != Horsepower::unstated &&
-           own <= term_spelt<Horsepower>(power->text) && current.volts <= volts->value.count;
+    const Horsepower least = own != Horsepower::unstated ? own : current.least_power,
+                     most = own != Horsepower::unstated ? own : current.most_power;
+    if (power == nullptr || volts == nullptr || least == Horsepower::unstated ||
+        current.volts > volts->value.count || least > term_spelt<Horsepower>(power->text))
+      return YesNo::no;
+    return most <= term_spelt<Horsepower>(power->text) ? YesNo::yes : YesNo::unstated;
   }
 
   /// Of one that is rated for no horsepower, or does not say for which.
@@ -227,13 +234,15 @@ class Carrying {
             known ? "is" : "may be", word_of(Attested::no_horsepower)),
         device_.source);
     if (!known) return Evaluation::lacks(e_.missing.both(carried_.open, lack.missing));
-    if (!small_ || !device_.rating.known()) return lack;
+    const Value lack_either =
+        small_ != YesNo::no ? Evaluation::lacks(e_.missing.both(lack.missing, powers_)) : lack;
+    if (small_ != YesNo::yes || !device_.rating.known()) return lack_either;
     const std::int64_t motors = carried_.most.motors, rating = (*device_.rating).count();
     const bool snap = device_.kind == DeviceKind::switch_;
     const std::int64_t needed =
         snap ? detail::saturate(wide_int{motors} * number(1).count() / law_.share->value.count)
              : share_of(factor->value.count, motors);
-    if (rating < needed) return lack;
+    if (rating < needed) return lack_either;
     for (const Parameter* const up_to : {power_of_law("general-use-switch-horsepower"),
                                          e_.law.parameter("general-use-switch-voltage", Dimension::voltage)})
       e_.used(up_to->cite);
@@ -284,7 +293,7 @@ class Carrying {
       machine_open_ = true;
       carried_.unbounded = carried_.unbounded || !load;
       carried_.most.motors += load.count;
-      small_ = false;
+      small_ = YesNo::no;
       return;
     }
     if (e_.model.places[place].rating.known()) carried_.stated += (*e_.model.places[place].rating).count();
@@ -326,7 +335,9 @@ class Carrying {
       return;
     }
     carried_.motor = place;
-    small_ = small_ && is_small(place, current);
+    const YesNo small = is_small(place, current);
+    if (small == YesNo::no || small_ == YesNo::yes) small_ = small;
+    powers_ = e_.missing.both(powers_, current.horsepower);
     carried_.most.motors += current.high();
     carried_.least.motors += current.low();
     if (current.marked != 0) by_table_ += std::max<std::int64_t>(0, current.least - current.low());
@@ -356,6 +367,24 @@ class Carrying {
     }
   }
 
+  /// Whether its circuit feeds nothing but one motor: then that is what it switches, if its conductors do not
+  /// pass by the device.
+  [[nodiscard]] bool only_motor() {
+    const OnCircuit& on = circuit_use(e_).own(index_);
+    if (on.outlets != 1 || on.unplaced != none || carried_.motor == none) return false;  // not law: one
+    return std::ranges::any_of(visits_on(e_, device_.box, index_), [&](Index v) {
+      const Visit& visit = e_.in.routes.visits[v];
+      if (visit.stop == none) return false;
+      const StopTreatment how = e_.model.stops[visit.stop].ungrounded;
+      const Range& held = e_.model.runs[visit.run].conductors;
+      const auto first = e_.model.run_conductors.begin() + held.first;
+      const bool power = std::any_of(first, first + held.count, [&](Index c) {
+        return e_.model.conductors[c].role == Role::ungrounded;
+      });
+      return power && how != StopTreatment::unstated && how != StopTreatment::through;
+    });
+  }
+
   /// Whether all that was collected goes through it.
   [[nodiscard]] bool certain(bool all) {
     const bool several = circuit_use(e_).own(index_).outlets > 1;  // not law: one
@@ -383,7 +412,8 @@ class Carrying {
     if (e_.noting()) e_.note(FMT_COMPILE("stated: load is {}"), text_of({load, Unit::ampere}));
     const bool motors = carried_.most.motors != 0 || machine_open_, heating = carried_.most.heating;
     Amount& most = carried_.most;
-    most = {motors ? load : 0, motors ? 0 : load, heating};
+    // Motors of unknown horsepower may count with more than is said.
+    if (powers_ == 0 || load >= most.total()) most = {motors ? load : 0, motors ? 0 : load, heating};
     carried_.least = {carried_.least.motors != 0 ? load : 0, carried_.least.motors != 0 ? 0 : load,
                       carried_.least.heating};
     carried_.unbounded = false;
@@ -399,7 +429,8 @@ class Carrying {
   bool machine_open_ = false;  ///< it may be a motor
   std::int64_t by_table_ = 0;  ///< how much more motors take than that if they are no appliances
   bool untold_ = false;        ///< where its circuit begins is not said
-  bool small_ = true;          ///< all motors are so small that a switch without horsepower may do
+  YesNo small_ = YesNo::yes;   ///< all motors are so small that a switch without horsepower may do
+  MissingId powers_ = 0;       ///< horsepower of motors that do not say it
 };
 
 bool switches(DeviceKind kind) {

@@ -9,6 +9,7 @@
 #include "figure/facts.hpp"
 #include "figure/run_contents.hpp"
 #include "figure/supply.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::compute {
 
@@ -16,9 +17,15 @@ using namespace installation;
 
 namespace {
 
-bool is_asked(DeviceKind kind) {
-  return kind == DeviceKind::receptacle || kind == DeviceKind::switch_ || kind == DeviceKind::dimmer ||
-         kind == DeviceKind::disconnect;
+/// Whether devices of a kind are rated for a voltage, and where the law says so.
+Value is_rated(Evaluation& e, DeviceKind kind) {
+  for (const std::string_view name :
+       {"voltage-rated-switches", "voltage-rated-disconnects", "voltage-rated-receptacles"}) {
+    const Parameter* const kinds = e.law.parameter(name);
+    if (kinds == nullptr || !kinds->is_word) return e.lacks_law(name);
+    if (is_one_of(kinds->text, name_of(kind))) return answer(true, kinds->cite);
+  }
+  return answer(false);
 }
 
 Value lacks_voltage(Evaluation& e, Index circuit, std::string_view attribute, std::string why = {}) {
@@ -97,12 +104,13 @@ Value fits(Evaluation& e, Subject s, Index c) {
 
 }  // namespace
 
-Value device_voltage_asked(Evaluation& e, Subject s) {
-  return answer(is_asked(e.model.devices[s.index].kind));
-}
+Value device_voltage_asked(Evaluation& e, Subject s) { return is_rated(e, e.model.devices[s.index].kind); }
 
 Value device_voltage_fits(Evaluation& e, Subject s) {
   const Device& device = e.model.devices[s.index];
+  const Value rated = is_rated(e, device.kind);
+  if (!is_yes(rated)) return rated ? answer(true) : rated;
+  e.used(rated.cite);
   if (const Value come = circuits_come(e, s.index); !come) return come;
   Value all = answer(true);
   for (Index i = device.circuits.first; i < device.circuits.end(); ++i) {

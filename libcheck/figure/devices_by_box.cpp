@@ -121,7 +121,7 @@ MissingId size_denied(Evaluation& e, Index device) {
   if (d.conductor_size == ConductorSize::unstated || d.box == none) return 0;
   ConductorSize smallest{};
   const bool any = any_stop(e, d, [&](const Visit& visit) {
-    if (may_splice(e.model.stops[visit.stop])) return true;
+    if (may_splice(visit, e.model.stops[visit.stop], Untreated::spliced)) return true;
     const RunContents& run = run_contents(e, visit.run);
     if (run.missing != 0) return true;
     if (run.other.count == 0) return false;
@@ -148,12 +148,13 @@ ConductorSize least_piece(const Evaluation& e) {
   return row == Table::none ? ConductorSize{} : term_spelt<ConductorSize>(t->text(row, t->column("size")));
 }
 
-ConductorSize least_piece_on(Evaluation& e, Index device) {
+ConductorSize least_piece_on(Evaluation& e, Index device, Untreated as) {
   const Device& d = e.model.devices[device];
   ConductorSize least = least_piece(e);
   if (least == ConductorSize::unstated) return least;
   any_stop(e, d, [&](const Visit& visit) {
-    if (!may_splice(e.model.stops[visit.stop])) least = std::max(least, run_contents(e, visit.run).largest);
+    if (!may_splice(visit, e.model.stops[visit.stop], as))
+      least = std::max(least, run_contents(e, visit.run).largest);
     return false;
   });
   return least;

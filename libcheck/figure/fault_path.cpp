@@ -49,13 +49,15 @@ PathsBack::Piece PathsBack::raceway(Evaluation& e, Index index) const {
   }
   if (out.missing != 0) return out;
   const std::uint32_t row = rows.of(raceway.type, static_cast<std::size_t>(raceway.trade_size));
-  const std::int64_t ohms = row == Table::none
+  const bool stainless = raceway.material == RacewayMetal::stainless_steel;
+  const std::int64_t ohms = row == Table::none || stainless
                                 ? Table::blank
                                 : rows.table->count(row, rows.table->column("ohms", Dimension::resistance));
   if (ohms == Table::blank) {
     out.missing = e.lacks(Subject{}, "raceway-impedance", "a row for this raceway", ruleset_author,
-                          fmt::format(FMT_COMPILE("the ruleset in force gives no impedance for {} {}"),
-                                      name_of(raceway.type), name_of(raceway.trade_size)))
+                          fmt::format(FMT_COMPILE("the ruleset in force gives no impedance for {} {}{}"),
+                                      name_of(raceway.type), name_of(raceway.trade_size),
+                                      stainless ? " of stainless steel" : ""))
                       .missing;
     return out;
   }

@@ -32,6 +32,7 @@ void EgcLaw::read(const Law& law) {
   raceways_.resize(types * sizes_);
   fittings_.resize(types * kinds_);
   ringed_ = law.parameter("ringed-knockout-voltage", Dimension::voltage);
+  stainless_ = law.parameter("egc-not-of-stainless");
 
   if (const Table* t = law.table("egc-raceway")) {
     const std::uint32_t type = t->column("raceway-type"), size = t->column("trade-size"),

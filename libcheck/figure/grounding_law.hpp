@@ -36,6 +36,8 @@ class EgcLaw {
   /// The least trade size in a path beside which a raceway of this type and size keeps its rating.
   [[nodiscard]] installation::TradeSize beside(installation::RacewayType type,
                                                installation::TradeSize size) const;
+  /// Flexible raceways that a core of stainless steel keeps from carrying it; nothing where the law has none.
+  [[nodiscard]] const Parameter* stainless() const { return stainless_; }
   /// Voltage to ground above which ringed knockouts need a jumper; nothing where the law does not say.
   [[nodiscard]] const Parameter* ringed() const { return ringed_; }
 
@@ -43,7 +45,7 @@ class EgcLaw {
   std::size_t sizes_ = 0, kinds_ = 0;
   std::vector<EgcRaceway> raceways_;  // by type, then size
   std::vector<EgcFitting> fittings_;  // by type, then fitting
-  const Parameter* ringed_ = nullptr;
+  const Parameter *ringed_ = nullptr, *stainless_ = nullptr;
 };
 
 const EgcLaw& egc_law(Evaluation& e);

@@ -5,6 +5,7 @@
 #include "figure/grounding_asking.hpp"
 #include "figure/raceway_kinds.hpp"
 #include "figure/surroundings.hpp"
+#include "figure/words_of_law.hpp"
 
 namespace raceward::figure::grounding {
 
@@ -224,6 +225,17 @@ bool ask_type(Asking& a) {
     return false;
   }
   const EgcRaceway& row = a.law.raceway(type, a.raceway.trade_size);
+  const Parameter* const stainless = a.law.stainless();
+  const bool core = row.use == EgcRaceway::Use::flexible && stainless != nullptr &&
+                    a.raceway.material == RacewayMetal::stainless_steel;
+  if (core && is_one_of(stainless->text, name_of(type))) {
+    a.fail(stainless->cite, [&] {
+      return fmt::format(FMT_COMPILE("raceway {} is {} with a core of stainless steel, which may not carry "
+                                     "fault current by itself"),
+                         a.raceway.id, name_of(type));
+    });
+    return false;
+  }
   a.allowed_by(row.cite);
   switch (row.use) {
     case EgcRaceway::Use::unsaid:

@@ -2,7 +2,8 @@
 //
 // Method: they are asked for where other conductors of their circuit are spliced or end in the box. Those
 // joined in it must have one connection to its metal; one that passes unbroken must have its own. Isolated
-// ones may pass. What stops say of it counts, and what is said to ground the box.
+// ones may pass. What stops say of it counts, and what is said to ground the box. How conductors are treated
+// is asked for where it decides.
 #include <algorithm>
 #include <span>
 #include <vector>
@@ -21,6 +22,7 @@ namespace {
 /// A run at a box.
 struct Brought {
   Index circuit = none, run = none, stop = none;
+  bool goes_on = false;        ///< beyond the box; else its conductors end or are spliced there
   bool others = false;         ///< it holds conductors that are not for grounding
   Carries wire = Carries::no;  ///< a grounding conductor that is not isolated
 };
@@ -37,7 +39,8 @@ std::vector<Brought> brought_to(Evaluation& e, Index box) {
     const auto first = e.model.run_conductors.begin() + run.conductors.first;
     const bool others = std::any_of(first, first + run.conductors.count,
                                     [&](Index c) { return !is_grounding(e.model.conductors[c].role); });
-    out.push_back({run.circuit, visit.run, visit.stop, others, network(e).held[visit.run].plain});
+    out.push_back({run.circuit, visit.run, visit.stop, visit.arrives && visit.leaves, others,
+                   network(e).held[visit.run].plain});
   }
   std::ranges::sort(out, {}, [](const Brought& b) { return std::pair(b.circuit, b.stop); });
   return out;
@@ -90,13 +93,22 @@ Value lacks_treatment(Evaluation& e, const Brought& b) {
 /// Whether conductors beside grounding ones are spliced or end at a stop.
 Value ends_at(Evaluation& e, const Brought& b) {
   const StopTreatment how = e.model.stops[b.stop].ungrounded;
+  if (how == StopTreatment::unstated && !b.goes_on) return answer(true);
   return how == StopTreatment::unstated ? lacks_treatment(e, b) : answer(joins(how));
+}
+
+/// How its grounding conductors are treated; those that do not go on are joined.
+StopTreatment wire_treatment(const Evaluation& e, const Brought& b) {
+  const StopTreatment how = treatment(e.model.stops[b.stop]);
+  return how == StopTreatment::unstated && !b.goes_on ? StopTreatment::terminated : how;
 }
 
 /// The runs at a box whose grounding conductors are asked for.
 struct Asked {
   std::vector<Brought> runs;
-  MissingId missing = 0;  ///< of others that may be
+  std::vector<Brought> perhaps;  ///< by how conductors are treated
+  MissingId treatments = 0;      ///< of those
+  MissingId missing = 0;         ///< of others that may be
 };
 
 Asked asked_at(Evaluation& e, Index box) {
@@ -124,12 +136,17 @@ Asked asked_at(Evaluation& e, Index box) {
       if (all[i].wire == Carries::no) continue;
       // One that passes with other conductors goes by these; one that is joined, or goes by itself, by those
       // of its circuit.
-      const bool joined = joins(treatment(e.model.stops[all[i].stop]));
+      const bool joined = joins(wire_treatment(e, all[i]));
       Value asked = all[i].others && !joined ? either(e, ends_at(e, all[i]), without_wire) : of_circuit;
       if (all[i].wire == Carries::unknown)
         asked = both(e, asked, Evaluation::lacks(roles_missing(e, e.model.circuits[all[i].circuit])));
       if (is_yes(asked)) out.runs.push_back(all[i]);
-      out.missing = e.missing.both(out.missing, asked.missing);
+      if (asked || all[i].wire == Carries::unknown) {
+        out.missing = e.missing.both(out.missing, asked.missing);
+        continue;
+      }
+      out.perhaps.push_back(all[i]);
+      out.treatments = e.missing.both(out.treatments, asked.missing);
     }
   }
   if (wires_at(e, box)) {
@@ -218,7 +235,8 @@ Value ground_wires_asked(Evaluation& e, Subject s) {
   const Place& box = e.model.places[s.index];
   if (box.material == EnclosureMaterial::nonmetallic) return answer(false);
   const Asked asked = asked_at(e, s.index);
-  if (asked.runs.empty()) return asked.missing != 0 ? Evaluation::lacks(asked.missing) : answer(false);
+  const MissingId missing = e.missing.both(asked.missing, asked.treatments);
+  if (asked.runs.empty()) return missing != 0 ? Evaluation::lacks(missing) : answer(false);
   if (box.material == EnclosureMaterial::unstated)
     return e.lacks(s, "material", "metal or nonmetallic", installer);
   return answer(true);
@@ -228,21 +246,27 @@ Value ground_wires_connected(Evaluation& e, Subject s) {
   const Asked asked = asked_at(e, s.index);
   std::vector<Brought> joined;
   MissingId missing = asked.missing;
+  // One that is connected by itself is so whether it passes or is joined with others.
+  const bool grounded = e.model.places[s.index].grounded_by != GroundedBy::none;
+  const auto connected_anyway = [&](const Brought& b) {
+    return grounded && e.model.stops[b.stop].bonded == YesNo::yes;
+  };
+  if (!std::ranges::all_of(asked.perhaps, connected_anyway))
+    missing = e.missing.both(missing, asked.treatments);
   for (const Brought& b : asked.runs) {
-    const Stop& stop = e.model.stops[b.stop];
-    if (treatment(stop) == StopTreatment::unstated)
-      missing = e.missing.both(missing, lacks_treatment(e, b).missing);
-    else if (joins(treatment(stop)))
+    if (joins(wire_treatment(e, b)))
       joined.push_back(b);
+    else if (wire_treatment(e, b) == StopTreatment::unstated && !connected_anyway(b))
+      missing = e.missing.both(missing, lacks_treatment(e, b).missing);
   }
   const Value together = joined.empty() ? answer(true) : joined_connected(e, s, joined);
   if (is_no(together)) return together;
   missing = e.missing.both(missing, together.missing);
   for (const Brought& b : asked.runs) {
     const Stop& stop = e.model.stops[b.stop];
-    if (treatment(stop) == StopTreatment::unstated || joins(treatment(stop)) || stop.bonded == YesNo::yes)
-      continue;
-    const bool may = stop.bonded == YesNo::unstated && treatment(stop) == StopTreatment::looped;
+    const StopTreatment how = wire_treatment(e, b);
+    if (how == StopTreatment::unstated || joins(how) || stop.bonded == YesNo::yes) continue;
+    const bool may = stop.bonded == YesNo::unstated && how == StopTreatment::looped;
     if (!may) {
       const Value out = unless_isolated(e, {&b, 1}, "passes the box and is not connected to it");
       if (is_no(out)) return out;

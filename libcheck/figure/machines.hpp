@@ -78,6 +78,9 @@ struct MotorCurrent {
   bool three_phases = false;
   /// Of its nameplate, which counts in place of these if it is an appliance, where that is not said; else 0.
   std::int64_t marked = 0;
+  /// Its horsepower, where it is not said: then these are of motors that may take what the nameplate gives.
+  MissingId horsepower = 0;
+  installation::Horsepower least_power{}, most_power{};  ///< of those motors
 
   [[nodiscard]] std::int64_t high() const { return marked > most.count ? marked : most.count; }
   [[nodiscard]] std::int64_t low() const { return marked != 0 && marked < least ? marked : least; }

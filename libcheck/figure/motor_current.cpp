@@ -29,7 +29,7 @@ struct Rated {
   Horsepower power{};
   bool three_phases = false;
   std::int64_t made_for = 0, fed_with = 0;
-  MissingId missing = 0;
+  MissingId horsepower = 0, missing = 0;
 };
 
 Value lacks_voltage(Evaluation& e, Index place, std::string why = {}) {
@@ -49,9 +49,10 @@ Rated rated(Evaluation& e, Index circuit, Index place) {
   Rated out;
   out.power = machine_of(e, place).horsepower;
   if (out.power == Horsepower::unstated) {
-    out.missing = lacks_of(e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
-                           "the current of the law's table counts, by horsepower, not that of the nameplate")
-                      .missing;
+    out.horsepower =
+        lacks_of(e, place, "horsepower", "the rated power of its motor, such as 1-1/2",
+                 "the current of the law's table counts, by horsepower, not that of the nameplate")
+            .missing;
   }
   const Maybe<Voltage>& own = e.model.places[place].voltage;
   if (!own.known() && !e.model.circuits[circuit].voltage.known()) {
@@ -109,7 +110,8 @@ MotorCurrent motor_by_table(Evaluation& e, Index circuit, Index place) {
   const Table* const t = e.law.table("motor-current");
   if (t == nullptr) return {e.lacks_law("motor-current")};
   const Rated motor = rated(e, circuit, place);
-  if (motor.missing != 0) return {Evaluation::lacks(motor.missing)};
+  if (const MissingId missing = e.missing.both(motor.horsepower, motor.missing); missing != 0)
+    return {Evaluation::lacks(missing)};
   const Value own = by_table(e, *t, place, motor, motor.made_for),
               fed = by_table(e, *t, place, motor, motor.fed_with);
   if (!own || !fed) return {Evaluation::lacks(e.missing.both(own.missing, fed.missing))};
@@ -150,11 +152,57 @@ MotorCurrent marked_current(Evaluation& e, Index circuit, Index place) {
           by_table.three_phases};
 }
 
+/// Of a motor that does not say its horsepower, by its nameplate: motors of the table that take no more than
+/// that without losses, and no less than a nameplate is believed for. One smaller than all of the table
+/// counts with the smallest at most.
+MotorCurrent of_any_horsepower(Evaluation& e, Index circuit, Index place) {
+  const Table* const t = e.law.table("motor-current");
+  const Parameter* const believed = e.law.parameter("practice-motor-nameplate", Dimension::none);
+  Rated motor = rated(e, circuit, place);
+  const MotorCurrent unknown{Evaluation::lacks(e.missing.both(motor.horsepower, motor.missing))};
+  if (t == nullptr || believed == nullptr || motor.missing != 0 || !e.model.places[place].rating.known())
+    return unknown;
+  const Value load = load_stated(e, place);
+  if (!load) return {Evaluation::lacks(e.missing.both(unknown.most.missing, load.missing))};
+  const std::int64_t most = with_tolerance(e, load.count);
+  MotorCurrent out, smallest;
+  for (std::uint32_t row = 0; row < t->row_count(); ++row) {
+    if (t->key(row, 0) != (motor.three_phases ? "three" : "one")) continue;
+    motor.power = term_spelt<Horsepower>(t->key(row, 1));
+    for (const std::int64_t volts : {motor.made_for, motor.fed_with}) {
+      const std::uint32_t column = column_for(e, *t, volts);
+      const std::int64_t current = column == Table::none ? Table::blank : t->count(row, column);
+      if (current == Table::blank) continue;
+      MotorCurrent one{Evaluation::value(current, t->cite(row)), current, volts};
+      one.least_power = one.most_power = motor.power;
+      if (smallest.most.count == 0 || current < smallest.most.count) smallest = one;
+      const bool may = current_of(watts_of(motor.power), volts, motor.three_phases) <= most &&
+                       load.count <= share_of(believed->value.count, current);
+      if (!may) continue;
+      if (out.most.count == 0) out = one;
+      if (current > out.most.count) {
+        out.most = one.most;
+        out.volts = volts;
+      }
+      out.least = std::min(out.least, current);
+      out.least_power = std::min(out.least_power, motor.power);
+      out.most_power = std::max(out.most_power, motor.power);
+    }
+  }
+  if (out.most.count == 0 && load.count < smallest.most.count) out = smallest;
+  if (out.most.count == 0) return unknown;
+  out.three_phases = motor.three_phases;
+  out.marked = load.count;
+  out.horsepower = motor.horsepower;
+  return out;
+}
+
 }  // namespace
 
 MotorCurrent motor_reading(Evaluation& e, Index circuit, Index place) {
   const YesNo appliance = machine_of(e, place).appliance;
   if (appliance == YesNo::yes && bare_motors(e) != nullptr) return marked_current(e, circuit, place);
+  if (machine_of(e, place).horsepower == Horsepower::unstated) return of_any_horsepower(e, circuit, place);
   MotorCurrent current = motor_by_table(e, circuit, place);
   if (!current.most) return current;
   const Place& motor = e.model.places[place];
@@ -177,6 +225,12 @@ MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
            amperes_shown(current.most.count), e.cited(current.most.cite));
     return current;
   }
+  if (current.horsepower != 0) {
+    e.note(FMT_COMPILE("motor {}: {} by its nameplate; motors that may take that count with {} to {} ({})"),
+           motor.id, amperes_shown(current.marked), amperes_shown(current.least),
+           amperes_shown(current.most.count), e.cited(current.most.cite));
+    return current;
+  }
   e.note(FMT_COMPILE("motor {}: {} hp at {}, {}: {} ({})"), motor.id,
          name_of(machine_of(e, place).horsepower), text_of({current.volts, Unit::volt}),
          current.three_phases ? "three phases" : "one phase", amperes_shown(current.most.count),
@@ -185,6 +239,7 @@ MotorCurrent motor_current(Evaluation& e, Index circuit, Index place) {
 }
 
 Value lacks_motor_reading(Evaluation& e, Index place, const MotorCurrent& current) {
+  if (current.horsepower != 0) return Evaluation::lacks(current.horsepower);
   if (current.marked == 0 || (current.marked >= current.least && current.marked <= current.most.count))
     return lacks_voltage(e, place, "it is not that of its circuit");
   const Value by_marking = lacks_of(

@@ -217,7 +217,18 @@ std::vector<Way> ways_of(Evaluation& e, Subject s, MissingId& missing) {
   return out;
 }
 
-enum : unsigned { of_no_metal = 1, of_steel = 2, of_aluminum = of_steel << 1 };
+enum : unsigned {
+  of_no_metal = 1,
+  of_steel = 2,
+  of_aluminum = of_steel << 1,
+  of_stainless = of_aluminum << 1
+};
+
+unsigned kind_of(RacewayMetal metal) {
+  return metal == RacewayMetal::aluminum          ? of_aluminum
+         : metal == RacewayMetal::stainless_steel ? of_stainless
+                                                  : of_steel;
+}
 
 /// By what they do to a current beside its return: of which kinds are the raceways of a run.
 unsigned kinds_passed(Evaluation& e, Index run, MissingId& missing) {
@@ -234,8 +245,7 @@ unsigned kinds_passed(Evaluation& e, Index run, MissingId& missing) {
       known = false;
       continue;
     }
-    const bool aluminum = raceway.material == RacewayMetal::aluminum;
-    out |= !is_metal(raceway.type) ? of_no_metal : aluminum ? of_aluminum : of_steel;
+    out |= !is_metal(raceway.type) ? of_no_metal : kind_of(raceway.material);
   }
   return known && way_known(e, run) ? out : 0;
 }
@@ -250,6 +260,7 @@ std::string words_of(unsigned kinds) {
   add(of_no_metal, "raceways of no metal");
   add(of_steel, "raceways of steel");
   add(of_aluminum, "raceways of aluminum");
+  add(of_stainless, "raceways of stainless steel");
   return out;
 }
 
@@ -296,13 +307,16 @@ Value conductors_in_parallel(Evaluation& e, Subject s) {
   const std::uint32_t phases = ungrounded / circuit.parallel;
   const bool between_phases =
       circuit.voltage.known() && circuit.to_ground.known() && *circuit.voltage > *circuit.to_ground;
-  if (phases < poles || (phases == 1 && between_phases)) {  // not law: one
-    return e.lacks(s, "parallel", "how many conductors of each phase are in parallel", designer,
-                   fmt::format(FMT_COMPILE("with {} of each its {} ungrounded conductors are {}, and {}"),
-                               circuit.parallel, ungrounded, phases == 1 ? "one phase" : "fewer phases",
-                               phases < poles ? "its overcurrent device has more poles"
-                                              : "it has a voltage between phases"),
-                   circuit.source);
+  // So many that they make no whole number of sets for all poles leave one of these free.
+  const bool for_all_poles = poles != 0 && ungrounded % poles == 0;
+  const bool fewer = phases < poles && (for_all_poles || phases == 1);  // not law: one
+  if (fewer || (phases == 1 && between_phases)) {                       // not law: one
+    return e.lacks(
+        s, "parallel", "how many conductors of each phase are in parallel", designer,
+        fmt::format(FMT_COMPILE("with {} of each its {} ungrounded conductors are {}, and {}"),
+                    circuit.parallel, ungrounded, phases == 1 ? "one phase" : "fewer phases",
+                    fewer ? "its overcurrent device has more poles" : "it has a voltage between phases"),
+        circuit.source);
   }
   e.note(FMT_COMPILE("stated: {} conductors in parallel"), circuit.parallel);
   return Evaluation::value(number(circuit.parallel).count());

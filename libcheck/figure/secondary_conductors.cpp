@@ -2,8 +2,10 @@
 //
 // Method: what the conductors to a panel carry, those side by side together, must be as much as the panel's
 // main, and the law's part of what the primary device lets through, by the ratio of the voltages; a smaller
-// part where they are short. Beyond the law's length they need a device in the transformer. Where each wire
-// of the secondary carries as much as the primary shows, the primary device may protect them alone.
+// part where they are short. Beyond the law's length they need a device in the transformer. Their length is
+// that of their raceways and what lies in the enclosures at their ends; where the practice's length for those
+// decides, somebody must attest it. Where each wire of the secondary carries as much as the primary shows,
+// the primary device may protect them alone.
 #include <algorithm>
 
 #include "figure/ampacity_law.hpp"
@@ -195,7 +197,7 @@ bool length_is_free(Evaluation& e, Index transformer) {
          attested(e, Attested::secondary_outside, e.model.places[transformer].id);
 }
 
-/// The longest of its runs, without what lies in enclosures.
+/// The longest of its runs, in raceways.
 Value length_of(Evaluation& e, const Secondary& to) {
   MissingId missing = open_of(e, to);
   std::int64_t longest = 0;
@@ -211,6 +213,35 @@ Value length_of(Evaluation& e, const Secondary& to) {
     longest = std::max(longest, sum);
   }
   return missing != 0 ? Evaluation::lacks(missing) : Evaluation::value(longest);
+}
+
+/// Whether conductors that lie so long in raceways keep within a limit, with what lies in the enclosures at
+/// their ends: 1; 0 where the raceways alone are longer.
+Value keeps_within(Evaluation& e, Index transformer, std::int64_t in_raceways, const Parameter& limit) {
+  const Parameter* const at_ends = e.law.parameter("practice-length-in-enclosures", Dimension::length);
+  if (at_ends == nullptr) return e.lacks_law("practice-length-in-enclosures");
+  if (in_raceways > limit.value.count) return answer(false);
+  const std::string in = e.text_of({in_raceways, Unit::foot}),
+                    most = e.text_of({limit.value.count, Unit::foot});
+  if (in_raceways <= limit.value.count - at_ends->value.count) {
+    e.used(at_ends->cite);
+    if (e.noting())
+      e.note(FMT_COMPILE("{} in raceways and at most {} at their ends are no more than {}"), in,
+             e.text_of({at_ends->value.count, Unit::foot}), most);
+    return answer(true);
+  }
+  if (attested(e, Attested::short_enough, e.model.places[transformer].id)) {
+    e.note(FMT_COMPILE("{} in raceways; attested: with their ends they are no more than {}"), in, most);
+    return answer(true);
+  }
+  return e.lacks(
+      equipment_at(transformer), "attest", "<attest fact=\"short-enough-with-ends\"> where that is so",
+      installer_tape,
+      fmt::format(
+          FMT_COMPILE("its secondary conductors lie {} in raceways, and whether they are at most {} long "
+                      "with what lies in the enclosures at their ends is not said"),
+          in, most),
+      e.model.places[transformer].source);
 }
 
 /// A current of the primary as the secondary sees it, divided; rounded up.
@@ -240,10 +271,11 @@ Value part_of_primary(Evaluation& e, Index transformer, const Secondary& to, std
   if (!rating) return rating;
   const std::int64_t least = seen(rating.count, ratio, divisor_short->value.count),
                      most = seen(rating.count, ratio, divisor->value.count);
-  const Value length = length_of(e, to);
   const bool either = carries >= most || carries < least;  // whatever their length
-  if (!length && !either) return length;
-  const bool short_enough = length ? length.count <= shorter->value.count : carries < least;
+  const Value length = length_of(e, to);
+  const Value near = length ? keeps_within(e, transformer, length.count, *shorter) : length;
+  if (!near && !either) return near;
+  const bool short_enough = near ? is_yes(near) : carries < least;
   const Parameter& by = short_enough ? *divisor_short : *divisor;
   const std::int64_t needed = short_enough ? least : most;
   e.used(by.cite);
@@ -396,22 +428,32 @@ Value secondary_length(Evaluation& e, Subject s) {
     missing = e.missing.both(missing, one.missing);
     longest = std::max(longest, one.count);
   }
-  if (longest > most->value.count && machine_of(e, s.index).secondary_protected == YesNo::unstated) {
-    return lacks_of(e, s.index, "secondary-protected", "yes or no",
-                    "its secondary conductors are longer than those may be that no device in it protects");
+  const Value keeps = keeps_within(e, s.index, longest, *most);
+  const bool too_long = keeps && !is_yes(keeps);
+  if ((!keeps || too_long) && machine_of(e, s.index).secondary_protected == YesNo::unstated) {
+    const Value lack = lacks_of(
+        e, s.index, "secondary-protected", "yes or no",
+        fmt::format(
+            FMT_COMPILE("its secondary conductors {} longer than those may be that no device in it protects"),
+            too_long ? "are" : "may be"));
+    if (too_long) return lack;
+    missing = e.missing.both(missing, lack.missing);
   }
-  if (missing != 0 && longest <= most->value.count) return Evaluation::lacks(missing);
+  missing = e.missing.both(missing, keeps.missing);
+  if (missing != 0 && !too_long) return Evaluation::lacks(missing);
   if (e.noting())
     e.note(FMT_COMPILE("length of the secondary conductors in raceways: {}"),
            e.text_of({longest, Unit::foot}));
   const Value length = Evaluation::value(longest);
-  if (longest > most->value.count)
-    e.detail(length, unless_attested(Attested::secondary_outside, e.model.places[s.index].id));
+  if (too_long) e.detail(length, unless_attested(Attested::secondary_outside, e.model.places[s.index].id));
   return length;
 }
 
 Value secondary_length_limit(Evaluation& e, Subject) {
-  return set_by_law(e, "secondary-length-most", Dimension::length);
+  const Parameter* const most = e.law.parameter("secondary-length-most", Dimension::length);
+  if (most == nullptr) return e.lacks_law("secondary-length-most");
+  // Not cited before a verdict compares with it: for short ones another section may be the one that decides.
+  return Evaluation::value(most->value.count, most->cite);
 }
 
 Value secondary_ampacity(Evaluation& e, Subject s) { return tightest(e, s.index).ampacity; }

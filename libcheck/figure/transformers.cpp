@@ -226,7 +226,11 @@ Value secondary_within(Evaluation& e, Index place) {
   const Value most =
       share_limit(e, *shares, shares->secondary, shares->next, false, current, "the device of its secondary");
   if (!most) return most;
-  return answer(main.count <= most.count, shares->cite);
+  const bool within = main.count <= most.count;
+  if (e.noting())
+    e.note(FMT_COMPILE("the main of panel {}, {}, is {}"), panel.id, amperes_shown(main.count),
+           within ? "within that" : "more than that");
+  return answer(within, shares->cite);
 }
 
 }  // namespace

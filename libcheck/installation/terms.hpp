@@ -134,7 +134,8 @@ namespace raceward::installation {
 
 #define RACEWARD_ENCLOSURE_MATERIALS(X) X(metal, "metal", "") X(nonmetallic, "nonmetallic", "")
 
-#define RACEWARD_RACEWAY_METALS(X) X(steel, "steel", "") X(aluminum, "aluminum", "")
+#define RACEWARD_RACEWAY_METALS(X) X(steel, "steel", "") X(aluminum, "aluminum", "")        \
+  X(stainless_steel, "stainless-steel", "also of the core of a flexible one")
 
 #define RACEWARD_YES_NO(X) X(no, "no", "") X(yes, "yes", "")
 

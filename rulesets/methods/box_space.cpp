@@ -11,8 +11,8 @@ constexpr std::string_view figures[] = {"encloses-disconnect", "box-conductors",
                                         "box-space-at-most",   "box-space-needed"};
 enum : std::uint32_t { too_many, too_small };
 constexpr std::string_view messages[] = {
-    "{where} counts as holding {measured} conductors, and a box of its size may hold {limit}",
-    "{where} offers {measured}, and what is in it needs {limit}"};
+    "{where} counts as holding {detail}{measured} conductors, and a box of its size may hold {limit}",
+    "{where} offers {measured}, and what is in it needs {detail}{limit}"};
 enum : std::uint32_t { empty, enclosure };
 constexpr std::string_view reasons[] = {
     "nothing in the box counts", "it is the enclosure of a disconnect, whose room its own standard sets"};

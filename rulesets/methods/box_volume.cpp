@@ -9,7 +9,8 @@ enum : std::uint32_t { disconnect, allowances, stated, volume, needed, needed_at
 constexpr std::string_view figures[] = {"encloses-disconnect", "box-allowances",
                                         "box-volume-stated",   "box-volume",
                                         "box-volume-needed",   "box-volume-needed-at-least"};
-constexpr std::string_view messages[] = {"{where} offers {measured}, and what is in it needs {limit}"};
+constexpr std::string_view messages[] = {
+    "{where} offers {measured}, and what is in it needs {detail}{limit}"};
 enum : std::uint32_t { empty, enclosure };
 constexpr std::string_view reasons[] = {
     "nothing in the box takes an allowance of volume",
@@ -27,8 +28,10 @@ Verdict judge(const Context& c) {
     return Context::complies(certain, asked);
   // What is missing can only ask for more room; an enclosure of a disconnect is asked for none.
   const Reading whole = c.figure(volume), least = c.figure(needed_at_least);
-  if (!is) return Context::undetermined(c.both(is.missing, c.at_least(whole, asked).missing));
-  if (whole && least && whole.amount.count < least.amount.count) return Context::violates(0, whole, least);
+  const bool fails = whole && least && whole.amount.count < least.amount.count;
+  if (!is)
+    return Context::undetermined(fails ? is.missing : c.both(is.missing, c.at_least(whole, asked).missing));
+  if (fails) return Context::violates(0, whole, least);
   return c.at_least(whole, asked);
 }
 

@@ -9,7 +9,7 @@ enum : std::uint32_t { splices, has, asks };
 constexpr std::string_view figures[] = {"conduit-body-splices", "conduit-body-volume",
                                         "conduit-body-volume-needed"};
 constexpr std::string_view messages[] = {
-    "{where} offers {measured} for splices, and what is in it needs {limit}"};
+    "{where} offers {measured} for splices, and what is in it needs {detail}{limit}"};
 constexpr std::string_view reasons[] = {"no conductors are spliced in it"};
 
 Verdict judge(const Context& c) {

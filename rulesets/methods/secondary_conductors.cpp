@@ -12,7 +12,8 @@ constexpr std::string_view figures[] = {"is-transformer",     "secondary-by-prim
                                         "secondary-ampacity", "secondary-ampacity-needed"};
 enum : std::uint32_t { too_long, too_small };
 constexpr std::string_view messages[] = {
-    "the secondary conductors of {where} are {measured} long, and at most {limit} is allowed{detail}",
+    "the secondary conductors of {where} are {measured} long in raceways alone, and at most {limit} is "
+    "allowed{detail}",
     "the secondary conductors of {where} carry {measured}, and must carry {limit}"};
 constexpr std::string_view reasons[] = {"it is no transformer"};
 
@@ -51,11 +52,8 @@ constexpr Rule secondary_conductors{
     .reasons = reasons,
     .cure = "Use larger conductors, or put an overcurrent device nearer to the transformer.",
     .unseen =
-        "What of their length lies within enclosures; how raceways guard them; several overcurrent devices "
-        "in place "
-        "of a main; transformers that are on taps themselves; the grounded conductor; for those outdoors, "
-        "all "
-        "but their ampacity.",
+        "How raceways guard them; several overcurrent devices in place of a main; transformers that are on "
+        "taps themselves; the grounded conductor; for those outdoors, all but their ampacity.",
     .judge = judge,
 };
 

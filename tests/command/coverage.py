@@ -8,6 +8,7 @@ from program import FAULTY, GOOD, SuiteCase, fixture
 
 # What no document can rest on: docs/suites.md tells of each why.
 UNREAD = [
+    r"parameter egc-not-of-stainless",
     r"table carrying-raceway: (?!RMC|IMC).*",
     r"table compressor-branch: 240",
     r"table equipment-voltage: 347",
@@ -36,20 +37,19 @@ NEVER = {
             egc-by-qualified-person, feeder-tap-divisor, feeder-tap-divisor-short, feeder-tap-length, feeder-tap-length-short,
             fixture-wire-marks, flexible-path-length, free-conductor-opening, furniture, general-use-switch-factor,
             general-use-switch-horsepower, general-use-switch-voltage, isolated-metal-depth, overload-factor-most,
-            overload-factor-service, overload-factor-service-most, practice-length-in-enclosures, rooftop-heat-exception,
+            overload-factor-service, overload-factor-service-most, rooftop-heat-exception,
             short-stretch, short-stretch-of, short-stretch-share, small-appliance, switch-height-beside-load, unadjusted-length,
             ungrounded-volts, welder-receptacle, wires-per-terminal""",
-        ASKS: """nec-2023 box-words, conduit-body-area-most, conduit-body-length-most, extension-rings-most, lighting-by-area,
-            practice-motor-nameplate""",
+        ASKS: """nec-2023 box-words, conduit-body-area-most, conduit-body-length-most, extension-rings-most, lighting-by-area""",
         ELSEWHERE: "nec-2014 tamper-resistant-voltage; nec-2017 dwelling-fixed-least; nec-2020 terminal-block-allowances",
         UNTRIED: """bs-7671-2018 protective-fixed-up-to, protective-share, short-straight-conduit; csa-c22-1-2021 fitting-conductors;
             nec-2023 control-conductors, fastened-on-cord""",
     },
     "complies": {
         STRIKES: """nec-2017 egc-by-qualified-person; nec-2020 garage-circuit-one-bay; nec-2023 carried-box-volume,
-            compressor-device-most, effective-power-factor, ground-fault-lighting-voltage, ground-fault-sink-distance,
+            compressor-device-most, effective-power-factor, egc-not-of-stainless, ground-fault-lighting-voltage, ground-fault-sink-distance,
             nonlinear-neutral, overload-small-motor, short-elbow-splice-volume""",
-        ASKS: "nec-2023 conduit-body-area-most, conduit-body-length-most, lighting-by-area, practice-motor-nameplate",
+        ASKS: "nec-2023 conduit-body-area-most, conduit-body-length-most, lighting-by-area",
     },
     "at_limit": {
         WORDS: """nec-2020 garage-circuit-one-bay; nec-2023 branch-tap-any-length, control-conductors, fastened-on-cord,
@@ -66,8 +66,8 @@ NEVER = {
     },
     "undetermined": {},
 }
-# Figures rest on it, and no verdict.
-UNJUDGED = {"csa-c22-1-2021 terminal-temperature-marked"}
+# Figures rest on it and no verdict, or nothing does: it says that an edition has no such item.
+UNJUDGED = {"csa-c22-1-2021 terminal-temperature-marked", "nec-2020 egc-not-of-stainless"}
 
 
 def listed(of_reasons):

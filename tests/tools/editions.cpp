@@ -361,7 +361,8 @@ edition to the next.
                values + R"(
 ## What only stands elsewhere, or is worded otherwise
 
-The same value under another number or wording. Where a fixture cites it, one is named.
+The same value under another number or wording. Where a fixture cites it, one is named. Where none does, nothing is judged
+otherwise: the rule's own fixtures judge it under one edition, and a new number changes no verdict, only what is cited.
 
 )" + head_of(editions) +
                numbers;

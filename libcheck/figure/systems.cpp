@@ -3,6 +3,7 @@
 // Method: circuits are power. Wiring outside circuits says its system; where it does not, its conductors
 // tell: those of control may be of either.
 #include "figure/facts.hpp"
+#include "figure/first_by_id.hpp"
 #include "figure/raceway_kinds.hpp"
 
 namespace raceward::figure::compute {
@@ -32,9 +33,9 @@ void add(const Model& model, const Run& run, Held& held) {
   if (circuit.kind != CircuitKind::other) {
     held.power = true;
   } else if (circuit.system == System::class_2 || circuit.system == System::communications) {
-    held.low = run.circuit;
+    hold_first(model.circuits, held.low, run.circuit);
   } else if (circuit.system == System::unstated && is_control(model, run)) {
-    held.unclear = run.circuit;
+    hold_first(model.circuits, held.unclear, run.circuit);
   }
 }
 
